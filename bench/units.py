@@ -1,0 +1,191 @@
+"""Quantities with units, at the edge only: files, command lines and what people type.
+
+Inside the program a number is a plain ``float`` whose name carries its unit. Its type says the same thing to
+machines: ``rod_mm: Millimetres`` is a float held in millimetres, written in files under the key ``rod`` as a
+string with any unit of length ("3.2 mm", "1/8 in" is refused, "0.125 in" is fine).
+
+Pint takes about 0.2 s to load, so it is imported when the first quantity is read, never at start-up.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Annotated, Any
+
+from bench.errors import UnitError
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+LONGEST_QUANTITY = 60
+"""Characters; no honest quantity is longer, and a bound keeps hostile text away from the unit parser."""
+
+ABSOLUTE_ZERO_C = -273.15
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unit:
+    """How a number is held inside, written in files and bounded.
+
+    ``symbol`` is the unit in Pint's words, ``suffix`` what the names of such numbers end in, ``what`` the
+    dimension in words, ``example`` a good value. ``least`` and ``most`` are inclusive, ``above`` exclusive.
+    """
+
+    symbol: str
+    suffix: str
+    what: str
+    example: str
+    least: float | None = None
+    above: float | None = None
+    most: float | None = None
+
+    def key(self, name: str) -> str:
+        """The key in files for the attribute ``name``: the name without its unit.
+
+        Raises ValueError if the name does not carry the unit: the naming rule is kept by whoever asks.
+        """
+        if not name.endswith(self.suffix):
+            raise ValueError(f"{name} holds {self.symbol}, so its name must end in {self.suffix}")
+        return name.removesuffix(self.suffix)
+
+    def refusal(self, value: float) -> str | None:
+        """Why this value is out of bounds, as words for a sentence; None when it is fine."""
+        if not math.isfinite(value):
+            return "a finite number"
+        if self.above is not None and value <= self.above:
+            return f"more than {self.above:g} {self.symbol}"
+        if self.least is not None and value < self.least:
+            return f"at least {self.least:g} {self.symbol}"
+        if self.most is not None and value > self.most:
+            return f"at most {self.most:g} {self.symbol}"
+        return None
+
+
+Celsius = Annotated[
+    float,
+    Unit(symbol="degC", suffix="_c", what="a temperature", example="170 degC", least=ABSOLUTE_ZERO_C, most=2000),
+]
+Kelvins = Annotated[
+    float, Unit(symbol="delta_degC", suffix="_k", what="a temperature difference", example="5 delta_degC", least=0)
+]
+Seconds = Annotated[float, Unit(symbol="s", suffix="_s", what="a time", example="90 s", least=0)]
+Millimetres = Annotated[float, Unit(symbol="mm", suffix="_mm", what="a length", example="3.2 mm", above=0)]
+Grams = Annotated[float, Unit(symbol="g", suffix="_g", what="a mass", example="12 g", above=0)]
+Millilitres = Annotated[float, Unit(symbol="ml", suffix="_ml", what="a volume", example="8 ml", least=0)]
+Watts = Annotated[float, Unit(symbol="W", suffix="_w", what="a power", example="400 W", above=0)]
+CubicMetres = Annotated[float, Unit(symbol="m**3", suffix="_m3", what="a volume", example="30 m3", above=0)]
+CubicMetresPerHour = Annotated[
+    float, Unit(symbol="m**3/h", suffix="_m3_h", what="a flow", example="300 m3/h", above=0)
+]
+SquareMetres = Annotated[float, Unit(symbol="m**2", suffix="_m2", what="an area", example="0.05 m2", above=0)]
+Density = Annotated[
+    float, Unit(symbol="kg/m**3", suffix="_kg_m3", what="a density", example="1.03 g/ml", above=0)
+]
+Conductivity = Annotated[
+    float, Unit(symbol="W/m/K", suffix="_w_mk", what="a thermal conductivity", example="0.16 W/m/K", above=0)
+]
+HeatCapacity = Annotated[
+    float, Unit(symbol="J/kg/K", suffix="_j_kgk", what="a specific heat", example="1800 J/kg/K", above=0)
+]
+Conductance = Annotated[
+    float, Unit(symbol="W/m**2/K", suffix="_w_m2k", what="a heat transfer coefficient", example="8 W/m2/K", above=0)
+]
+PerKelvin = Annotated[
+    float, Unit(symbol="1/K", suffix="_per_k", what="a thermal expansion", example="6e-4 1/K", above=0)
+]
+Percent = Annotated[float, Unit(symbol="percent", suffix="_pct", what="a share", example="3 %", least=0, most=100)]
+
+_NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*\Z", re.DOTALL)
+_UNIT_TEXT = re.compile(r"1?/?[A-Za-zµ_]+(\*\*[1-4])?(\s?[*/]\s?[A-Za-zµ_]+(\*\*[1-4])?){0,4}")
+_POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![0-9])")
+_OWN_WORDS = {
+    "°C": "degC",
+    "°F": "degF",
+    "C": "degC",
+    "F": "degF",
+    "%": "percent",
+    "K": "delta_degC",
+    "cfm": "ft**3/min",
+    "fl oz": "fluid_ounce",
+}
+
+
+@lru_cache(maxsize=1)
+def _registry() -> UnitRegistry[Any]:
+    import pint  # noqa: PLC0415
+
+    return pint.UnitRegistry()
+
+
+def parse(text: str, unit: Unit) -> float:
+    """The number in ``unit.symbol`` that ``text`` says, e.g. "350 degF" -> 176.67 for a Celsius.
+
+    Raises UnitError for a bare number, an unknown unit, a unit of another dimension or a value out of bounds.
+    Temperatures are absolute unless the unit is a difference, so that 350 degF is never read as an interval.
+    """
+    wanted = f'{unit.what} such as "{unit.example}"'
+    match = _NUMBER.match(text) if len(text) <= LONGEST_QUANTITY else None
+    if match is None:
+        raise UnitError(found=quoted(text), wanted=wanted)
+    number, name = float(match[1]), match[2]
+    if not name:
+        raise UnitError(found=f"the bare number {quoted(text.strip())}", wanted=f"{wanted}, with its unit")
+    value = _convert(number, name, unit, found=quoted(text), wanted=wanted)
+    bound = unit.refusal(value)
+    if bound is not None:
+        raise UnitError(found=quoted(text), wanted=f"{unit.what} of {bound}")
+    return value
+
+
+def _convert(number: float, name: str, unit: Unit, *, found: str, wanted: str) -> float:
+    import pint  # noqa: PLC0415
+
+    spelled = _OWN_WORDS.get(name, _POWER.sub(r"**\1", name))
+    unknown = UnitError(found=f"{found}, whose unit is not known", wanted=wanted)
+    if not _UNIT_TEXT.fullmatch(spelled):
+        raise unknown
+    try:
+        return float(_registry().Quantity(number, spelled).to(unit.symbol).magnitude)
+    except pint.DimensionalityError as error:
+        dimension = _registry().get_dimensionality(error.units1)
+        raise UnitError(found=f"{found}, {_dimension_words(str(dimension))}", wanted=wanted) from error
+    except (pint.PintError, ValueError, ArithmeticError) as error:
+        raise unknown from error
+
+
+_DIMENSIONS = {
+    "[length]": "a length",
+    "[mass]": "a mass",
+    "[time]": "a time",
+    "[temperature]": "a temperature",
+    "[length] ** 2": "an area",
+    "[length] ** 3": "a volume",
+    "dimensionless": "a plain number",
+}
+
+
+def _dimension_words(dimension: str) -> str:
+    return _DIMENSIONS.get(dimension, "another kind of quantity")
+
+
+def written(value: float, unit: Unit) -> str:
+    """The quantity as files hold it; ``parse(written(x, unit), unit)`` gives x back exactly."""
+    symbol = unit.symbol.replace("**", "")
+    return f"{value!r} {'%' if symbol == 'percent' else symbol}"
+
+
+def quoted(text: str, limit: int = 40) -> str:
+    """Foreign text, fit to stand in a one-line message: quoted, cut with a mark, no control characters."""
+    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text[:limit])
+    return f'"{shown}…"' if len(text) > limit else f'"{shown}"'
+
+
+def unit_of(annotation: object) -> Unit | None:
+    """The Unit inside an ``Annotated[float, Unit(...)]``; None for any other type."""
+    for extra in getattr(annotation, "__metadata__", ()):
+        if isinstance(extra, Unit):
+            return extra
+    return None
