@@ -10,6 +10,9 @@ A defect of ours is any other exception: it is not caught on the way and ends wi
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 
 class BenchError(Exception):
     """A problem in what the user gave. ``str(error)`` is one clear sentence for the user."""
@@ -34,3 +37,33 @@ class IllegalMove(BenchError):
         self.state = state
         self.event = event
         super().__init__(f"{event} is not possible while the session is {state}" + (f": {why}" if why else ""))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Fault:
+    """One mistake in one file: where it stands, what was found, what is wanted.
+
+    ``key`` is the dotted path inside the file ("rods.diameter", "parts.shell.doses[1].load"), empty for the
+    whole file. ``found`` and ``wanted`` are words that fit after "found" and "wanted". ``hint`` is the
+    nearest right word, empty when nothing is near.
+    """
+
+    key: str
+    found: str
+    wanted: str
+    hint: str = ""
+    file: str = ""
+
+    def sentence(self) -> str:
+        """The fault as one line for the user."""
+        place = ": ".join(part for part in (self.file, self.key) if part)
+        hint = f"; did you mean {self.hint}?" if self.hint else "."
+        return f"{place}: found {self.found}, wanted {self.wanted}{hint}"
+
+
+class FaultyFiles(BenchError):
+    """Files that do not load. ``faults`` holds every one found; the message is a line for each."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(fault.sentence() for fault in self.faults))

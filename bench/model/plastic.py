@@ -1,0 +1,57 @@
+"""The plastic: what heat does to it, and where it may be poured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from bench.errors import Fault
+from bench.units import Celsius, Conductivity, Density, HeatCapacity, PerKelvin, Seconds
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Plastic:
+    """A plastisol as poured.
+
+    ``density_kg_m3`` is at 20 °C. ``band_c`` is the pouring band (low, high); above ``scorch_c`` the plastic
+    comes off the heat at once. ``gel_c`` is where it stops flowing, ``open_c`` where it is firm enough to leave
+    the mould, ``bond_c`` the contact temperature below which a second shot may peel. ``cure_s`` is the rest
+    before packing. ``sources`` says, for each key, where its value comes from.
+    """
+
+    name: str
+    title: str
+    density_kg_m3: Density
+    conductivity_w_mk: Conductivity
+    heat_capacity_j_kgk: HeatCapacity
+    expansion_per_k: PerKelvin
+    band_c: tuple[Celsius, Celsius]
+    scorch_c: Celsius
+    gel_c: Celsius
+    open_c: Celsius
+    bond_c: Celsius
+    cure_s: Seconds
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def shot_c(self) -> float:
+        """The temperature plans reckon a shot with: the middle of the band."""
+        return (self.band_c[0] + self.band_c[1]) / 2
+
+    def faults(self) -> Iterator[Fault]:
+        """What these values say about each other that cannot be."""
+        low, high = self.band_c
+        if low >= high:
+            yield Fault(
+                key="band", found=f"{low:g} to {high:g} degC", wanted="the low end first, below the high end"
+            )
+        if high > self.scorch_c:
+            yield Fault(
+                key="band",
+                found=f"a high end of {high:g} degC",
+                wanted=f"at most the scorch limit, {self.scorch_c:g} degC",
+            )
+        if self.gel_c >= low:
+            yield Fault(key="gel", found=f"{self.gel_c:g} degC", wanted=f"less than the band, {low:g} degC")
+        if self.open_c > self.gel_c:
+            yield Fault(key="open", found=f"{self.open_c:g} degC", wanted=f"at most gel, {self.gel_c:g} degC")
