@@ -1,0 +1,135 @@
+"""What a plan is: frozen records, ready to be shown, saved and followed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bench.model.mould import Volumes
+from bench.model.recipe import Build, Part, Tail
+from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
+
+
+class Shot(StrEnum):
+    """A shot into the mould. Plain and laminate rounds have one, core rounds two."""
+
+    WHOLE = "shot"
+    SHELL = "shell"
+    CORE = "core"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Ask:
+    """What the maker wants, beyond the profiles. ``None`` leaves the choice to the recipe or the station."""
+
+    count: int
+    tail: Tail | None = None
+    spares_pct: Percent | None = None
+    warm_up_shots: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DosePlan:
+    """One colourant to weigh. ``drops`` is a hint beside the mass; None where it has no drops."""
+
+    colourant: str
+    title: str
+    load_pct: Percent
+    mass_g: Grams
+    drops: float | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Melt:
+    """One cupful of one part: what goes in, the rounds it serves, and the heat it takes.
+
+    ``mass_g`` is everything together, ``base_g`` the plastic before colour. ``heat_s`` is from room temperature
+    to the middle of the band, ``reheat_s`` what bringing it back takes in each later round that it serves.
+    """
+
+    part: Part
+    number: int
+    volume_ml: Millilitres
+    mass_g: Grams
+    base_g: Grams
+    doses: tuple[DosePlan, ...]
+    first_round: int
+    last_round: int
+    heat_s: Seconds
+    reheat_s: Seconds
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PartPlan:
+    """One part over the whole job. ``trimmed_g`` is what is cut off as shell-coloured tails."""
+
+    part: Part
+    per_round_ml: Millilitres
+    total_ml: Millilitres
+    total_g: Grams
+    trimmed_g: float
+    doses: tuple[DosePlan, ...]
+    melts: tuple[Melt, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ShotPlan:
+    """One shot of one round. Both times count from the end of the push: ``hold_s`` until the gate has gelled,
+    ``set_s`` until the mould may be opened. ``top_off_ml`` is what the sprue takes meanwhile."""
+
+    shot: Shot
+    parts: tuple[Part, ...]
+    mould_c: Celsius
+    volume_ml: Millilitres
+    hold_s: Seconds
+    set_s: Seconds
+    top_off_ml: Millilitres
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RoundPlan:
+    """One round. ``mould_c`` is the mould just before its first shot, ``rest_s`` how long it must cool for that."""
+
+    round: int
+    mould_c: Celsius
+    rest_s: Seconds
+    shots: tuple[ShotPlan, ...]
+
+    def shot(self, shot: Shot) -> ShotPlan:
+        """The round's shot of that sort; StopIteration where the build has none."""
+        return next(plan for plan in self.shots if plan.shot is shot)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Plan:
+    """A job worked out. ``total_s`` is from the first step to the last tray laid out, cure not counted."""
+
+    recipe: str
+    recipe_title: str
+    mould: str
+    mould_title: str
+    plastic: str
+    station: str
+    build: Build
+    tail: Tail
+    count: int
+    cavities: int
+    rounds: int
+    warm_up_shots: int
+    volumes: Volumes
+    warm_mould_s: Seconds
+    warm_up_set_s: Seconds
+    purge_s: Seconds
+    cure_s: Seconds
+    total_s: Seconds
+    parts: tuple[PartPlan, ...]
+    rounds_table: tuple[RoundPlan, ...]
+    warnings: tuple[str, ...]
+
+    def part(self, part: Part) -> PartPlan:
+        """The plan of that part; StopIteration where the build has none."""
+        return next(plan for plan in self.parts if plan.part is part)
+
+    def melt(self, part: Part, round_number: int) -> Melt:
+        """The melt from which that part is shot in that round."""
+        return next(melt for melt in self.part(part).melts if melt.first_round <= round_number <= melt.last_round)
