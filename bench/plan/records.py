@@ -88,7 +88,7 @@ class ShotPlan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class RoundPlan:
-    """One round. ``mould_c`` is the mould just before its first shot, ``rest_s`` how long it must cool for that."""
+    """One round. ``mould_c`` is the mould just before its first shot, ``rest_s`` how long it cools for that."""
 
     round: int
     mould_c: Celsius

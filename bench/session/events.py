@@ -1,0 +1,146 @@
+"""What can happen in a session. Each event is a fact with its own time, named in the past tense."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bench.model.recipe import Part
+from bench.session.stamp import Stamp
+from bench.session.step import Ending
+from bench.session.verdicts import Subject, Verdict
+from bench.units import Celsius
+
+
+class SkipReason(StrEnum):
+    """Why a step was skipped, one digit each."""
+
+    ALREADY_DONE = "already done"
+    NOT_NEEDED = "not needed here"
+    NO_TIME = "no time for it"
+    SOMETHING_BROKE = "something broke"
+
+
+class StopReason(StrEnum):
+    """Why a session was stopped early, one digit each."""
+
+    ENOUGH_MADE = "enough made"
+    OUT_OF_PLASTIC = "out of plastic"
+    OUT_OF_TIME = "out of time"
+    SOMETHING_WRONG = "something is wrong"
+    DANGER = "danger: left at once"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Event:
+    """Anything that happened, at its moment."""
+
+    at: Stamp
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Started(Event):
+    """The session began."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class StepDone(Event):
+    """The step of that id ended. The id makes a late or doubled press harmless: it no longer fits."""
+
+    step: str
+    by: Ending
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class StepSkipped(Event):
+    """The step of that id was left out."""
+
+    step: str
+    reason: SkipReason
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WentBack(Event):
+    """The last step forward was taken back."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CupRead(Event):
+    """A thermometer was read in a part's cup."""
+
+    part: Part
+    temp_c: Celsius
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class MouldRead(Event):
+    """A thermometer was read on the mould."""
+
+    temp_c: Celsius
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CautionsAcknowledged(Event):
+    """The maker has read these cautions."""
+
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Held(Event):
+    """The guidance was held. The plastic was not: every physical clock runs on."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Resumed(Event):
+    """The guidance goes on."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class VerdictGiven(Event):
+    """A round was judged."""
+
+    round: int
+    subject: Subject
+    verdict: Verdict
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TailsChosen(Event):
+    """How many of this round's tails were cut; 0 keeps them all."""
+
+    round: int
+    cut: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CoreChosen(Event):
+    """Another recipe's core goes into the shells from now on."""
+
+    recipe: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Noted(Event):
+    """The maker wrote something down."""
+
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class StopRequested(Event):
+    """The maker stops early: the closing steps follow."""
+
+    reason: StopReason
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Aborted(Event):
+    """The maker left at once: nothing follows."""
+
+    reason: StopReason
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Completed(Event):
+    """The last step was done."""

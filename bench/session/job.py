@@ -1,0 +1,39 @@
+"""Everything a session was made from, so that it can be resumed after every profile has changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from bench.model.caution import Caution
+from bench.model.colourant import Colourant
+from bench.model.mould import Mould
+from bench.model.plastic import Plastic
+from bench.model.recipe import PartRecipe, Recipe
+from bench.model.station import Station
+from bench.plan.records import Plan
+from bench.session.step import Step
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Job:
+    """The snapshot: profiles, plan and script.
+
+    ``cores`` are the core colours that may still be chosen when the shells are seen, by recipe name, the planned
+    one among them; empty for builds without a core. ``colourants`` are those that any of it uses.
+    """
+
+    recipe: Recipe
+    mould: Mould
+    plastic: Plastic
+    station: Station
+    plan: Plan
+    script: tuple[Step, ...]
+    cautions: tuple[Caution, ...]
+    colourants: Mapping[str, Colourant] = field(default_factory=dict)
+    cores: Mapping[str, PartRecipe] = field(default_factory=dict)
+
+    @property
+    def opening_cautions(self) -> frozenset[str]:
+        """Names of the cautions that must be acknowledged before anything is heated."""
+        return frozenset(caution.name for caution in self.cautions if caution.at_start)

@@ -1,0 +1,104 @@
+"""What the maker says of shells and of finished baits, one digit each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Subject(StrEnum):
+    """What a verdict is about."""
+
+    SHELLS = "shells"
+    BAITS = "baits"
+
+
+class Verdict(StrEnum):
+    """A judgement of a round. Looks and make are judged apart: the latest of each stands."""
+
+    RIGHT = "right"
+    TOO_DENSE = "too dense"
+    TOO_FAINT = "too faint"
+    CORE_HIDDEN = "core hidden"
+    CORE_FAINT = "core faint"
+    CORE_STRONG = "core too strong"
+    COLOUR_OFF = "colour off"
+    SHORT = "short"
+    DENTS = "dents"
+    BUBBLES = "bubbles"
+    SOFT = "soft or torn"
+    WRINKLED = "wrinkled"
+    OFF_CENTRE = "core off centre"
+    PEELS = "peels"
+
+
+LOOKS = frozenset(
+    {
+        Verdict.RIGHT,
+        Verdict.TOO_DENSE,
+        Verdict.TOO_FAINT,
+        Verdict.CORE_HIDDEN,
+        Verdict.CORE_FAINT,
+        Verdict.CORE_STRONG,
+        Verdict.COLOUR_OFF,
+    }
+)
+"""Verdicts on the look; the others are on the make."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Given:
+    """One verdict, on one round."""
+
+    round: int
+    subject: Subject
+    verdict: Verdict
+
+
+ON_SHELLS: tuple[Verdict, ...] = (
+    Verdict.RIGHT,
+    Verdict.TOO_DENSE,
+    Verdict.TOO_FAINT,
+    Verdict.SHORT,
+    Verdict.BUBBLES,
+    Verdict.SOFT,
+    Verdict.WRINKLED,
+)
+ON_CORED_BAITS: tuple[Verdict, ...] = (
+    Verdict.RIGHT,
+    Verdict.CORE_HIDDEN,
+    Verdict.CORE_FAINT,
+    Verdict.CORE_STRONG,
+    Verdict.SHORT,
+    Verdict.DENTS,
+    Verdict.BUBBLES,
+    Verdict.OFF_CENTRE,
+    Verdict.PEELS,
+)
+ON_PLAIN_BAITS: tuple[Verdict, ...] = (
+    Verdict.RIGHT,
+    Verdict.TOO_DENSE,
+    Verdict.TOO_FAINT,
+    Verdict.COLOUR_OFF,
+    Verdict.SHORT,
+    Verdict.DENTS,
+    Verdict.BUBBLES,
+    Verdict.SOFT,
+    Verdict.PEELS,
+)
+
+
+def options(subject: Subject, *, cored: bool) -> tuple[Verdict, ...]:
+    """The verdicts on offer, the first under digit 1. ``cored`` says whether the bait has a core."""
+    if subject is Subject.SHELLS:
+        return ON_SHELLS
+    return ON_CORED_BAITS if cored else ON_PLAIN_BAITS
+
+
+def standing(given: tuple[Given, ...], round_number: int, subject: Subject) -> tuple[Verdict, ...]:
+    """The verdicts that stand for that round: the latest on its look and the latest on its make."""
+    latest: dict[bool, Verdict] = {}
+    for verdict in given:
+        if (verdict.round, verdict.subject) == (round_number, subject):
+            latest[verdict.verdict in LOOKS] = verdict.verdict
+    return tuple(latest[look] for look in (True, False) if look in latest)
