@@ -17,7 +17,7 @@ JUMP_S = 2.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stamp:
-    """One moment: seconds of a clock that counts sleep, local time with its offset, and the boot both belong to."""
+    """One moment: seconds of a clock that counts sleep, local time with its offset, and the boot of both."""
 
     elapsed_s: Seconds
     wall: datetime

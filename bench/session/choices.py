@@ -1,0 +1,138 @@
+"""The choices that stay open until the shells are seen, and what each does to the amounts.
+
+At the trim step the maker keeps or cuts the tails of some or all cavities; while the core cup is cold, another
+core colour may go in. The core cup was planned for the recipe's own choice, so the step says whether it holds
+enough for this one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bench.model.colourant import Colourant
+from bench.model.recipe import Part, PartRecipe, Tail
+from bench.model.step_kind import StepKind
+from bench.plan.amounts import doses
+from bench.plan.records import DosePlan, Melt, RoundPlan, Shot, ShotPlan
+from bench.session.session import Session
+
+TRIM_KINDS = frozenset({StepKind.LOOK_AT_SHELLS, StepKind.TRIM, StepKind.SHELLS_BACK})
+"""Steps at which the tails of the round's shells are still a matter of scissors."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TailEffect:
+    """What cutting ``cut`` tails means: the core shot it needs, what the core cup holds for this and the later
+    rounds of its melt, and the shell colour that comes off."""
+
+    cut: int
+    of: int
+    needs_ml: float
+    holds_ml: float
+    later_ml: float
+    trimmed_ml: float
+
+    @property
+    def enough(self) -> bool:
+        """Whether the cup holds this shot."""
+        return self.holds_ml >= self.needs_ml
+
+    @property
+    def enough_for_all(self) -> bool:
+        """Whether it also holds the later rounds of its melt, as they were planned."""
+        return self.holds_ml >= self.needs_ml + self.later_ml
+
+
+def round_of_trim(session: Session) -> int:
+    """The round whose tails may be chosen now; 0 when none may."""
+    return session.step.round if session.visits and session.step.kind in TRIM_KINDS else 0
+
+
+def core_is_open(session: Session) -> bool:
+    """Whether another core colour may still be chosen: its cup for the present round is cold."""
+    if not session.job.recipe.build.has_core or not session.visits:
+        return False
+    round_number = max(1, session.step.round)
+    return not session.has_heated(Part.CORE, session.job.plan.melt(Part.CORE, round_number).number)
+
+
+def cut_tails(session: Session, round_number: int) -> int:
+    """How many tails of that round are cut: as chosen, or as the recipe plans."""
+    plan = session.job.plan
+    planned = plan.cavities if plan.build.has_core and plan.tail is Tail.CUT else 0
+    return session.tails.get(round_number, planned)
+
+
+def shot_ml(session: Session, round_number: int, shot: ShotPlan) -> float:
+    """What that shot takes from its cups, top-off included, with the tails of the round as they are chosen."""
+    whole = shot.volume_ml + shot.top_off_ml
+    plan = session.job.plan
+    if shot.shot is not Shot.CORE:
+        return whole
+    planned = plan.cavities if plan.tail is Tail.CUT else 0
+    feed = whole / shot.volume_ml if shot.volume_ml else 1.0
+    return whole + (cut_tails(session, round_number) - planned) * plan.volumes.tail_ml * feed
+
+
+def share(session: Session, part: Part) -> float:
+    """The part's share of its shots, 0 to 1."""
+    return session.job.recipe.parts[part].share_pct / 100
+
+
+def drawn_ml(session: Session, part: Part, melt: Melt) -> float:
+    """What has been shot from that melt so far."""
+    total = 0.0
+    for visit in session.visits:
+        step = session.job.script[visit.index]
+        if visit.left is None or visit.by is None or part not in step.parts or step.shot_ml is None:
+            continue
+        if step.kind is StepKind.WARM_UP_SHOT and step.melt == melt.number:
+            total += step.shot_ml * share(session, part)
+        elif step.kind is StepKind.SHOT and melt.first_round <= step.round <= melt.last_round:
+            total += _step_ml(session, step.round, step.shot) * share(session, part)
+    return total
+
+
+def held_ml(session: Session, part: Part, melt: Melt) -> float:
+    """What that melt still holds for shooting: what clings to cup and injector is left out."""
+    station = session.job.station
+    clinging = station.vessel.residue_ml + station.injector.residue_ml
+    return max(0.0, melt.volume_ml - clinging - drawn_ml(session, part, melt))
+
+
+def tail_effect(session: Session, round_number: int) -> TailEffect:
+    """What the round's present choice of tails means for the core cup."""
+    plan = session.job.plan
+    melt = plan.melt(Part.CORE, round_number)
+    cut = cut_tails(session, round_number)
+    later = sum(
+        _step_ml(session, other.round, Shot.CORE)
+        for other in plan.rounds_table
+        if round_number < other.round <= melt.last_round
+    )
+    return TailEffect(
+        cut=cut,
+        of=plan.cavities,
+        needs_ml=_step_ml(session, round_number, Shot.CORE),
+        holds_ml=held_ml(session, Part.CORE, melt),
+        later_ml=later,
+        trimmed_ml=cut * plan.volumes.tail_ml,
+    )
+
+
+def melt_doses(session: Session, melt: Melt) -> tuple[DosePlan, ...]:
+    """What colours to weigh into that melt, with the core as it is chosen now."""
+    if melt.part is not Part.CORE or session.core in ("", session.job.recipe.name):
+        return melt.doses
+    return _core_doses(session.job.cores[session.core], melt, session.job.colourants)
+
+
+def _core_doses(core: PartRecipe, melt: Melt, colourants: Mapping[str, Colourant]) -> tuple[DosePlan, ...]:
+    return doses(core, mass_g=melt.mass_g, colourants=colourants)
+
+
+def _step_ml(session: Session, round_number: int, shot: Shot | None) -> float:
+    rounds: tuple[RoundPlan, ...] = session.job.plan.rounds_table
+    round_plan = rounds[round_number - 1]
+    return shot_ml(session, round_number, next(plan for plan in round_plan.shots if plan.shot is shot))

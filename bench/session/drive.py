@@ -1,0 +1,147 @@
+"""From a key or the passing of time to the event it means now.
+
+The screen holds no rule: it asks here what one key does, and applies the event it gets.
+"""
+
+from __future__ import annotations
+
+from bench.model.step_kind import StepKind
+from bench.session.cautions import covered_by_acknowledgement
+from bench.session.choices import core_is_open, round_of_trim
+from bench.session.events import (
+    CautionsAcknowledged,
+    Completed,
+    CoreChosen,
+    CupRead,
+    Event,
+    Held,
+    MouldRead,
+    Resumed,
+    Started,
+    StepDone,
+    TailsChosen,
+    VerdictGiven,
+)
+from bench.session.session import Session, State, Visit
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending, Step
+from bench.session.verdicts import Subject, Verdict, options
+
+
+def forward(session: Session, at: Stamp) -> Event:
+    """What the one key means: start, go on after a hold, finish the step, complete the session.
+
+    The event may still be illegal (an unacknowledged caution, an alarm); applying it then says why.
+    """
+    if session.state is State.IDLE:
+        return Started(at=at)
+    if session.state is State.HELD:
+        return Resumed(at=at)
+    if session.next_step is None:
+        return Completed(at=at)
+    return StepDone(at=at, step=session.step.id, by=Ending.HAND)
+
+
+def hold_or_resume(session: Session, at: Stamp) -> Event:
+    """What the hold key means."""
+    return Resumed(at=at) if session.state is State.HELD else Held(at=at)
+
+
+def acknowledge(session: Session, at: Stamp) -> Event | None:
+    """What the acknowledging key means; None when there is nothing to acknowledge."""
+    names = covered_by_acknowledgement(session, at)
+    return CautionsAcknowledged(at=at, cautions=names) if names else None
+
+
+def due(session: Session, now: Stamp) -> Event | None:
+    """The event that time or a reading has brought about by itself, if any.
+
+    Nothing ends by itself while the session is held, while an alarm or a doubted reading stands, or when the maker
+    has come back to the step.
+    """
+    if session.state not in (State.RUNNING, State.STOPPING) or session.alarm or session.doubted:
+        return None
+    step, visit = session.step, session.visit
+    if visit.revisited or session.next_step is None:
+        return None
+    if step.ending is Ending.CLOCK and remaining_s(session, now) <= 0:
+        return StepDone(at=now, step=step.id, by=Ending.CLOCK)
+    if step.ending is Ending.READING and _in_band(session, step, visit):
+        return StepDone(at=now, step=step.id, by=Ending.READING)
+    return None
+
+
+def remaining_s(session: Session, now: Stamp) -> float:
+    """What is left of the present step's length, negative once it is over."""
+    step = session.step
+    since = (session.ended(step.since) if step.since else None) or session.visit.entered
+    return step.length_s - span(since, now).seconds
+
+
+def verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
+    """The verdict under that digit at a looking step; None where the digit means none."""
+    offered = verdicts_offered(session)
+    subject = looked_at(session)
+    if subject is None or not 1 <= digit <= len(offered):
+        return None
+    return VerdictGiven(at=at, round=session.step.round, subject=subject, verdict=offered[digit - 1])
+
+
+def looked_at(session: Session) -> Subject | None:
+    """What the present step judges; None where it judges nothing."""
+    return _LOOKING.get(session.step.kind)
+
+
+def verdicts_offered(session: Session) -> tuple[Verdict, ...]:
+    """The verdicts of the present step, the first under digit 1; empty where it judges nothing."""
+    subject = looked_at(session)
+    return options(subject, cored=session.job.recipe.build.has_core) if subject else ()
+
+
+def tails(session: Session, cut: int, at: Stamp) -> TailsChosen | None:
+    """The choice of that many cut tails; None where tails are not open to choice."""
+    round_number = round_of_trim(session)
+    plan = session.job.plan
+    if not round_number or plan.volumes.tail_ml <= 0 or not 0 <= cut <= plan.cavities:
+        return None
+    return TailsChosen(at=at, round=round_number, cut=cut)
+
+
+def next_core(session: Session, at: Stamp) -> CoreChosen | None:
+    """The choice of the core colour after the present one, round and round; None once it is settled."""
+    names = sorted(session.job.cores)
+    if not core_is_open(session) or len(names) < 2:
+        return None
+    place = names.index(session.core) if session.core in names else -1
+    return CoreChosen(at=at, recipe=names[(place + 1) % len(names)])
+
+
+def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
+    """What a thermometer figure is about: the present step's cup, else the mould while it is warmed or rests,
+    else the cup of the next shot, else the mould."""
+    for step in session.job.script[session.visit.index :]:
+        if step.kind in _MOULD_KINDS:
+            return MouldRead(at=at, temp_c=temp_c)
+        if step.parts:
+            return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
+    return MouldRead(at=at, temp_c=temp_c)
+
+
+_LOOKING = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
+_MOULD_KINDS = frozenset({StepKind.WARM_MOULD, StepKind.REST_MOULD})
+
+
+def _in_band(session: Session, step: Step, visit: Visit) -> bool:
+    if step.band_c is None:
+        return False
+    low, high = step.band_c
+    readings: tuple[CupRead | MouldRead, ...]
+    if step.parts:
+        readings = tuple(known for known in session.cup_readings if known.part is step.parts[0])
+    else:
+        readings = session.mould_readings
+    if not readings:
+        return False
+    latest = readings[-1]
+    fresh = span(visit.entered, latest.at).seconds > 0 or latest.at == visit.entered
+    return fresh and low <= latest.temp_c <= high

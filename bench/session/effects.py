@@ -1,0 +1,227 @@
+"""What each event does to a session, and what it needs beyond the right state."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import singledispatch
+
+from bench.errors import IllegalMove
+from bench.model.step_kind import StepKind
+from bench.session import warmth
+from bench.session.choices import core_is_open, round_of_trim
+from bench.session.events import (
+    Aborted,
+    CautionsAcknowledged,
+    Completed,
+    CoreChosen,
+    CupRead,
+    Event,
+    Held,
+    MouldRead,
+    Noted,
+    Resumed,
+    Started,
+    StepDone,
+    StepSkipped,
+    StopRequested,
+    TailsChosen,
+    VerdictGiven,
+    WentBack,
+)
+from bench.session.moves import LEGAL
+from bench.session.readings import believed
+from bench.session.session import Session, State, Visit
+from bench.session.stamp import Stamp
+from bench.session.step import Ending
+from bench.session.verdicts import Given
+
+NEVER_SKIPPED = frozenset({StepKind.CAUTIONS, StepKind.HEAT_OFF})
+"""Steps that no reason can leave out."""
+
+
+def apply(session: Session, event: Event) -> Session:
+    """The session after the event. Raises IllegalMove, naming state and event."""
+    if session.state not in LEGAL[type(event)]:
+        raise _illegal(session, event)
+    return replace(_effect(event, session), last=event.at)
+
+
+def _illegal(session: Session, event: Event, why: str = "") -> IllegalMove:
+    return IllegalMove(state=session.state, event=type(event).__name__, why=why)
+
+
+@singledispatch
+def _effect(event: Event, session: Session) -> Session:
+    raise _illegal(session, event, "no effect is written for it")
+
+
+@_effect.register
+def _started(event: Started, session: Session) -> Session:
+    first = Visit(index=0, entered=event.at)
+    running = replace(
+        session, state=State.RUNNING, started=event.at, visits=(first,), core=session.job.recipe.name
+    )
+    return warmth.started(running, event.at)
+
+
+@_effect.register
+def _step_done(event: StepDone, session: Session) -> Session:
+    _needs_present_step(event.step, session, event)
+    if session.next_step is None:
+        raise _illegal(session, event, "this is the last step, the session completes after it")
+    return _move_to(session, event, session.visit.index + 1, by=event.by)
+
+
+@_effect.register
+def _step_skipped(event: StepSkipped, session: Session) -> Session:
+    _needs_present_step(event.step, session, event)
+    if session.step.kind in NEVER_SKIPPED:
+        raise _illegal(session, event, f"{session.step.title} is never left out")
+    if session.next_step is None:
+        raise _illegal(session, event, "this is the last step, the session completes after it")
+    return _move_to(session, event, session.visit.index + 1, by=None)
+
+
+@_effect.register
+def _went_back(event: WentBack, session: Session) -> Session:
+    if len(session.visits) < 2:
+        raise _illegal(session, event, "this is the first step")
+    *before, earlier, _ = session.visits
+    again = replace(earlier, left=None, by=None, revisited=True)
+    undone = replace(session, visits=(*before, again), doubted=None)
+    undone = warmth.moved(session, undone, event.at, by=None)
+    if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:
+        return replace(undone, state=State.RUNNING, stopped_at=None, held_from=None)
+    return undone
+
+
+@_effect.register
+def _cup_read(event: CupRead, session: Session) -> Session:
+    if event.part not in session.job.recipe.parts:
+        raise _illegal(session, event, f"this bait has no {event.part.words}")
+    if not believed(session, event):
+        return replace(session, doubted=event)
+    too_hot = event.temp_c > session.job.plastic.scorch_c
+    return replace(
+        warmth.cup_measured(session, event.part, event.temp_c, event.at),
+        cup_readings=(*session.cup_readings, event),
+        doubted=None,
+        alarm=event if too_hot else session.alarm,
+    )
+
+
+@_effect.register
+def _mould_read(event: MouldRead, session: Session) -> Session:
+    if not believed(session, event):
+        return replace(session, doubted=event)
+    measured = warmth.mould_measured(session, event.temp_c, event.at)
+    return replace(measured, mould_readings=(*session.mould_readings, event), doubted=None)
+
+
+@_effect.register
+def _acknowledged(event: CautionsAcknowledged, session: Session) -> Session:
+    known = {caution.name: caution for caution in session.job.cautions}
+    strangers = [name for name in event.cautions if name not in known]
+    if strangers:
+        raise _illegal(session, event, f"there is no caution {strangers[0]}")
+    over_heat = any(known[name].above_scorch for name in event.cautions)
+    return replace(
+        session,
+        acknowledged={**session.acknowledged, **dict.fromkeys(event.cautions, event.at)},
+        alarm=None if over_heat else session.alarm,
+    )
+
+
+@_effect.register
+def _held(_event: Held, session: Session) -> Session:
+    return replace(session, state=State.HELD, held_from=session.state)
+
+
+@_effect.register
+def _resumed(_event: Resumed, session: Session) -> Session:
+    return replace(session, state=session.held_from or State.RUNNING, held_from=None)
+
+
+@_effect.register
+def _verdict_given(event: VerdictGiven, session: Session) -> Session:
+    if not 1 <= event.round <= session.job.plan.rounds:
+        raise _illegal(session, event, f"there is no round {event.round}")
+    given = Given(round=event.round, subject=event.subject, verdict=event.verdict)
+    return replace(session, verdicts=(*session.verdicts, given))
+
+
+@_effect.register
+def _tails_chosen(event: TailsChosen, session: Session) -> Session:
+    if session.job.plan.volumes.tail_ml <= 0:
+        raise _illegal(session, event, "this mould has no tails")
+    if event.round != round_of_trim(session):
+        raise _illegal(session, event, f"the shells of round {event.round} are not open to it now")
+    if not 0 <= event.cut <= session.job.plan.cavities:
+        raise _illegal(session, event, f"a round has {session.job.plan.cavities} tails")
+    return replace(session, tails={**session.tails, event.round: event.cut})
+
+
+@_effect.register
+def _core_chosen(event: CoreChosen, session: Session) -> Session:
+    if event.recipe not in session.job.cores:
+        raise _illegal(session, event, f"no core is called {event.recipe}")
+    if not core_is_open(session):
+        raise _illegal(session, event, "the core cup is already on the heat")
+    return replace(session, core=event.recipe)
+
+
+@_effect.register
+def _noted(event: Noted, session: Session) -> Session:
+    return replace(session, notes=(*session.notes, event.text))
+
+
+@_effect.register
+def _stop_requested(event: StopRequested, session: Session) -> Session:
+    closing = next(i for i, step in enumerate(session.job.script) if step.kind is StepKind.HEAT_OFF)
+    if session.visit.index >= closing:
+        raise _illegal(session, event, "the closing steps are already under way")
+    if not any(session.job.script[visit.index].heats for visit in session.visits):
+        return replace(_left(session, event.at, by=None), state=State.STOPPED, alarm=None, doubted=None)
+    left = _left(session, event.at, by=None)
+    closing_visits = (*left.visits, Visit(index=closing, entered=event.at))
+    stopped = replace(left, visits=closing_visits, stopped_at=len(left.visits), state=State.STOPPING)
+    return warmth.moved(session, replace(stopped, held_from=None, doubted=None), event.at, by=None)
+
+
+@_effect.register
+def _aborted(event: Aborted, session: Session) -> Session:
+    return replace(_left(session, event.at, by=None), state=State.ABORTED, alarm=None, doubted=None)
+
+
+@_effect.register
+def _completed(event: Completed, session: Session) -> Session:
+    if session.next_step is not None:
+        raise _illegal(session, event, f"{session.next_step.title} is still to come")
+    _needs_no_alarm(session, event)
+    over = State.STOPPED if session.state is State.STOPPING else State.COMPLETE
+    return replace(_left(session, event.at, by=Ending.HAND), state=over)
+
+
+def _needs_present_step(step_id: str, session: Session, event: Event) -> None:
+    if step_id != session.step.id:
+        raise _illegal(session, event, f"the step is {session.step.id}, not {step_id}")
+    _needs_no_alarm(session, event)
+
+
+def _needs_no_alarm(session: Session, event: Event) -> None:
+    if session.alarm is not None:
+        raise _illegal(session, event, "a cup is over its scorch limit and nobody has acknowledged it")
+
+
+def _move_to(session: Session, event: Event, index: int, *, by: Ending | None) -> Session:
+    step = session.job.script[index]
+    if (step.heats or session.step.kind is StepKind.CAUTIONS) and session.unacknowledged:
+        raise _illegal(session, event, "the opening cautions come first")
+    left = _left(session, event.at, by=by)
+    entered = replace(left, visits=(*left.visits, Visit(index=index, entered=event.at)), doubted=None)
+    return warmth.moved(session, entered, event.at, by=by)
+
+
+def _left(session: Session, at: Stamp, *, by: Ending | None) -> Session:
+    *before, here = session.visits
+    return replace(session, visits=(*before, replace(here, left=at, by=by)))

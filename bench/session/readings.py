@@ -1,0 +1,61 @@
+"""Which readings are believed at once, and which are asked for a second time.
+
+A thermometer slips, a digit is mistyped, a Fahrenheit figure lands in a Celsius field. A reading far from the
+estimate is therefore kept aside until a second one agrees. One over the scorch limit that could be true is never
+kept aside: doubt must not delay an alarm.
+"""
+
+from __future__ import annotations
+
+from bench.session.events import CupRead, MouldRead
+from bench.session.session import Session
+from bench.session.warmth import cup_now, mould_now
+
+FAR_K = 25.0
+"""A cup off the heat is not further than this from its estimate unless something is wrong."""
+
+AGREE_K = 5.0
+"""Two readings this close say the same: what stirring and a hand-held thermometer leave between them."""
+
+HOTTEST_CUP_C = 260.0
+"""No cup of plastic is read hotter than this: it would long have smoked and foamed."""
+
+HOTTEST_MOULD_C = 150.0
+"""No mould on a warming plate gets hotter than this before it cooks what is put into it."""
+
+COLDEST_UNDER_ROOM_K = 15.0
+"""Things on the bench may be colder than the room, but not by more than this."""
+
+
+def believed(session: Session, reading: CupRead | MouldRead) -> bool:
+    """Whether the reading is taken at its word: it is likely, or it repeats the one that was doubted."""
+    return _likely(session, reading) or _repeats(session.doubted, reading)
+
+
+def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, float]:
+    """The range in which such a reading would be believed at once."""
+    coldest = session.job.station.room.temperature_c - COLDEST_UNDER_ROOM_K
+    if isinstance(reading, MouldRead):
+        now = mould_now(session, reading.at)
+        return (min(coldest, now.temp_c - FAR_K) if now else coldest, HOTTEST_MOULD_C)
+    cup = cup_now(session, reading.part, reading.at)
+    warmth = session.cups.get(reading.part)
+    if cup is None or warmth is None:
+        return (coldest, HOTTEST_CUP_C)
+    if warmth.target_c is not None:
+        return (warmth.temp_c - FAR_K, HOTTEST_CUP_C)
+    over_scorch = reading.temp_c > session.job.plastic.scorch_c
+    return (cup.temp_c - FAR_K, HOTTEST_CUP_C if over_scorch else cup.temp_c + FAR_K)
+
+
+def _likely(session: Session, reading: CupRead | MouldRead) -> bool:
+    low, high = likely_c(session, reading)
+    return low <= reading.temp_c <= high
+
+
+def _repeats(doubted: CupRead | MouldRead | None, reading: CupRead | MouldRead) -> bool:
+    if doubted is None or type(doubted) is not type(reading):
+        return False
+    if isinstance(doubted, CupRead) and isinstance(reading, CupRead) and doubted.part is not reading.part:
+        return False
+    return abs(doubted.temp_c - reading.temp_c) <= AGREE_K

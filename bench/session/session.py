@@ -1,0 +1,139 @@
+"""The session's state, and the one way it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from bench.model.recipe import Part
+from bench.session.events import CupRead, Event, MouldRead
+from bench.session.job import Job
+from bench.session.stamp import Stamp
+from bench.session.step import Ending, Step
+from bench.session.verdicts import Given
+
+
+class State(StrEnum):
+    """Where a session stands, in the states of the open standard for batch work (ISA-88, IEC 61512-1)."""
+
+    IDLE = "idle"
+    RUNNING = "running"
+    HELD = "held"
+    STOPPING = "stopping"
+    STOPPED = "stopped"
+    ABORTED = "aborted"
+    COMPLETE = "complete"
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing can happen any more."""
+        return self in (State.STOPPED, State.ABORTED, State.COMPLETE)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Visit:
+    """One stay at a step. ``left`` and ``by`` are None while it lasts; ``by`` is None too when it was skipped.
+
+    ``revisited`` says that the maker came back to it: it then ends by hand only, or it would end again at once.
+    """
+
+    index: int
+    entered: Stamp
+    left: Stamp | None = None
+    by: Ending | None = None
+    revisited: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Warmth:
+    """What is known of one temperature: it was ``temp_c`` at ``at``, and since then it rises by ``rate_k_s``
+    towards ``target_c`` (None: off the heat). ``measured`` is when a thermometer last said so, ``melt`` which
+    melt a cup holds."""
+
+    temp_c: float
+    at: Stamp
+    target_c: float | None = None
+    rate_k_s: float = 0.0
+    measured: Stamp | None = None
+    melt: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Session:
+    """A session at one moment in its history: its job, and what its events have come to.
+
+    ``visits`` is the way through the script, steps taken back left out; its last entry is the present step.
+    ``alarm`` is a cup reading over the scorch limit that nobody has acknowledged yet, ``doubted`` a reading far
+    from the estimate that awaits a second one. ``acknowledged`` holds the latest moment for each caution,
+    ``cups`` and ``mould`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
+    of tails cut in each round where the maker chose. ``stopped_at`` is how many visits there were when the
+    session was stopped early, ``held_from`` the state that a hold returns to.
+    """
+
+    job: Job
+    state: State = State.IDLE
+    visits: tuple[Visit, ...] = ()
+    acknowledged: Mapping[str, Stamp] = field(default_factory=dict)
+    cups: Mapping[Part, Warmth] = field(default_factory=dict)
+    mould: Warmth | None = None
+    cup_readings: tuple[CupRead, ...] = ()
+    mould_readings: tuple[MouldRead, ...] = ()
+    doubted: CupRead | MouldRead | None = None
+    alarm: CupRead | None = None
+    verdicts: tuple[Given, ...] = ()
+    tails: Mapping[int, int] = field(default_factory=dict)
+    core: str = ""
+    notes: tuple[str, ...] = ()
+    stopped_at: int | None = None
+    held_from: State | None = None
+    started: Stamp | None = None
+    last: Stamp | None = None
+
+    def after(self, event: Event) -> Session:
+        """The session once this has happened. Raises IllegalMove, naming state and event, if it cannot."""
+        from bench.session.effects import apply  # effects need the session, and the session needs them
+
+        return apply(self, event)
+
+    def after_all(self, events: Iterable[Event]) -> Session:
+        """The session once all of these have happened, in order."""
+        session = self
+        for event in events:
+            session = session.after(event)
+        return session
+
+    @property
+    def step(self) -> Step:
+        """The present step; the first one before the start, the last one when the session is over."""
+        return self.job.script[self.visits[-1].index if self.visits else 0]
+
+    @property
+    def visit(self) -> Visit:
+        """The present stay. There is none before the start."""
+        return self.visits[-1]
+
+    @property
+    def next_step(self) -> Step | None:
+        """The step that follows the present one; None at the last."""
+        following = (self.visits[-1].index if self.visits else -1) + 1
+        return self.job.script[following] if following < len(self.job.script) else None
+
+    @property
+    def unacknowledged(self) -> frozenset[str]:
+        """Opening cautions that nobody has acknowledged yet."""
+        return self.job.opening_cautions - self.acknowledged.keys()
+
+    def ended(self, step_id: str) -> Stamp | None:
+        """When the step of that id was last left; None if it was not."""
+        for visit in reversed(self.visits):
+            if self.job.script[visit.index].id == step_id:
+                return visit.left
+        return None
+
+    def has_heated(self, part: Part, melt: int) -> bool:
+        """Whether heating of that melt has begun: from then on its colour is settled."""
+        return any(
+            step.heats and step.parts == (part,) and step.melt == melt
+            for step in (self.job.script[visit.index] for visit in self.visits)
+        )

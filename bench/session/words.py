@@ -1,0 +1,140 @@
+"""The words of the steps: a title that reads across the bench, and one or two short imperative sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.plan.records import Shot
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Words:
+    """``title`` is the large line, ``do`` says how, ``meanwhile`` what the hands can do while a clock runs."""
+
+    title: str
+    do: str
+    meanwhile: str = ""
+
+
+_WORDS: Mapping[StepKind, Words] = {
+    StepKind.CAUTIONS: Words(
+        title="Before any heat",
+        do="Read each card and press A. Go on when none is left.",
+    ),
+    StepKind.READY: Words(
+        title="Ready the bench",
+        do="Fan on. Set out dry moulds, clean injectors, cups, thermometer and trays. Shake the base and weigh it.",
+    ),
+    StepKind.WARM_MOULD: Words(
+        title="Warm the mould",
+        do="Put the closed mould on the warm plate. Read it on a dark patch: bare metal reads too low.",
+        meanwhile="Weigh the colours for the first cup.",
+    ),
+    StepKind.WARM_UP_SHOT: Words(
+        title="Warm-up shot",
+        do="No rods yet. Fill the mould once to warm it. This one is scrap: keep it for a dark remelt.",
+    ),
+    StepKind.RODS_IN: Words(
+        title="Oil and seat the rods",
+        do="A thin film of oil on each rod, no drips. Seat them straight and close the mould.",
+    ),
+    StepKind.HOLD: Words(
+        title="Hold the plunger",
+        do="Keep light pressure. Top off when the sprue sinks.",
+    ),
+    StepKind.SET: Words(
+        title="Let it set",
+        do="Leave the mould closed and upright.",
+        meanwhile="Empty the nozzle and stir what is still hot.",
+    ),
+    StepKind.OPEN: Words(
+        title="Open the mould",
+        do="Open it flat on the bench and lift out by the sprue. It is still hot inside.",
+    ),
+    StepKind.RODS_OUT: Words(
+        title="Pull the rods",
+        do="Turn to break the seal, pull straight and slowly. Blot the oil out of the bores.",
+    ),
+    StepKind.LOOK_AT_SHELLS: Words(
+        title="Look at the shells",
+        do="Hold one against the light. Press the digit of what you see.",
+    ),
+    StepKind.TRIM: Words(
+        title="Tails: keep or cut",
+        do="Press how many you cut, 0 keeps all. Snip where the tail begins.",
+    ),
+    StepKind.SHELLS_BACK: Words(
+        title="Shells back in",
+        do="Bores dry, no flash in the way. Lay each shell in without a wrinkle and close the mould.",
+    ),
+    StepKind.LOOK_AT_BAITS: Words(
+        title="Look at the baits",
+        do="Lay them flat and straight on a tray. Press the digit of what you see.",
+    ),
+    StepKind.REST_MOULD: Words(
+        title="Rest the mould",
+        do="It is too hot to shoot. Stand it open on its edge, away from the heat.",
+        meanwhile="Trim sprues and sort them by colour.",
+    ),
+    StepKind.HEAT_OFF: Words(
+        title="Heat off",
+        do="Switch off every heater. Tip leftovers out flat to cool, never in a thick lump. Leave the fan on.",
+    ),
+    StepKind.PURGE_AIR: Words(
+        title="Clear the air",
+        do="Fan on, doors open, mask on. Stay out if you can.",
+        meanwhile="Let moulds and injectors cool where nobody touches them.",
+    ),
+    StepKind.CLEAN: Words(
+        title="Clean up",
+        do="Clean injectors, nozzles and cups. Wipe the rods and the moulds dry.",
+    ),
+    StepKind.LAY_OUT: Words(
+        title="Lay out and label",
+        do="Lay every bait flat and straight, not touching. Label the trays with recipe and date.",
+    ),
+    StepKind.CURE: Words(
+        title="Let them cure",
+        do="Trays flat, out of the sun. Do not pack before the time below.",
+    ),
+}
+
+SHOT_WORDS: Mapping[Shot, Words] = {
+    Shot.WHOLE: Words(
+        title="Shot",
+        do="Push slowly and steadily until plastic stands in the sprue. Then press the key.",
+    ),
+    Shot.SHELL: Words(
+        title="Shell shot",
+        do="Push slowly and steadily until plastic stands in the sprue. Then press the key.",
+    ),
+    Shot.CORE: Words(
+        title="Core shot",
+        do="Shoot at the hot end of the band, gently: do not overpack the shells. Then press the key.",
+    ),
+}
+"""Each shot's words; the key is pressed at the end of the push because hold and set count from there."""
+
+
+def words_of(kind: StepKind) -> Words:
+    """The words of a kind of step that reads the same wherever it stands."""
+    return _WORDS[kind]
+
+
+def heat_words(part: Part, *, fresh: bool) -> Words:
+    """The words for heating a part's cup: from cold, or back into its band."""
+    cup = f"{part.words} cup"
+    if fresh:
+        return Words(
+            title=f"Heat the {cup}",
+            do="Weigh base and colour into it. Heat in bursts, stir and read between them. Never one long burst.",
+            meanwhile="Stay with it. Close the lid of the base.",
+        )
+    return Words(
+        title=f"Reheat the {cup}",
+        do="Short bursts. Stir, then read. Shoot only from inside the band.",
+        meanwhile="Stay with it.",
+    )
