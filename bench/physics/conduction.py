@@ -36,7 +36,8 @@ class Shape(Enum):
 class Layer:
     """One layer, from the inside out.
 
-    ``contact_w_m2k`` is the conductance of the joint to the next layer outwards; None for perfect contact.
+    ``contact_w_m2k`` is the conductance of the joint to the next layer outwards; None for perfect contact. The
+    outermost layer's joint is the film of the body.
     """
 
     thickness_mm: float
@@ -125,7 +126,7 @@ def _divide(layers: Sequence[Layer], shape: Shape, film_w_m2k: float) -> _Cells:
             resistance.append(2 * half / _area(far, shape))
         edge += parts * width
         resistance[-1] /= 2
-        if layer.contact_w_m2k is not None:
+        if layer.contact_w_m2k is not None and len(cells.spans) < len(layers):
             resistance[-1] += 1 / (layer.contact_w_m2k * _area(edge, shape))
     resistance[-1] += 1 / (film_w_m2k * _area(edge, shape))
     cells.outward.extend(1 / each for each in resistance)

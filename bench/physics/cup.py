@@ -180,7 +180,8 @@ _POINTS = 81
 class _Curve(NamedTuple):
     """A cooling curve over the logarithm of the excess above the room, from hot to cold.
 
-    Between two points runs the cubic that has their times and slopes. Times count from the hottest point.
+    Between two points runs the cubic that has their times and slopes, past the coldest a straight line. Times
+    count from the hottest point.
     """
 
     logs: list[float]
@@ -190,6 +191,8 @@ class _Curve(NamedTuple):
     def seconds_at(self, excess_k: float) -> float:
         """Time at which the excess is reached, s."""
         log = math.log(excess_k)
+        if log < self.logs[-1]:
+            return self.times_s[-1] + (log - self.logs[-1]) * self.slopes_s[-1]
         number = min(max(bisect_right(self.logs, -log, key=lambda each: -each) - 1, 0), len(self.logs) - 2)
         return self._cubic(number, log)
 

@@ -1,0 +1,84 @@
+"""How the mould warms from shot to shot and cools between them.
+
+One temperature for the whole block, which aluminium comes close to; the heat of a shot is given at once.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from bench.errors import BenchError
+from bench.physics.substance import ALUMINIUM_6061
+
+BARE_LOSS_W_M2K = 8.0
+"""Starting value for bare aluminium standing in still air. To be corrected at the bench."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Block:
+    """A mould as a lump: its mass and heat, the outer area it loses heat by, and how well it does."""
+
+    mass_g: float
+    area_m2: float
+    c_j_kgk: float = ALUMINIUM_6061.c_j_kgk
+    loss_w_m2k: float = BARE_LOSS_W_M2K
+
+    @property
+    def capacity_j_k(self) -> float:
+        """Heat it takes to warm the block by one kelvin, J/K."""
+        return 1e-3 * self.mass_g * self.c_j_kgk
+
+    @property
+    def relaxation_s(self) -> float:
+        """Time in which its excess over the room falls to 1/e, s."""
+        return self.capacity_j_k / (self.loss_w_m2k * self.area_m2)
+
+
+def shot_heat_j(*, shot_mass_g: float, c_j_kgk: float, shot_c: float, mean_open_c: float) -> float:
+    """Heat that a shot leaves in the mould: what it holds at the shot less what it takes out on opening, J.
+
+    Raises BenchError when the plastic would come out hotter than it went in.
+    """
+    if mean_open_c > shot_c:
+        raise BenchError(f"plastic shot at {shot_c:g} °C cannot come out at {mean_open_c:g} °C on average")
+    return 1e-3 * shot_mass_g * c_j_kgk * (shot_c - mean_open_c)
+
+
+def after_shot_c(block: Block, *, mould_c: float, heat_j: float) -> float:
+    """Temperature of the mould once it has taken up the heat of a shot, degC."""
+    return mould_c + heat_j / block.capacity_j_k
+
+
+def after_rest_c(block: Block, *, mould_c: float, seconds: float, room_c: float) -> float:
+    """Temperature after standing in the room for a time, degC: Newton's law of cooling."""
+    return room_c + (mould_c - room_c) * math.exp(-seconds / block.relaxation_s)
+
+
+def rest_s(block: Block, *, mould_c: float, until_c: float, room_c: float) -> float:
+    """How long to let the mould stand until it has fallen to a temperature, s; 0 when it is there already.
+
+    Raises BenchError for a temperature at or below the room's.
+    """
+    if mould_c <= until_c:
+        return 0.0
+    if until_c <= room_c:
+        raise BenchError(f"a mould in a room at {room_c:g} °C never cools to {until_c:g} °C by itself")
+    return block.relaxation_s * math.log((mould_c - room_c) / (until_c - room_c))
+
+
+def rounds_c(
+    block: Block, *, start_c: float, room_c: float, heat_j: float, cycle_s: float, rounds: int
+) -> list[float]:
+    """Temperatures just before each shot of a steady rhythm, degC; the first is the start."""
+    before_c = [start_c]
+    for _ in range(rounds - 1):
+        hot_c = after_shot_c(block, mould_c=before_c[-1], heat_j=heat_j)
+        before_c.append(after_rest_c(block, mould_c=hot_c, seconds=cycle_s, room_c=room_c))
+    return before_c[:rounds]
+
+
+def steady_c(block: Block, *, room_c: float, heat_j: float, cycle_s: float) -> float:
+    """Temperature just before a shot that a rhythm settles to after many rounds, degC."""
+    kept = math.exp(-cycle_s / block.relaxation_s)
+    return room_c + heat_j / block.capacity_j_k * kept / (1 - kept)

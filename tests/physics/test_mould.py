@@ -1,0 +1,60 @@
+"""The mould from shot to shot."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.errors import BenchError
+from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, rounds_c, shot_heat_j, steady_c
+
+BLOCK = Block(mass_g=1500.0, area_m2=0.06)
+HEAT_J = shot_heat_j(shot_mass_g=60.0, c_j_kgk=1800.0, shot_c=165.0, mean_open_c=60.0)
+
+
+def test_a_shot_warms_the_mould_by_what_the_trade_says() -> None:
+    # Common practice, no source: a 60 g shot warms 1.5 kg by about 8 degC and 1 kg by about 12.
+    assert after_shot_c(BLOCK, mould_c=40.0, heat_j=HEAT_J) == pytest.approx(48.4, abs=0.1)
+    small = Block(mass_g=1000.0, area_m2=0.05)
+    assert after_shot_c(small, mould_c=40.0, heat_j=HEAT_J) == pytest.approx(52.0, abs=0.7)
+
+
+def test_a_lump_cools_as_in_the_textbook() -> None:
+    # Holman, Heat Transfer, SI ed., example 4-1: steel ball of 50 mm, h 10, rho 7800, c 460, from 450 to 150 in
+    # 100 degC takes 5819 s; 5818.27 s without rounding.
+    volume_m3, area_m2 = 6.544985e-5, 7.853982e-3
+    ball = Block(mass_g=1e3 * 7800.0 * volume_m3, area_m2=area_m2, c_j_kgk=460.0, loss_w_m2k=10.0)
+    found_s = rest_s(ball, mould_c=450.0, until_c=150.0, room_c=100.0)
+    assert found_s == pytest.approx(5818.27, rel=1e-4)
+    assert found_s == pytest.approx(5819.0, abs=1.0)
+    assert after_rest_c(ball, mould_c=450.0, seconds=found_s, room_c=100.0) == pytest.approx(150.0)
+
+
+def test_rounds_start_at_the_start_and_settle_at_the_steady_temperature() -> None:
+    temperatures = rounds_c(BLOCK, start_c=25.0, room_c=22.0, heat_j=HEAT_J, cycle_s=240.0, rounds=200)
+    assert len(temperatures) == 200
+    assert temperatures[0] == 25.0
+    assert temperatures == sorted(temperatures)
+    steady = steady_c(BLOCK, room_c=22.0, heat_j=HEAT_J, cycle_s=240.0)
+    assert temperatures[-1] == pytest.approx(steady, abs=0.01)
+
+
+def test_each_round_is_a_shot_then_a_rest() -> None:
+    first, second = rounds_c(BLOCK, start_c=30.0, room_c=22.0, heat_j=HEAT_J, cycle_s=300.0, rounds=2)
+    hot = after_shot_c(BLOCK, mould_c=first, heat_j=HEAT_J)
+    assert second == after_rest_c(BLOCK, mould_c=hot, seconds=300.0, room_c=22.0)
+
+
+def test_a_slower_rhythm_keeps_the_mould_cooler() -> None:
+    quick, slow = (steady_c(BLOCK, room_c=22.0, heat_j=HEAT_J, cycle_s=cycle_s) for cycle_s in (180.0, 360.0))
+    assert slow < quick
+
+
+def test_rest_takes_no_time_when_cool_and_never_reaches_the_room() -> None:
+    assert rest_s(BLOCK, mould_c=40.0, until_c=50.0, room_c=22.0) == 0.0
+    with pytest.raises(BenchError, match="never cools to 22 °C"):
+        rest_s(BLOCK, mould_c=40.0, until_c=22.0, room_c=22.0)
+
+
+def test_plastic_cannot_come_out_hotter_than_it_went_in() -> None:
+    with pytest.raises(BenchError, match="cannot come out at 170 °C"):
+        shot_heat_j(shot_mass_g=60.0, c_j_kgk=1800.0, shot_c=165.0, mean_open_c=170.0)
