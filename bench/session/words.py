@@ -22,11 +22,11 @@ class Words:
 _WORDS: Mapping[StepKind, Words] = {
     StepKind.CAUTIONS: Words(
         title="Before any heat",
-        do="Read each card and press A. Go on when none is left.",
+        do="Read each card and say that you have. Go on when none is left.",
     ),
     StepKind.READY: Words(
         title="Ready the bench",
-        do="Fan on. Set out dry moulds, clean injectors, cups, thermometer and trays. Shake the base and weigh it.",
+        do="Fan on. Set out dry moulds, clean injectors, cups, thermometer, trays. Shake the base and weigh it.",
     ),
     StepKind.WARM_MOULD: Words(
         title="Warm the mould",

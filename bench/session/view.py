@@ -1,0 +1,270 @@
+"""What a screen needs now, computed from (session, now): numbers and words, nothing rounded and nothing drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from bench.model.caution import Caution
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.plan.records import DosePlan, Melt, Shot
+from bench.session import cautions, drive
+from bench.session.choices import TailEffect, core_is_open, held_ml, melt_doses, round_of_trim, tail_effect
+from bench.session.events import CupRead, MouldRead
+from bench.session.readings import likely_c
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp, jump_s, span
+from bench.session.step import Ending, Step
+from bench.session.verdicts import Verdict, standing
+from bench.session.warmth import cup_now, left_in_band_s, mould_now
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CupView:
+    """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
+    ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves."""
+
+    part: Part
+    temp_c: float | None
+    heating: bool
+    in_band_s: float
+    age_s: float | None
+    held_ml: float
+    shots_left: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class MouldView:
+    """The mould: its estimate, and where that lies against its window (-1 below, 0 inside, 1 above)."""
+
+    temp_c: float
+    against_window: int
+    age_s: float | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ShellsOut:
+    """How long it is since the shells came out of the mould, until their core is in, and how long it may be."""
+
+    out_s: float
+    limit_s: float
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Trays:
+    """What is curing: baits so far, and when the first and the last of them may be packed."""
+
+    baits: int
+    first_ready: datetime
+    last_ready: datetime
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TrimView:
+    """The open choices at the trim step. ``core`` names the core colour, ``core_open`` whether another may be
+    chosen, ``cores`` how many there are."""
+
+    effect: TailEffect
+    core: str
+    core_open: bool
+    cores: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WeighView:
+    """What to weigh for the melt of this step."""
+
+    melt: Melt
+    melts: int
+    doses: tuple[DosePlan, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Doubt:
+    """A reading far from what was expected, waiting for a second one."""
+
+    reading: CupRead | MouldRead
+    likely_c: tuple[float, float]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class View:
+    """The session as it stands at one moment.
+
+    ``remaining_s`` is what is left of the step's length, negative once it is over, None for a step without one;
+    it is a deadline where ``counts`` is True and a guess at the hands' time elsewhere. ``card`` is the opening
+    card to read, ``reminders`` what has come round again, ``alarm`` the reading over the scorch limit.
+    ``late_s`` is how long a step that ends by clock has been over. ``estimated`` says that a restart of the
+    machine left only the wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
+    """
+
+    state: State
+    step: Step
+    next_step: Step | None
+    round: int
+    rounds: int
+    elapsed_s: float
+    remaining_s: float | None
+    counts: bool
+    revisited: bool
+    cautions: tuple[Caution, ...]
+    card: tuple[Caution, ...]
+    cards_left: int
+    reminders: tuple[Caution, ...]
+    next_reminder_s: float | None
+    alarm: CupRead | None
+    alarm_cautions: tuple[Caution, ...]
+    doubt: Doubt | None
+    cups: tuple[CupView, ...]
+    mould: MouldView | None
+    shells_out: ShellsOut | None
+    trays: Trays | None
+    verdicts_offered: tuple[Verdict, ...]
+    verdicts_given: tuple[Verdict, ...]
+    trim: TrimView | None
+    weigh: WeighView | None
+    estimated: bool
+    clock_jump_s: float
+
+
+def view(session: Session, now: Stamp) -> View:
+    """The session at that moment. Needs one that has started."""
+    step = session.step
+    card = cautions.opening_card(session) if step.kind is StepKind.CAUTIONS else ()
+    subject = drive.looked_at(session)
+    started = session.started or now
+    last = session.last or now
+    return View(
+        state=session.state,
+        step=step,
+        next_step=session.next_step,
+        round=_round(session),
+        rounds=session.job.plan.rounds,
+        elapsed_s=span(started, last if session.state.over else now).seconds,
+        remaining_s=drive.remaining_s(session, now) if step.length_s > 0 and not session.state.over else None,
+        counts=step.ending is not Ending.HAND,
+        revisited=session.visit.revisited,
+        cautions=cautions.of_the_moment(session),
+        card=card,
+        cards_left=_cards_left(session),
+        reminders=cautions.reminders_due(session, now),
+        next_reminder_s=cautions.next_reminder_s(session, now),
+        alarm=session.alarm,
+        alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
+        doubt=_doubt(session),
+        cups=tuple(_cup(session, part, now) for part in _parts(session)),
+        mould=_mould(session, now),
+        shells_out=_shells_out(session, now),
+        trays=trays(session),
+        verdicts_offered=drive.verdicts_offered(session),
+        verdicts_given=standing(session.verdicts, step.round, subject) if subject else (),
+        trim=_trim(session),
+        weigh=_weigh(session),
+        estimated=span(started, now).estimated,
+        clock_jump_s=jump_s(last, now),
+    )
+
+
+def trays(session: Session) -> Trays | None:
+    """What has been laid out to cure so far; None before the first bait."""
+    final = Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
+    opened = [
+        visit.left
+        for visit in session.visits
+        for step in (session.job.script[visit.index],)
+        if step.kind is StepKind.OPEN and step.shot is final and visit.left is not None and visit.by is not None
+    ]
+    if not opened:
+        return None
+    cure = timedelta(seconds=session.job.plan.cure_s)
+    return Trays(
+        baits=len(opened) * session.job.plan.cavities,
+        first_ready=opened[0].wall + cure,
+        last_ready=opened[-1].wall + cure,
+    )
+
+
+def _round(session: Session) -> int:
+    if session.step.round:
+        return session.step.round
+    reached = [session.job.script[visit.index].round for visit in session.visits]
+    return max(reached, default=0)
+
+
+def _cards_left(session: Session) -> int:
+    return sum(
+        any(caution.name in session.unacknowledged for caution in card)
+        for card in cautions.opening_groups(session)
+    )
+
+
+def _parts(session: Session) -> tuple[Part, ...]:
+    return tuple(part_plan.part for part_plan in session.job.plan.parts)
+
+
+def _doubt(session: Session) -> Doubt | None:
+    if session.doubted is None:
+        return None
+    return Doubt(reading=session.doubted, likely_c=likely_c(session, session.doubted))
+
+
+def _cup(session: Session, part: Part, now: Stamp) -> CupView:
+    warmth = session.cups.get(part)
+    estimate = cup_now(session, part, now)
+    round_number = max(1, _round(session))
+    melt = session.job.plan.melt(part, round_number)
+    holds = held_ml(session, part, melt) if session.has_heated(part, melt.number) else 0.0
+    per_round = session.job.plan.part(part).per_round_ml
+    return CupView(
+        part=part,
+        temp_c=estimate.temp_c if estimate else None,
+        heating=warmth is not None and warmth.target_c is not None,
+        in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
+        age_s=estimate.age_s if estimate else None,
+        held_ml=holds,
+        shots_left=int(holds / per_round + 1e-6) if per_round > 0 else 0,
+    )
+
+
+def _mould(session: Session, now: Stamp) -> MouldView | None:
+    estimate = mould_now(session, now)
+    if estimate is None:
+        return None
+    low, high = session.job.mould.warm_c
+    return MouldView(
+        temp_c=estimate.temp_c,
+        against_window=(estimate.temp_c > high) - (estimate.temp_c < low),
+        age_s=estimate.age_s,
+    )
+
+
+def _shells_out(session: Session, now: Stamp) -> ShellsOut | None:
+    if not session.step.round:
+        return None
+    opened = session.ended(f"r{session.step.round}.{Shot.SHELL}.open")
+    filled = session.ended(f"r{session.step.round}.{Shot.CORE}.shot")
+    if opened is None or filled is not None:
+        return None
+    return ShellsOut(out_s=span(opened, now).seconds, limit_s=session.job.station.shell_out_s)
+
+
+def _trim(session: Session) -> TrimView | None:
+    round_number = round_of_trim(session)
+    if not round_number:
+        return None
+    return TrimView(
+        effect=tail_effect(session, round_number),
+        core=session.core,
+        core_open=core_is_open(session) and len(session.job.cores) > 1,
+        cores=len(session.job.cores),
+    )
+
+
+def _weigh(session: Session) -> WeighView | None:
+    step = session.step
+    if step.kind is not StepKind.HEAT:
+        return None
+    melts = session.job.plan.part(step.parts[0]).melts
+    melt = next(melt for melt in melts if melt.number == step.melt)
+    return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
