@@ -69,7 +69,8 @@ Celsius = Annotated[
     Unit(symbol="degC", suffix="_c", what="a temperature", example="170 degC", least=ABSOLUTE_ZERO_C, most=2000),
 ]
 Kelvins = Annotated[
-    float, Unit(symbol="delta_degC", suffix="_k", what="a temperature difference", example="5 delta_degC", least=0)
+    float,
+    Unit(symbol="delta_degC", suffix="_k", what="a temperature difference", example="5 delta_degC", least=0),
 ]
 Seconds = Annotated[float, Unit(symbol="s", suffix="_s", what="a time", example="90 s", least=0)]
 Millimetres = Annotated[float, Unit(symbol="mm", suffix="_mm", what="a length", example="3.2 mm", above=0)]
@@ -81,9 +82,7 @@ CubicMetresPerHour = Annotated[
     float, Unit(symbol="m**3/h", suffix="_m3_h", what="a flow", example="300 m3/h", above=0)
 ]
 SquareMetres = Annotated[float, Unit(symbol="m**2", suffix="_m2", what="an area", example="0.05 m2", above=0)]
-Density = Annotated[
-    float, Unit(symbol="kg/m**3", suffix="_kg_m3", what="a density", example="1.03 g/ml", above=0)
-]
+Density = Annotated[float, Unit(symbol="kg/m**3", suffix="_kg_m3", what="a density", example="1.03 g/ml", above=0)]
 Conductivity = Annotated[
     float, Unit(symbol="W/m/K", suffix="_w_mk", what="a thermal conductivity", example="0.16 W/m/K", above=0)
 ]
@@ -91,7 +90,8 @@ HeatCapacity = Annotated[
     float, Unit(symbol="J/kg/K", suffix="_j_kgk", what="a specific heat", example="1800 J/kg/K", above=0)
 ]
 Conductance = Annotated[
-    float, Unit(symbol="W/m**2/K", suffix="_w_m2k", what="a heat transfer coefficient", example="8 W/m2/K", above=0)
+    float,
+    Unit(symbol="W/m**2/K", suffix="_w_m2k", what="a heat transfer coefficient", example="8 W/m2/K", above=0),
 ]
 PerKelvin = Annotated[
     float, Unit(symbol="1/K", suffix="_per_k", what="a thermal expansion", example="6e-4 1/K", above=0)
@@ -115,7 +115,7 @@ _OWN_WORDS = {
 
 @lru_cache(maxsize=1)
 def _registry() -> UnitRegistry[Any]:
-    import pint  # noqa: PLC0415
+    import pint
 
     return pint.UnitRegistry()
 
@@ -141,7 +141,7 @@ def parse(text: str, unit: Unit) -> float:
 
 
 def _convert(number: float, name: str, unit: Unit, *, found: str, wanted: str) -> float:
-    import pint  # noqa: PLC0415
+    import pint
 
     spelled = _OWN_WORDS.get(name, _POWER.sub(r"**\1", name))
     unknown = UnitError(found=f"{found}, whose unit is not known", wanted=wanted)
