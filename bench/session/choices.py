@@ -76,7 +76,9 @@ def shot_ml(session: Session, round_number: int, shot: ShotPlan) -> float:
 
 
 def share(session: Session, part: Part) -> float:
-    """The part's share of its shots, 0 to 1."""
+    """The part's share of its shots, 0 to 1. The core's shot is all its own."""
+    if part is Part.CORE:
+        return 1.0
     return session.job.recipe.parts[part].share_pct / 100
 
 

@@ -66,7 +66,7 @@ def due(session: Session, now: Stamp) -> Event | None:
         return None
     if step.ending is Ending.CLOCK and remaining_s(session, now) <= 0:
         return StepDone(at=now, step=step.id, by=Ending.CLOCK)
-    if step.ending is Ending.READING and _in_band(session, step, visit):
+    if step.band_c is not None and _in_band(session, step, visit):
         return StepDone(at=now, step=step.id, by=Ending.READING)
     return None
 

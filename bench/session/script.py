@@ -15,7 +15,8 @@ from bench.model.recipe import Part
 from bench.model.station import Station
 from bench.model.step_kind import StepKind
 from bench.plan import pace
-from bench.plan.records import Melt, Plan, RoundPlan, Shot, ShotPlan
+from bench.plan.heats import Heating, heatings
+from bench.plan.records import Plan, RoundPlan, Shot, ShotPlan
 from bench.session.step import Ending, Step
 from bench.session.words import SHOT_WORDS, Words, heat_words, words_of
 
@@ -48,12 +49,15 @@ class _Writer:
 
     def round(self, round_plan: RoundPlan) -> Iterator[Step]:
         number = round_plan.round
-        if round_plan.rest_s > 0:
-            yield self._rest(number, round_plan.rest_s)
         first, *later = round_plan.shots
+        rest = [self._rest(number, round_plan.rest_s)] if round_plan.rest_s > 0 else []
+        if number > 1:
+            yield from rest
         yield from self._heats(number, first.parts)
         if number == 1:
             yield from self._warm_up(first)
+            # In the first round it is the warm-up shots that may have heated the mould too far.
+            yield from rest
         if self.plan.build.has_core:
             yield _by_hand(f"r{number}.rods-in", StepKind.RODS_IN, pace.rods_in_s(self.mould, self.pace), number)
         yield from self._shot(number, first)
@@ -89,34 +93,33 @@ class _Writer:
             title=words.title,
             do=words.do,
             meanwhile=words.meanwhile,
-            ending=Ending.READING,
+            ending=Ending.CLOCK,
             length_s=length_s,
             round=number,
             band_c=self.mould.warm_c,
         )
 
     def _heats(self, number: int, parts: tuple[Part, ...]) -> Iterator[Step]:
-        for part in parts:
-            melt = self.plan.melt(part, number)
-            fresh = melt.first_round == number
-            yield self._heat(number, melt, fresh=fresh, suffix="")
-        if len(parts) > 1:
-            # The first cup cooled while the second was heated, and both must go in hot together.
-            yield self._heat(number, self.plan.melt(parts[0], number), fresh=False, suffix=".again")
+        melts = [melt for part_plan in self.plan.parts for melt in part_plan.melts]
+        seen: set[Part] = set()
+        for heating in heatings(melts, parts, number):
+            again = ".again" if heating.part in seen else ""
+            seen.add(heating.part)
+            yield self._heat(number, heating, step_id=f"r{number}.heat.{heating.part}{again}")
 
-    def _heat(self, number: int, melt: Melt, *, fresh: bool, suffix: str) -> Step:
-        words = heat_words(melt.part, fresh=fresh)
+    def _heat(self, number: int, heating: Heating, *, step_id: str) -> Step:
+        words = heat_words(heating.part, fresh=heating.from_cold)
         return Step(
-            id=f"r{number}.heat.{melt.part}{suffix}",
+            id=step_id,
             kind=StepKind.HEAT,
             title=words.title,
             do=words.do,
             meanwhile=words.meanwhile,
             ending=Ending.READING,
-            length_s=melt.heat_s if fresh else melt.reheat_s,
+            length_s=heating.seconds,
             round=number,
-            parts=(melt.part,),
-            melt=melt.number,
+            parts=(heating.part,),
+            melt=heating.melt,
             band_c=self.plastic.band_c,
         )
 

@@ -28,7 +28,8 @@ class Step:
 
     ``length_s`` comes from the plan. For a step that ends by clock it counts from the end of the step ``since``
     (from its own beginning where that is empty): a mould sets from the shot on, whatever was done in between.
-    ``parts`` are the cups it is about, ``melt`` which melt of them; ``band_c`` is the reading that ends it.
+    ``parts`` are the cups it is about, ``melt`` which melt of them; a reading inside ``band_c`` ends the step,
+    whatever else may.
     ``meanwhile`` is what the hands can do while a clock runs. Numbers are left to the screen, which knows the
     user's units.
     """

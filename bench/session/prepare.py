@@ -1,0 +1,52 @@
+"""From the shelf to a session that is ready to start."""
+
+from __future__ import annotations
+
+from bench.model.library import Library
+from bench.model.recipe import Part, PartRecipe, Recipe
+from bench.plan.make import make_plan
+from bench.plan.records import Ask
+from bench.session.job import Job
+from bench.session.script import write_script
+from bench.session.session import Session
+
+
+def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str | None = None) -> Session:
+    """The session that pours that recipe into that mould, idle. Raises BenchError for an unknown name or a job
+    that cannot be done."""
+    chosen, the_mould, the_station = library.recipe(recipe), library.mould(mould), library.station(station)
+    plastic = library.plastic(chosen.plastic)
+    plan = make_plan(
+        recipe=chosen,
+        mould=the_mould,
+        plastic=plastic,
+        station=the_station,
+        colourants=library.colourants,
+        ask=ask,
+    )
+    cores = _cores(library, chosen)
+    used = {dose.colourant for part in (*chosen.parts.values(), *cores.values()) for dose in part.doses}
+    return Session(
+        job=Job(
+            recipe=chosen,
+            mould=the_mould,
+            plastic=plastic,
+            station=the_station,
+            plan=plan,
+            script=write_script(plan=plan, mould=the_mould, plastic=plastic, station=the_station),
+            cautions=library.cautions,
+            colourants={name: library.colourants[name] for name in sorted(used)},
+            cores=cores,
+        )
+    )
+
+
+def _cores(library: Library, chosen: Recipe) -> dict[str, PartRecipe]:
+    """The core colours that may go into these shells: those of every recipe on the same plastic."""
+    if not chosen.build.has_core:
+        return {}
+    return {
+        name: recipe.parts[Part.CORE]
+        for name, recipe in sorted(library.recipes.items())
+        if Part.CORE in recipe.parts and recipe.plastic == chosen.plastic
+    }
