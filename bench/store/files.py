@@ -1,0 +1,140 @@
+"""Reading any TOML file safely: whatever lies there, the answer is a table or faults in plain words.
+
+Bounds come first. Python's parser takes seconds over one key of twenty thousand parts and fails in its own ways
+on deep nesting, so size, line length and parts of a key are looked at before it sees the text.
+"""
+
+from __future__ import annotations
+
+import re
+import stat
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from bench.errors import Fault, FaultyFiles
+from bench.store.keys import found
+
+FORMAT = 1
+"""What every file says at its top; another number is another version's file."""
+
+LARGEST_FILE = 5_000_000
+"""Bytes. A session of a whole day is a twentieth of it."""
+
+LONGEST_LINE = 16_384
+"""Characters. The longest text allowed, every character escaped, fits."""
+
+MOST_KEY_PARTS = 12
+
+_PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
+_LONG_KEY = re.compile(rf"{_PART}(?:[ \t]*\.[ \t]*{_PART}){{{MOST_KEY_PARTS}}}")
+_WHERE = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
+_EXAMPLE = 'TOML such as rod = "3.2 mm"'
+
+
+def read_table(path: Path) -> dict[str, Any]:
+    """The table in the file, without its ``format``. Raises FaultyFiles with what is wrong with the file."""
+    return parse_table(read_bytes(path), file=str(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a regular file of bearable size. Raises FaultyFiles for anything else."""
+    try:
+        status = path.stat()
+        refused = _not_a_file(status.st_mode)
+        if refused:
+            raise FaultyFiles([Fault(key="", found=refused, wanted="a file", file=str(path))])
+        if status.st_size > LARGEST_FILE:
+            raise _too_large(path, status.st_size)
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except OSError as error:
+        raise FaultyFiles([_unreadable(path, error)]) from error
+    if len(data) > LARGEST_FILE:
+        raise _too_large(path, len(data))
+    return data
+
+
+def _not_a_file(mode: int) -> str:
+    if stat.S_ISDIR(mode):
+        return "a folder"
+    return "" if stat.S_ISREG(mode) else "something that is not a file"
+
+
+def _too_large(path: Path, size: int) -> FaultyFiles:
+    megabytes = f"{LARGEST_FILE / 1e6:g} MB"
+    return FaultyFiles(
+        [Fault(key="", found=f"{size / 1e6:.1f} MB", wanted=f"at most {megabytes}", file=str(path))]
+    )
+
+
+def _unreadable(path: Path, error: OSError) -> Fault:
+    if isinstance(error, FileNotFoundError):
+        return Fault(key="", found="nothing", wanted="a file", file=str(path))
+    why = (error.strerror or "unknown error").lower()
+    return Fault(key="", found=f"a file that cannot be read ({why})", wanted="a file", file=str(path))
+
+
+def parse_table(data: bytes, *, file: str) -> dict[str, Any]:
+    """The table that the bytes say, without its ``format``. Raises FaultyFiles with what is wrong with them."""
+    table = parse_text(text_of(data, file=file), file=file)
+    stated = table.pop("format", None)
+    if stated != FORMAT or isinstance(stated, bool):
+        shown = found(stated) if stated is not None else "nothing"
+        raise FaultyFiles([Fault(key="format", found=shown, wanted=f"format = {FORMAT} at the top", file=file)])
+    return table
+
+
+def text_of(data: bytes, *, file: str) -> str:
+    """The bytes as text. Raises FaultyFiles where they are not UTF-8."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise _fault_in_line(line, "a byte that is not UTF-8", "UTF-8 text", file) from error
+
+
+def parse_text(text: str, *, file: str) -> dict[str, Any]:
+    """The table that the text says, whatever its ``format``. Raises FaultyFiles where it is no TOML."""
+    _refuse_what_chokes_the_parser(text, file)
+    try:
+        table = tomllib.loads(text)
+    except RecursionError as error:
+        raise FaultyFiles(
+            [Fault(key="", found="brackets nested too deeply", wanted=_EXAMPLE, file=file)]
+        ) from error
+    except tomllib.TOMLDecodeError as error:
+        raise _syntax_fault(str(error), text, file) from error
+    except ValueError as error:
+        # Not of the grammar: a number with more digits than Python reads, a date that no calendar has.
+        raise FaultyFiles(
+            [Fault(key="", found="a number or date out of all bounds", wanted=_EXAMPLE, file=file)]
+        ) from error
+    if not table:
+        raise FaultyFiles(
+            [Fault(key="", found="an empty file", wanted=f"format = {FORMAT} at the top", file=file)]
+        )
+    return table
+
+
+def _refuse_what_chokes_the_parser(text: str, file: str) -> None:
+    longest = max(text.split("\n"), key=len)
+    if len(longest) > LONGEST_LINE:
+        line = text.count("\n", 0, text.index(longest)) + 1
+        raise _fault_in_line(line, f"{len(longest)} characters", f"at most {LONGEST_LINE} in a line", file)
+    long_key = _LONG_KEY.search(text)
+    if long_key:
+        line = text.count("\n", 0, long_key.start()) + 1
+        raise _fault_in_line(line, f"a key of more than {MOST_KEY_PARTS} parts", "a shorter one", file)
+
+
+def _syntax_fault(message: str, text: str, file: str) -> FaultyFiles:
+    match = _WHERE.fullmatch(message)
+    what = match["what"] if match else message
+    line = int(match["line"]) if match and match["line"] else text.rstrip().count("\n") + 1
+    shown = "".join(c for c in what[:1].lower() + what[1:80] if c.isprintable())
+    return _fault_in_line(line, f"text that is not TOML ({shown})", _EXAMPLE, file)
+
+
+def _fault_in_line(line: int, found: str, wanted: str, file: str) -> FaultyFiles:
+    return FaultyFiles([Fault(key=f"line {line}", found=found, wanted=wanted, file=file)])
