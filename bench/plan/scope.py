@@ -83,7 +83,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
     room_c = station.room.temperature_c
     if room_c >= low:
         raise BenchError(
-            f"the room at {room_c:g} degC is not below the window of {mould.title}, {low:g} to {high:g} degC: "
+            f"the room at {room_c:g} °C is not below the window of {mould.title}, {low:g} to {high:g} °C: "
             "the mould would never cool into it"
         )
     spares_pct = station.spares_pct if ask.spares_pct is None else ask.spares_pct

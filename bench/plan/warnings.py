@@ -1,0 +1,165 @@
+"""What a plan should say aloud: plain sentences about what its own physics shows, none of them a refusal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from bench.model.recipe import PARTS, Part
+from bench.plan import pace
+from bench.plan.amounts import PartAmount
+from bench.plan.heats import heatings
+from bench.plan.melts import in_band_s
+from bench.plan.records import Melt, RoundPlan
+from bench.plan.rounds import Times
+from bench.plan.scope import Scope
+from bench.plan.shooting import window_top_c
+
+_NEAR_C = 0.05
+"""A mould that rests to the edge of its window is in it."""
+
+
+def warnings(
+    scope: Scope, *, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times
+) -> tuple[str, ...]:
+    """Every warning of this plan, the most pressing first."""
+    return (
+        *_injector(scope, times),
+        *_shell_out(scope),
+        *_bond(scope, times),
+        *_mould(scope, times),
+        *_rests(scope, times),
+        *_band(scope, amounts, melts),
+        *_cups(scope, melts),
+        *_colours(scope),
+    )
+
+
+def _injector(scope: Scope, times: Times) -> Iterator[str]:
+    usable_ml = scope.station.injector.usable_ml
+    for shot in times.rounds[0].plan.shots:
+        for part in shot.parts:
+            needs_ml = scope.share(part) * max(
+                plan.volume_ml + plan.top_off_ml
+                for each in times.rounds
+                for plan in each.plan.shots
+                if plan.shot is shot.shot
+            )
+            if needs_ml > usable_ml:
+                yield (
+                    f"One shot of {part.words} takes {needs_ml:.0f} ml with its top-off and the injector shoots "
+                    f"{usable_ml:.0f} ml: it needs a second filling, or a larger injector."
+                )
+
+
+def _shell_out(scope: Scope) -> Iterator[str]:
+    if not scope.build.has_core:
+        return
+    out_s = pace.shell_out_s(scope.mould, scope.cut_cavities, scope.station.pace)
+    if out_s > scope.station.shell_out_s:
+        yield (
+            f"At this pace the shells lie out for {_about(out_s)}, longer than the "
+            f"{_about(scope.station.shell_out_s)} this bench allows: cold shells bond badly."
+        )
+
+
+def _bond(scope: Scope, times: Times) -> Iterator[str]:
+    shells_c = [each.shell_c for each in times.rounds if each.shell_c is not None]
+    if not shells_c:
+        return
+    contact_c = (scope.plastic.shot_c + min(shells_c)) / 2
+    if contact_c < scope.plastic.bond_c:
+        yield (
+            f"Core meets shell at about {contact_c:.0f} °C, below the {scope.plastic.bond_c:.0f} °C at which "
+            "they bond: bring the shells back sooner and shoot the core at the hot end of its band."
+        )
+
+
+def _mould(scope: Scope, times: Times) -> Iterator[str]:
+    low_c, high_c = scope.mould.warm_c
+    top_c = window_top_c(scope)
+    if top_c < high_c:
+        yield (
+            f"The mould's window reaches to {high_c:.0f} °C, where the plastic hardly sets: this plan keeps the "
+            f"mould at {top_c:.0f} °C or less."
+        )
+    if times.warm_up.before_last_c > top_c + _NEAR_C:
+        yield (
+            f"The last warm-up shot meets a mould at {times.warm_up.before_last_c:.0f} °C, above its window: "
+            "fewer will do."
+        )
+    plans = [each.plan for each in times.rounds]
+    cold = [plan for plan in plans if min(shot.mould_c for shot in plan.shots) < low_c - _NEAR_C]
+    if cold:
+        coldest_c = min(shot.mould_c for plan in cold for shot in plan.shots)
+        yield (
+            f"The mould falls to {coldest_c:.0f} °C, below its window, {_in_rounds(cold, len(plans))}: "
+            "put it back on its hot plate while cups heat."
+        )
+    hot = [plan for plan in plans if any(shot.mould_c > top_c + _NEAR_C for shot in plan.shots)]
+    if hot:
+        hottest_c = max(shot.mould_c for plan in hot for shot in plan.shots)
+        yield (
+            f"The shell's heat brings the mould to {hottest_c:.0f} °C before the core shot, above its window, "
+            f"{_in_rounds(hot, len(plans))}: let it cool while the shells are seen to."
+        )
+
+
+def _rests(scope: Scope, times: Times) -> Iterator[str]:
+    resting = [each.plan for each in times.rounds if each.plan.rest_s > 0]
+    if not resting:
+        return
+    longest_s = max(plan.rest_s for plan in resting)
+    in_all = "" if len(resting) == 1 else f" at most, {_about(sum(plan.rest_s for plan in resting))} in all"
+    yield (
+        f"The mould rests before {_in_rounds(resting, scope.rounds).removeprefix('in ')}, for "
+        f"{_about(longest_s)}{in_all}: a second mould would use that time."
+    )
+
+
+def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) -> Iterator[str]:
+    hands = scope.station.pace
+    rods_s = pace.rods_in_s(scope.mould, hands)
+    for amount in amounts:
+        part = amount.part
+        core_work_first = scope.build.has_core and part is not Part.CORE
+        needs_s = pace.shot_s(hands) + (rods_s if core_work_first else 0.0) + _waits_s(scope, part, melts)
+        lasts_s = min(in_band_s(scope, amount, melt) for melt in melts if melt.part is part)
+        if lasts_s < needs_s:
+            yield (
+                f"The {part.words} cup falls from the middle of its band to the low end in about {lasts_s:.0f} s, "
+                f"and it takes {needs_s:.0f} s until it is shot: heat it towards the high end."
+            )
+
+
+def _waits_s(scope: Scope, part: Part, melts: Sequence[Melt]) -> float:
+    """How long side B waits for side A to be brought back to its band."""
+    sides = [each for each in PARTS[scope.build] if each is not Part.CORE]
+    if len(sides) < 2 or part is not sides[1]:
+        return 0.0
+    serving = [next(melt for melt in melts if melt.part is side) for side in sides]
+    return heatings(serving, 1)[-1].seconds
+
+
+def _cups(scope: Scope, melts: Sequence[Melt]) -> Iterator[str]:
+    for part in PARTS[scope.build]:
+        cups = sum(melt.part is part for melt in melts)
+        if cups > 1:
+            yield f"{part.words.capitalize()} does not fit one cup: it takes {cups} melts, one after another."
+
+
+def _colours(scope: Scope) -> Iterator[str]:
+    for part in PARTS[scope.build]:
+        if sum(dose.load_pct for dose in scope.recipe.parts[part].doses) == 0:
+            yield f"No colour goes into {part.words}: it is shot in bare plastic."
+
+
+def _in_rounds(plans: Sequence[RoundPlan], rounds: int) -> str:
+    if len(plans) == rounds and rounds > 1:
+        return "in every round"
+    if len(plans) == 1:
+        return f"in round {plans[0].round}"
+    return f"in {len(plans)} of {rounds} rounds"
+
+
+def _about(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
