@@ -28,8 +28,8 @@ AIR_FILM_W_M2K = 10.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Shooting:
-    """A shot, and the mould ``after_c`` it has been pushed and has set, which takes ``seconds``. ``mean_open_c``
-    is the mean of the plastic just shot as the mould is opened."""
+    """A shot, and the mould ``after_c`` it has been pushed and has set, its gate too, which takes ``seconds``.
+    ``mean_open_c`` is the mean of the plastic just shot as the mould is opened."""
 
     plan: ShotPlan
     seconds: float
@@ -122,7 +122,7 @@ class Shooter:
         """
         cooling = self._sets.of(shot.shot, mould_c=mould_c, shell_c=shell_c)
         fed_ml = top_off_of(self._scope, shot, cooling)
-        seconds = pace.shot_s(self._scope.station.pace) + cooling.set_s
+        seconds = pace.shot_s(self._scope.station.pace) + max(cooling.set_s, cooling.hold_s)
         hot_c = self._warmed_c(mould_c, shot.volume_ml + fed_ml, cooling.mean_c)
         return Shooting(
             plan=ShotPlan(
@@ -146,9 +146,10 @@ class Shooter:
             return WarmUp(set_s=0.0, before_last_c=mould_c, after_c=mould_c, seconds=0.0)
         set_s, before_c = 0.0, mould_c
         for _ in range(shots):
-            slowest_s = self._sets.of(Shot.WHOLE, mould_c=before_c).set_s
-            set_s = max(set_s, slowest_s)
-            before_c = self._after_warm_up_c(before_c, slowest_s)
+            cooling = self._sets.of(Shot.WHOLE, mould_c=before_c)
+            own_s = max(cooling.set_s, cooling.hold_s)
+            set_s = max(set_s, own_s)
+            before_c = self._after_warm_up_c(before_c, own_s)
         before_c = after_c = mould_c
         for _ in range(shots):
             before_c, after_c = after_c, self._after_warm_up_c(after_c, set_s)

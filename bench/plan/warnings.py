@@ -17,6 +17,9 @@ from bench.plan.shooting import window_top_c
 _NEAR_C = 0.05
 """A mould that rests to the edge of its window is in it."""
 
+_WORTH_SAYING_S = 60.0
+"""Rests shorter than this in all are lost among the pace of the hands."""
+
 
 def warnings(
     scope: Scope, *, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times
@@ -106,7 +109,7 @@ def _mould(scope: Scope, times: Times) -> Iterator[str]:
 
 def _rests(scope: Scope, times: Times) -> Iterator[str]:
     resting = [each.plan for each in times.rounds if each.plan.rest_s > 0]
-    if not resting:
+    if sum(plan.rest_s for plan in resting) < _WORTH_SAYING_S:
         return
     longest_s = max(plan.rest_s for plan in resting)
     in_all = "" if len(resting) == 1 else f" at most, {_about(sum(plan.rest_s for plan in resting))} in all"
@@ -144,7 +147,7 @@ def _cups(scope: Scope, melts: Sequence[Melt]) -> Iterator[str]:
     for part in PARTS[scope.build]:
         cups = sum(melt.part is part for melt in melts)
         if cups > 1:
-            yield f"{part.words.capitalize()} does not fit one cup: it takes {cups} melts, one after another."
+            yield f"One cup does not hold all of {part.words}: it takes {cups} melts, one after another."
 
 
 def _colours(scope: Scope) -> Iterator[str]:

@@ -1,0 +1,207 @@
+"""``pourbench plan``: what to weigh, how the rounds go and how long it all takes."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.cli.pour import add_job_options, requested
+from bench.model.library import Library
+from bench.plan.make import make_plan
+from bench.plan.records import DosePlan, Melt, PartPlan, Plan, RoundPlan, Shot
+
+if TYPE_CHECKING:
+    Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
+
+WIDTH = 80
+
+ESTIMATE = (
+    "Times and temperatures are estimates from starting values until your own readings correct them: "
+    "a thermometer and your own eyes decide."
+)
+
+
+def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace], Library]) -> None:
+    """Adds the verb ``plan``. ``library`` loads the profiles once the arguments are known."""
+    about = "amounts, rounds, times and warnings for a job"
+    parser = subparsers.add_parser("plan", help=about, description=about, allow_abbrev=False)
+    add_job_options(parser)
+    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+
+    def run(args: argparse.Namespace) -> int:
+        plan = _plan(args, library(args))
+        if args.json:
+            emit_json(as_json(plan))
+        else:
+            emit_lines(as_lines(plan))
+        return 0
+
+    parser.set_defaults(run=run)
+
+
+def _plan(args: argparse.Namespace, library: Library) -> Plan:
+    request = requested(args)
+    recipe = library.recipe(request.recipe)
+    return make_plan(
+        recipe=recipe,
+        mould=library.mould(request.mould),
+        plastic=library.plastic(recipe.plastic),
+        station=library.station(request.station),
+        colourants=library.colourants,
+        ask=request.ask,
+    )
+
+
+def as_json(plan: Plan) -> dict[str, object]:
+    """The plan for programs: plain numbers, their unit in the key."""
+    return {
+        "recipe": plan.recipe,
+        "mould": plan.mould,
+        "plastic": plan.plastic,
+        "station": plan.station,
+        "build": plan.build.value,
+        "tail": plan.tail.value if plan.build.has_core else None,
+        "count": plan.count,
+        "cavities": plan.cavities,
+        "rounds": plan.rounds,
+        "warm_up_shots": plan.warm_up_shots,
+        "parts": [_part_json(part) for part in plan.parts],
+        "melts_table": [_melt_json(melt) for part in plan.parts for melt in part.melts],
+        "rounds_table": [_round_json(each) for each in plan.rounds_table],
+        "warm_mould_s": plan.warm_mould_s,
+        "warm_up_set_s": plan.warm_up_set_s,
+        "purge_s": plan.purge_s,
+        "cure_s": plan.cure_s,
+        "total_s": plan.total_s,
+        "warnings": list(plan.warnings),
+        "estimate": ESTIMATE,
+    }
+
+
+def _part_json(part: PartPlan) -> dict[str, object]:
+    return {
+        "part": part.part.value,
+        "per_round_ml": part.per_round_ml,
+        "total_ml": part.total_ml,
+        "total_g": part.total_g,
+        "melts": len(part.melts),
+        "trimmed_g": part.trimmed_g,
+        "doses": _doses_json(part.doses),
+    }
+
+
+def _melt_json(melt: Melt) -> dict[str, object]:
+    return {
+        "part": melt.part.value,
+        "melt": melt.number,
+        "g": melt.mass_g,
+        "ml": melt.volume_ml,
+        "base_g": melt.base_g,
+        "first_round": melt.first_round,
+        "last_round": melt.last_round,
+        "heat_s": melt.heat_s,
+        "reheat_s": melt.reheat_s,
+        "doses": _doses_json(melt.doses),
+    }
+
+
+def _doses_json(doses: Sequence[DosePlan]) -> list[dict[str, object]]:
+    return [
+        {"colourant": dose.colourant, "load_pct": dose.load_pct, "g": dose.mass_g, "drops": dose.drops}
+        for dose in doses
+    ]
+
+
+def _round_json(plan: RoundPlan) -> dict[str, object]:
+    shots: dict[str, object] = {}
+    for shot in plan.shots:
+        shots[f"{shot.shot}_mould_c"] = shot.mould_c
+        shots[f"{shot.shot}_hold_s"] = shot.hold_s
+        shots[f"{shot.shot}_set_s"] = shot.set_s
+        shots[f"{shot.shot}_top_off_ml"] = shot.top_off_ml
+    return {"round": plan.round, "mould_c": plan.mould_c, "rest_s": plan.rest_s, **shots}
+
+
+def as_lines(plan: Plan) -> Iterator[str]:
+    """The plan for people, 80 columns wide: what to weigh comes first."""
+    yield from _wrapped(f"{plan.recipe_title} in {plan.mould_title}")
+    tail = f", tail {plan.tail}" if plan.build.has_core else ""
+    warm_up = _counted(plan.warm_up_shots, "warm-up shot") if plan.warm_up_shots else "no warm-up shots"
+    yield from _wrapped(
+        f"{_counted(plan.count, 'bait')}, {plan.build}{tail}: {_counted(plan.rounds, 'round')} of "
+        f"{plan.cavities}, {warm_up}."
+    )
+    yield from ("", "Weigh")
+    for part in plan.parts:
+        for melt in part.melts:
+            yield from _melt_lines(melt, len(part.melts))
+    yield from ("", "Amounts")
+    yield from _amount_lines(plan)
+    yield from ("", "Rounds: hold and set count from the end of each push")
+    yield from _round_lines(plan)
+    yield ""
+    yield f"Everything, one after another: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
+    if plan.warnings:
+        yield from ("", "Look out")
+        for warning in plan.warnings:
+            yield from _wrapped(warning, bullet="  - ")
+    yield ""
+    yield from _wrapped(ESTIMATE)
+
+
+def _melt_lines(melt: Melt, melts: int) -> Iterator[str]:
+    rounds = _span(melt.first_round, melt.last_round)
+    number = f", melt {melt.number} of {melts}" if melts > 1 else ""
+    yield f"  {melt.part.words}{number}, for {rounds}: {melt.mass_g:.1f} g, {melt.volume_ml:.0f} ml when hot"
+    later = f", then {duration(melt.reheat_s)} a round" if melt.last_round > melt.first_round else ""
+    yield f"{melt.base_g:12.1f} g  plastic, heated in about {duration(melt.heat_s)}{later}"
+    for dose in melt.doses:
+        drops = "" if dose.drops is None else f", about {_counted(round(dose.drops), 'drop')}"
+        yield f"{dose.mass_g:12.2f} g  {dose.title}{drops}"
+
+
+def _amount_lines(plan: Plan) -> Iterator[str]:
+    yield f"  {'part':<10}{'a round':>12}{'in all, hot':>14}{'in all':>12}{'trimmed off':>14}"
+    for part in plan.parts:
+        trimmed = f"{part.trimmed_g:.1f} g" if part.trimmed_g else "-"
+        yield (
+            f"  {part.part.words:<10}{f'{part.per_round_ml:.1f} ml':>12}{f'{part.total_ml:.0f} ml':>14}"
+            f"{f'{part.total_g:.1f} g':>12}{trimmed:>14}"
+        )
+
+
+def _round_lines(plan: Plan) -> Iterator[str]:
+    shots = [shot.shot for shot in plan.rounds_table[0].shots]
+    heads = "".join(f"{_head(shot) + 'hold':>12}{'set':>11}" for shot in shots)
+    yield f"  {'round':<6}{'mould':>15}{'rest':>11}{heads}"
+    for row, plans in groupby(plan.rounds_table, key=_round_row):
+        same = list(plans)
+        numbers = str(same[0].round) if len(same) == 1 else f"{same[0].round}-{same[-1].round}"
+        yield f"  {numbers:<6}{row}"
+
+
+def _head(shot: Shot) -> str:
+    return "" if shot is Shot.WHOLE else f"{shot} "
+
+
+def _round_row(plan: RoundPlan) -> str:
+    """A row without its number, so that rounds which read the same are shown once."""
+    rest = duration(plan.rest_s) if plan.rest_s >= 1 else "-"
+    times = "".join(f"{duration(shot.hold_s):>12}{duration(shot.set_s):>11}" for shot in plan.shots)
+    return f"{celsius(plan.mould_c):>15}{rest:>11}{times}"
+
+
+def _span(first: int, last: int) -> str:
+    return f"round {first}" if first == last else f"rounds {first} to {last}"
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def _wrapped(text: str, *, bullet: str = "") -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=" " * len(bullet))
