@@ -42,6 +42,11 @@ class Unit:
     above: float | None = None
     most: float | None = None
 
+    @property
+    def shown(self) -> str:
+        """The unit as files and messages show it: "m3" rather than "m**3", "%" rather than "percent"."""
+        return "%" if self.symbol == "percent" else self.symbol.replace("**", "")
+
     def key(self, name: str) -> str:
         """The key in files for the attribute ``name``: the name without its unit.
 
@@ -56,11 +61,11 @@ class Unit:
         if not math.isfinite(value):
             return "a finite number"
         if self.above is not None and value <= self.above:
-            return f"more than {self.above:g} {self.symbol}"
+            return f"more than {self.above:g} {self.shown}"
         if self.least is not None and value < self.least:
-            return f"at least {self.least:g} {self.symbol}"
+            return f"at least {self.least:g} {self.shown}"
         if self.most is not None and value > self.most:
-            return f"at most {self.most:g} {self.symbol}"
+            return f"at most {self.most:g} {self.shown}"
         return None
 
 
@@ -173,8 +178,7 @@ def _dimension_words(dimension: str) -> str:
 
 def written(value: float, unit: Unit) -> str:
     """The quantity as files hold it; ``parse(written(x, unit), unit)`` gives x back exactly."""
-    symbol = unit.symbol.replace("**", "")
-    return f"{value!r} {'%' if symbol == 'percent' else symbol}"
+    return f"{value!r} {unit.shown}"
 
 
 def quoted(text: str, limit: int = 40) -> str:

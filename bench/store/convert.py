@@ -191,8 +191,7 @@ def _with_unit(value: str | float, unit: Unit) -> str:
         number = float(value)
     except (ValueError, OverflowError):
         return ""
-    _, symbol = units.written(number, unit).split(" ", 1)
-    return f'"{value} {symbol}"' if unit.refusal(number) is None else ""
+    return f'"{value} {unit.shown}"' if unit.refusal(number) is None else ""
 
 
 def _optional_hook(hook: Hook, inner: Any) -> Hook:

@@ -48,7 +48,7 @@ def _decoded(record_type: type[_Record], table: Mapping[str, Any], *, file: str,
     try:
         record = reader(held, bounded=bounded)(table, held)
     except (Refusal, ExceptionGroup) as error:
-        faults += _refused(error, "", record_type)
+        faults += _refused(error, "")
     own_faults = getattr(record, "faults", None)
     if own_faults is not None:
         faults += own_faults()
@@ -107,7 +107,7 @@ def _paths(table: Mapping[str, Any], path: str) -> Iterator[str]:
             yield from _paths(value, whole)
 
 
-def _refused(error: Exception, path: str, record_type: Any) -> Iterator[Fault]:
+def _refused(error: Exception, path: str) -> Iterator[Fault]:
     """The faults inside what the converter raised; an error that is none of its own is a defect and goes on up."""
     from cattrs import ClassValidationError, ForbiddenExtraKeysError, IterableValidationError
 
@@ -123,16 +123,16 @@ def _refused(error: Exception, path: str, record_type: Any) -> Iterator[Fault]:
             for inner, note in error.group_exceptions()[0]:
                 whole = joined(path, keys(error.cl)[note.name])
                 if isinstance(inner, KeyError):
-                    yield Fault(key=whole, found="nothing", wanted=wanted(note.type))
+                    yield Fault(key=whole, found="nothing", wanted=wanted(field_types(error.cl)[note.name]))
                 else:
-                    yield from _refused(inner, whole, note.type)
+                    yield from _refused(inner, whole)
             for inner in error.group_exceptions()[1]:
-                yield from _refused(inner, path, record_type)
+                yield from _refused(inner, path)
         case IterableValidationError():
             for inner, place in error.group_exceptions()[0]:
                 index = place.index
                 whole = f"{path}[{index}]" if isinstance(index, int) else joined(path, index)
-                yield from _refused(inner, whole, place.type)
+                yield from _refused(inner, whole)
         case _:
             raise error
 

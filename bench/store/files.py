@@ -27,7 +27,7 @@ LONGEST_LINE = 16_384
 MOST_KEY_PARTS = 12
 
 _PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
-_LONG_KEY = re.compile(rf"{_PART}(?:[ \t]*\.[ \t]*{_PART}){{{MOST_KEY_PARTS}}}")
+_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_-]){_PART}(?:[ \t]*\.[ \t]*{_PART}){{{MOST_KEY_PARTS}}}")
 _WHERE = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
 _EXAMPLE = 'TOML such as rod = "3.2 mm"'
 

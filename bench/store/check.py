@@ -1,0 +1,113 @@
+"""Checking files without using them, for the verb ``check``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from bench.errors import Fault, FaultyFiles
+from bench.model.library import Library
+from bench.model.settings import Settings
+from bench.store.decode import decode
+from bench.store.files import read_table
+from bench.store.keys import keys
+from bench.store.paths import Home
+from bench.store.shelf import CAUTIONS, RECORD_TYPES, Found, load_library, read_cautions, read_files, toml_files
+
+SETTINGS = "settings.toml"
+
+
+def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
+    """Every fault of these files and folders, or of all profiles and settings when none is named.
+
+    What recipes refer to may stand among the named files or on the user's shelf.
+    """
+    library, faults = load_library(home)
+    if not paths:
+        return faults
+    return tuple(_faults_of([file for path in paths for file in _files(path)], library))
+
+
+def _files(path: Path) -> list[Path]:
+    """The file, or the files of a folder of profiles, of one kind of profile, or of a whole home."""
+    if not path.is_dir():
+        return [path]
+    folders = [path, *(path / kind for kind in RECORD_TYPES)]
+    own = [file for folder in folders for file in toml_files(folder)]
+    return own + (_files(path / "profiles") if (path / "profiles").is_dir() else [])
+
+
+def _faults_of(files: list[Path], library: Library) -> Iterator[Fault]:
+    shelves: dict[str, Found[Any]] = {}
+    for (kind, _), group in _by_kind_and_folder(files).items():
+        if kind == CAUTIONS:
+            yield from (fault for file in group for fault in read_cautions(file)[1])
+        elif kind == SETTINGS:
+            yield from (fault for file in group for fault in _settings_faults(file))
+        elif kind in RECORD_TYPES:
+            shelf: Found[Any] = read_files(RECORD_TYPES[kind], group)
+            yield from shelf.faults
+            shelves[kind] = shelves.get(kind, Found()).shadowed_by(replace(shelf, faults=()))
+        else:
+            yield from (fault for file in group for fault in _unknown_faults(file))
+    yield from _reference_faults(library, shelves)
+
+
+def _by_kind_and_folder(files: list[Path]) -> Mapping[tuple[str, Path], list[Path]]:
+    groups: dict[tuple[str, Path], list[Path]] = {}
+    for file in dict.fromkeys(path.absolute() for path in files):
+        groups.setdefault((_kind_of(file), file.parent), []).append(file)
+    return groups
+
+
+def _kind_of(file: Path) -> str:
+    """The kind of profile by its folder, else by the keys it shares with one; empty when nothing tells."""
+    if file.name in (CAUTIONS, SETTINGS):
+        return file.name
+    if file.parent.name in RECORD_TYPES:
+        return file.parent.name
+    try:
+        table = read_table(file)
+    except FaultyFiles:
+        return ""
+    own = {kind: set(keys(record_type).values()) - _COMMON for kind, record_type in RECORD_TYPES.items()}
+    shared = {kind: len(own_keys & table.keys()) for kind, own_keys in own.items()}
+    best = max(shared, key=lambda kind: shared[kind])
+    return best if shared[best] else ""
+
+
+_COMMON = {"name", "title", "sources"}
+
+
+def _unknown_faults(file: Path) -> Iterator[Fault]:
+    try:
+        read_table(file)
+    except FaultyFiles as error:
+        yield from error.faults
+    else:
+        yield Fault(
+            key="",
+            found="no key that tells what it is",
+            wanted=f"one of {', '.join(RECORD_TYPES)}",
+            file=str(file),
+        )
+
+
+def _settings_faults(file: Path) -> Iterator[Fault]:
+    try:
+        decode(Settings, read_table(file), file=str(file))
+    except FaultyFiles as error:
+        yield from error.faults
+
+
+def _reference_faults(library: Library, shelves: Mapping[str, Found[Any]]) -> Iterator[Fault]:
+    records: dict[str, Any] = {
+        kind: {**getattr(library, kind), **shelf.records} for kind, shelf in shelves.items()
+    }
+    together = replace(library, **records)
+    recipes = shelves.get("recipes", Found())
+    for name, recipe in recipes.records.items():
+        for fault in together.reference_faults(recipe):
+            yield replace(fault, file=str(recipes.places[name]))
