@@ -1,0 +1,139 @@
+"""Numbers as a maker reads them, in the maker's units. The only place where anything is rounded."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+
+from bench.model.settings import UnitSystem
+from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
+
+G_PER_OZ = 28.349523125
+ML_PER_FL_OZ = 29.5735295625
+"""The avoirdupois ounce and the US fluid ounce: NIST Handbook 44, appendix C."""
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_NEARLY = 1e-6
+"""What floating point may leave of a whole second."""
+
+
+def countdown(remaining_s: Seconds) -> str:
+    """What is left, as "1:05", full until it is gone; once it is over, how late it is, as "+0:12"."""
+    if remaining_s > 0:
+        return _minutes(math.ceil(remaining_s - _NEARLY))
+    late = math.floor(-remaining_s + _NEARLY)
+    return f"+{_minutes(late)}" if late else "0:00"
+
+
+def is_late(remaining_s: Seconds) -> bool:
+    """Whether ``countdown`` counts up: a full second is over."""
+    return countdown(remaining_s).startswith("+")
+
+
+def gone(seconds: Seconds) -> str:
+    """Time that has passed, as "1:05"."""
+    return _minutes(math.floor(max(0.0, seconds) + _NEARLY))
+
+
+def left(seconds: Seconds) -> str:
+    """Time still to come, as "1:05"; "0:00" once it is over."""
+    return countdown(max(0.0, seconds))
+
+
+def long_time(seconds: Seconds) -> str:
+    """A time to plan with: "40 s", "9 min", "2 h 26 min", "48 h"."""
+    if seconds < 59.5:
+        return f"{seconds:.0f} s"
+    hours, minutes = divmod(round(seconds / 60), 60)
+    if not hours:
+        return f"{minutes} min"
+    return f"{hours} h {minutes:02} min" if minutes else f"{hours} h"
+
+
+def time_of_day(moment: datetime) -> str:
+    """ "18:42"."""
+    return f"{moment:%H:%M}"
+
+
+def day_and_time(moment: datetime) -> str:
+    """ "Fri 09:40", the same in every locale."""
+    return f"{_DAYS[moment.weekday()]} {moment:%H:%M}"
+
+
+def degree_sign(units: UnitSystem) -> str:
+    """The unit that temperatures are shown and typed in."""
+    return "°F" if units is UnitSystem.US else "°C"
+
+
+def degrees(temp_c: Celsius, units: UnitSystem) -> str:
+    """A temperature without its unit: "168"."""
+    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
+    return f"{shown:z.0f}"
+
+
+def temperature(temp_c: Celsius, units: UnitSystem) -> str:
+    """ "168 °C"."""
+    return f"{degrees(temp_c, units)} {degree_sign(units)}"
+
+
+def temperatures(low_c: Celsius, high_c: Celsius, units: UnitSystem) -> str:
+    """ "165 to 175 °C"."""
+    return f"{degrees(low_c, units)} to {temperature(high_c, units)}"
+
+
+def celsius(figure: float, units: UnitSystem) -> float:
+    """What a figure typed in the maker's unit is in °C."""
+    return (figure - 32) / 1.8 if units is UnitSystem.US else figure
+
+
+def volume(ml: Millilitres, units: UnitSystem) -> str:
+    """ "0.8 ml", "38 ml"; "1.29 fl oz"."""
+    if units is UnitSystem.US:
+        return f"{ml / ML_PER_FL_OZ:.2f} fl oz"
+    return f"{ml:.1f} ml" if ml < 9.95 else f"{ml:.0f} ml"
+
+
+def mass(g: Grams, units: UnitSystem) -> str:
+    """Plastic, on the kitchen scale: "186.0 g", "6.56 oz"."""
+    return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.1f} g"
+
+
+def small_mass(g: Grams) -> str:
+    """Colour, on the fine scale, which weighs grams whatever the maker's units are: "0.42 g"."""
+    return f"{g:.2f} g"
+
+
+def load(pct: Percent) -> str:
+    """ "0.25 %"."""
+    return f"{pct:.3g} %"
+
+
+def drops(number: float | None) -> str:
+    """A hint beside a mass: "about 9 drops"; nothing where there are none to count."""
+    if number is None:
+        return ""
+    whole = round(number)
+    if whole < 1:
+        return "less than a drop"
+    return f"about {counted(whole, 'drop')}"
+
+
+def counted(number: int, word: str) -> str:
+    """A number with its word: "1 bait", "8 baits"."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def speed(factor: float) -> str:
+    """ "×60"."""
+    return f"×{factor:g}"
+
+
+def sentence(words: str) -> str:
+    """The words with a capital at their beginning."""
+    return words[:1].upper() + words[1:]
+
+
+def _minutes(whole_s: int) -> str:
+    minutes, seconds = divmod(whole_s, 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours}:{minutes:02}:{seconds:02}" if hours else f"{minutes}:{seconds:02}"
