@@ -117,11 +117,11 @@ def next_core(session: Session, at: Stamp) -> CoreChosen | None:
 
 
 def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
-    """What a thermometer figure is about: the present step's cup, else the mould while it is warmed or rests,
-    else the cup of the next shot, else the mould."""
+    """What a thermometer figure is about when nothing else is said: the mould while it is warmed or rests, else
+    the cup of this step or of the next one that has a cup, else the mould."""
+    if session.step.kind in _MOULD_KINDS:
+        return MouldRead(at=at, temp_c=temp_c)
     for step in session.job.script[session.visit.index :]:
-        if step.kind in _MOULD_KINDS:
-            return MouldRead(at=at, temp_c=temp_c)
         if step.parts:
             return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
     return MouldRead(at=at, temp_c=temp_c)

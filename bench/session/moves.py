@@ -27,7 +27,7 @@ from bench.session.session import State
 
 _LIVE = frozenset({State.RUNNING, State.HELD, State.STOPPING})
 _MOVING = frozenset({State.RUNNING, State.STOPPING})
-_ANY = frozenset(State)
+_BEGUN = frozenset(State) - {State.IDLE}
 
 LEGAL: Mapping[type[Event], frozenset[State]] = {
     Started: frozenset({State.IDLE}),
@@ -39,10 +39,10 @@ LEGAL: Mapping[type[Event], frozenset[State]] = {
     CautionsAcknowledged: _LIVE,
     Held: _MOVING,
     Resumed: frozenset({State.HELD}),
-    VerdictGiven: _ANY - {State.IDLE},
+    VerdictGiven: _BEGUN,
     TailsChosen: _LIVE,
     CoreChosen: _LIVE,
-    Noted: _ANY,
+    Noted: _BEGUN,
     StopRequested: frozenset({State.RUNNING, State.HELD}),
     Aborted: _LIVE,
     Completed: _MOVING,

@@ -100,9 +100,9 @@ class _Writer:
         )
 
     def _heats(self, number: int, parts: tuple[Part, ...]) -> Iterator[Step]:
-        melts = [melt for part_plan in self.plan.parts for melt in part_plan.melts]
+        serving = [self.plan.melt(part, number) for part in parts]
         seen: set[Part] = set()
-        for heating in heatings(melts, parts, number):
+        for heating in heatings(serving, number):
             again = ".again" if heating.part in seen else ""
             seen.add(heating.part)
             yield self._heat(number, heating, step_id=f"r{number}.heat.{heating.part}{again}")

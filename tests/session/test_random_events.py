@@ -1,0 +1,141 @@
+"""Random legal and illegal events, thrown at sessions of every build."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench.errors import IllegalMove
+from bench.model.recipe import Build, Part, Tail
+from bench.session import drive
+from bench.session.events import (
+    Aborted,
+    CautionsAcknowledged,
+    Completed,
+    CoreChosen,
+    CupRead,
+    Event,
+    Held,
+    MouldRead,
+    Noted,
+    Resumed,
+    SkipReason,
+    Started,
+    StepDone,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    TailsChosen,
+    VerdictGiven,
+    WentBack,
+)
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.step import Ending
+from bench.session.summary import summarise
+from bench.session.verdicts import Subject, Verdict
+from bench.session.view import view
+from tests.session.bench_sessions import CAUTIONS, FakeClock, job
+from tests.session.test_script import ALL_BUILDS
+
+Throw = Callable[[Session, Stamp], Event | None]
+
+_names = st.sampled_from([caution.name for caution in CAUTIONS] + ["ghost"])
+
+THROWS: st.SearchStrategy[Throw] = st.one_of(
+    st.just(drive.forward),
+    st.just(drive.forward),
+    st.just(drive.forward),
+    st.just(drive.acknowledge),
+    st.just(drive.acknowledge),
+    st.just(drive.hold_or_resume),
+    st.just(drive.due),
+    st.just(drive.next_core),
+    st.just(lambda session, at: Started(at=at)),
+    st.just(lambda session, at: Held(at=at)),
+    st.just(lambda session, at: Resumed(at=at)),
+    st.just(lambda session, at: WentBack(at=at)),
+    st.just(lambda session, at: Completed(at=at)),
+    st.just(lambda session, at: Noted(at=at, text="[b]\x1b[2J")),
+    st.sampled_from(StopReason).map(lambda reason: lambda session, at: StopRequested(at=at, reason=reason)),
+    st.just(lambda session, at: Aborted(at=at, reason=StopReason.DANGER)),
+    st.builds(
+        lambda step, by: lambda session, at: StepDone(at=at, step=step or session.step.id, by=by),
+        st.sampled_from(["", "ready", "nowhere"]),
+        st.sampled_from(Ending),
+    ),
+    st.sampled_from(SkipReason).map(
+        lambda reason: lambda session, at: StepSkipped(at=at, step=session.step.id, reason=reason)
+    ),
+    st.builds(
+        lambda part, temp_c: lambda session, at: CupRead(at=at, part=part, temp_c=temp_c),
+        st.sampled_from(Part),
+        st.floats(-20, 420),
+    ),
+    st.floats(-20, 420).map(lambda temp_c: lambda session, at: MouldRead(at=at, temp_c=temp_c)),
+    st.lists(_names, max_size=3).map(
+        lambda names: lambda session, at: CautionsAcknowledged(at=at, cautions=tuple(names))
+    ),
+    st.builds(
+        lambda number, cut: lambda session, at: TailsChosen(at=at, round=number, cut=cut),
+        st.integers(0, 4),
+        st.integers(-1, 6),
+    ),
+    st.sampled_from(["ember", "other", "ghost"]).map(
+        lambda name: lambda session, at: CoreChosen(at=at, recipe=name)
+    ),
+    st.builds(
+        lambda number, subject, verdict: (
+            lambda session, at: VerdictGiven(at=at, round=number, subject=subject, verdict=verdict)
+        ),
+        st.integers(0, 4),
+        st.sampled_from(Subject),
+        st.sampled_from(Verdict),
+    ),
+)
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    build=st.sampled_from(ALL_BUILDS),
+    throws=st.lists(st.tuples(THROWS, st.floats(0, 400)), max_size=60),
+)
+def test_whatever_is_thrown_the_session_stays_whole(
+    build: tuple[Build, Tail], throws: list[tuple[Throw, float]]
+) -> None:
+    session = Session(job=job(build[0], tail=build[1]))
+    clock = FakeClock()
+    taken: list[Event] = []
+    for throw, seconds in throws:
+        clock.advance(seconds)
+        if session.state is State.IDLE and throw in (drive.due, drive.next_core):
+            continue
+        event = throw(session, clock.now())
+        if event is None:
+            continue
+        before = session
+        try:
+            session = session.after(event)
+        except IllegalMove:
+            continue
+        taken.append(event)
+        _is_whole(before, event, session, clock.now())
+    assert Session(job=session.job).after_all(taken) == session
+
+
+def _is_whole(before: Session, event: Event, session: Session, now: Stamp) -> None:
+    assert not before.state.over or isinstance(event, VerdictGiven | Noted)
+    assert [visit.left is None for visit in session.visits[:-1]] == [False] * (len(session.visits) - 1)
+    assert (session.visits[-1].left is None) == (not session.state.over)
+    if any(session.job.script[visit.index].heats for visit in session.visits):
+        assert not session.unacknowledged, "something was heated past an unread caution"
+    if before.alarm is not None:
+        assert not isinstance(event, StepDone | StepSkipped | Completed), "an alarm was walked past"
+    if not session.state.over:
+        seen = view(session, now)
+        for cup in seen.cups:
+            assert cup.held_ml >= 0
+            assert cup.temp_c is None or cup.temp_c >= session.job.station.room.temperature_c - 20
+    assert summarise(session).made <= session.job.plan.rounds * session.job.plan.cavities

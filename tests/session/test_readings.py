@@ -1,0 +1,171 @@
+"""Readings: what is believed, what is asked again, what raises the alarm, and what they do to the estimates."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.errors import IllegalMove
+from bench.model.recipe import Build, Part
+from bench.physics.cup import Cup, temperature_after
+from bench.session import drive
+from bench.session.events import CautionsAcknowledged, CupRead
+from bench.session.view import view
+from bench.session.warmth import cup_now
+from tests.session.bench_sessions import Maker, maker
+
+
+def at_the_shot() -> Maker:
+    """A plain session whose cup was read at 170 °C a moment ago."""
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.shot")
+    return hands
+
+
+class TestDoubt:
+    def test_a_reading_far_from_the_estimate_is_asked_again(self) -> None:
+        hands = at_the_shot()
+        hands.read(120)
+        assert hands.session.doubted is not None
+        assert hands.session.cup_readings[-1].temp_c == 170, "and not believed yet"
+
+    def test_a_second_one_that_agrees_is_believed(self) -> None:
+        hands = at_the_shot()
+        hands.read(120)
+        hands.read(122)
+        assert hands.session.doubted is None
+        assert hands.session.cup_readings[-1].temp_c == 122
+
+    def test_a_likely_one_after_it_takes_its_place(self) -> None:
+        hands = at_the_shot()
+        hands.read(70)
+        hands.read(169)
+        assert hands.session.doubted is None
+        assert [reading.temp_c for reading in hands.session.cup_readings] == [170, 169]
+
+    def test_fahrenheit_in_a_celsius_field_is_doubted_not_used(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("r1.heat.body")
+        hands.read(340)
+        assert hands.session.doubted is not None
+        assert hands.session.alarm is None
+        assert not hands.session.cup_readings
+
+    def test_nothing_ends_by_itself_while_one_is_doubted(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("r1.shot.set")
+        hands.read(60)
+        assert hands.session.doubted is not None
+        hands.clock.advance(1000)
+        assert not hands.tick()
+
+    def test_going_on_lets_it_go(self) -> None:
+        hands = at_the_shot()
+        hands.read(60)
+        hands.press()
+        assert hands.session.doubted is None
+
+    def test_a_mould_is_not_read_at_170(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("warm-mould")
+        hands.read(170)
+        assert hands.session.doubted is not None
+        assert not hands.session.mould_readings
+
+
+class TestAlarm:
+    def test_a_reading_over_the_scorch_limit_interrupts_at_once(self) -> None:
+        hands = at_the_shot()
+        hands.read(201)
+        assert hands.session.alarm is not None
+        seen = view(hands.session, hands.now())
+        assert [caution.name for caution in seen.alarm_cautions] == ["scorched"]
+
+    def test_the_step_does_not_go_on_until_it_is_acknowledged(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("r1.heat.body")
+        hands.read(191)
+        with pytest.raises(IllegalMove, match="scorch"):
+            hands.press()
+        event = drive.acknowledge(hands.session, hands.now())
+        assert event == CautionsAcknowledged(at=hands.now(), cautions=("scorched",))
+        hands.happen(event)
+        assert hands.session.alarm is None
+        hands.press()
+
+    def test_at_the_limit_itself_there_is_none(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("r1.heat.body")
+        hands.read(190)
+        assert hands.session.alarm is None
+
+
+class TestEstimates:
+    def test_a_cup_off_the_heat_cools_as_the_physics_says(self) -> None:
+        hands = at_the_shot()
+        hands.clock.advance(90)
+        estimate = cup_now(hands.session, Part.BODY, hands.now())
+        assert estimate is not None
+        station, plastic, plan = hands.session.job.station, hands.session.job.plastic, hands.session.job.plan
+        melt = plan.melt(Part.BODY, 1)
+        held = melt.volume_ml - station.vessel.residue_ml - station.injector.residue_ml
+        cup = Cup(
+            mass_g=held * melt.mass_g / melt.volume_ml,
+            c_j_kgk=plastic.heat_capacity_j_kgk,
+            diameter_mm=station.vessel.diameter_mm,
+            height_mm=held / (3.14159265 / 4 * (station.vessel.diameter_mm / 10) ** 2) * 10,
+            vessel_mass_g=station.vessel.mass_g,
+            vessel_c_j_kgk=station.vessel.heat_capacity_j_kgk,
+        )
+        expected = temperature_after(cup, start_c=170, seconds=90, room_c=station.room.temperature_c)
+        assert estimate.temp_c == pytest.approx(expected, abs=0.1)
+        assert estimate.age_s == pytest.approx(90, abs=0.1)
+
+    def test_holding_does_not_keep_it_warm(self) -> None:
+        hands = at_the_shot()
+        hands.happen(drive.hold_or_resume(hands.session, hands.now()))
+        hands.clock.advance(300)
+        estimate = cup_now(hands.session, Part.BODY, hands.now())
+        assert estimate is not None
+        assert estimate.temp_c < 160
+
+    def test_a_reading_moves_the_estimate_to_itself(self) -> None:
+        hands = at_the_shot()
+        hands.clock.advance(120)
+        hands.read(161)
+        estimate = cup_now(hands.session, Part.BODY, hands.now())
+        assert estimate is not None
+        assert estimate.temp_c == pytest.approx(161)
+
+    def test_time_left_in_band_runs_down_and_ends_at_nothing(self) -> None:
+        hands = at_the_shot()
+        left = view(hands.session, hands.now()).cups[0].in_band_s
+        assert left > 20
+        hands.clock.advance(left / 2)
+        half = view(hands.session, hands.now()).cups[0].in_band_s
+        assert half == pytest.approx(left / 2, abs=1.0)
+        hands.clock.advance(left)
+        assert view(hands.session, hands.now()).cups[0].in_band_s == 0
+
+    def test_heating_ended_by_hand_says_that_the_cup_is_ready(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(10)
+        hands.press()
+        estimate = cup_now(hands.session, Part.BODY, hands.now())
+        assert estimate is not None
+        assert estimate.temp_c == pytest.approx(165)
+        assert estimate.age_s is None, "nobody measured it"
+
+    def test_a_shot_warms_the_mould(self) -> None:
+        hands = at_the_shot()
+        before = view(hands.session, hands.now()).mould
+        hands.press()
+        after = view(hands.session, hands.now()).mould
+        assert before is not None
+        assert after is not None
+        assert after.temp_c > before.temp_c + 1
+
+    def test_another_part_than_the_baits_own_is_refused(self) -> None:
+        hands = at_the_shot()
+        with pytest.raises(IllegalMove, match="no core"):
+            hands.happen(CupRead(at=hands.now(), part=Part.CORE, temp_c=170))
