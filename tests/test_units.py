@@ -1,0 +1,198 @@
+"""Quantities as people write them, against published factors; traps; hostile text."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench import units
+from bench.errors import UnitError
+from bench.units import Unit, parse, quoted, unit_of, written
+
+UNITS: dict[str, Unit] = {
+    name: unit for name, annotation in vars(units).items() if (unit := unit_of(annotation)) is not None
+}
+CELSIUS, KELVINS, SECONDS = UNITS["Celsius"], UNITS["Kelvins"], UNITS["Seconds"]
+MILLIMETRES, GRAMS, MILLILITRES = UNITS["Millimetres"], UNITS["Grams"], UNITS["Millilitres"]
+
+# NIST SP 811 (2008), Appendix B, gives these factors to seven figures (from memory); the exact ones follow from
+# the inch of 25.4 mm, the US gallon of 231 cubic inches and the pound of 0.45359237 kg.
+GOLDEN = [
+    ("350 degF", "Celsius", (350 - 32) / 1.8),
+    ("350 °F", "Celsius", 176.0 + 2 / 3),
+    ("325 F", "Celsius", 162.7777777778),
+    ("-40 degF", "Celsius", -40.0),
+    ("212 degF", "Celsius", 100.0),
+    ("300 kelvin", "Celsius", 26.85),
+    ("9 delta_degF", "Kelvins", 5.0),
+    ("5 K", "Kelvins", 5.0),
+    ("0.125 in", "Millimetres", 3.175),
+    ("1 ft", "Millimetres", 304.8),
+    ("1 tsp", "Millilitres", 4.92892159375),
+    ("1 tbsp", "Millilitres", 14.78676478125),
+    ("1 fl oz", "Millilitres", 29.5735295625),
+    ("1 cup", "Millilitres", 236.5882365),
+    ("1 pint", "Millilitres", 473.176473),
+    ("1 quart", "Millilitres", 946.352946),
+    ("1 gallon", "Millilitres", 3785.411784),
+    ("1 oz", "Grams", 28.349523125),
+    ("1 lb", "Grams", 453.59237),
+    ("1 cfm", "CubicMetresPerHour", 0.3048**3 * 60),
+    ("1 ft3", "CubicMetres", 0.3048**3),
+    ("1 lb/ft3", "Density", 16.01846337396),
+    ("1.03 g/ml", "Density", 1030.0),
+    ("1 BTU/lb/delta_degF", "HeatCapacity", 4186.8),
+    ("1.8 kJ/kg/K", "HeatCapacity", 1800.0),
+    ("1 hour", "Seconds", 3600.0),
+    ("1.5 min", "Seconds", 90.0),
+    ("490 cm2", "SquareMetres", 0.049),
+    ("600 ppm/K", "PerKelvin", 6e-4),
+    ("1 g/g", "Percent", 100.0),
+    ("5 permille", "Percent", 0.5),
+]
+
+
+@pytest.mark.parametrize(("text", "name", "value"), GOLDEN)
+def test_published_factors(text: str, name: str, value: float) -> None:
+    # The thermal units of NIST SP 811 rest on the International Table Btu, 4186.8 J/(kg K) exactly.
+    tolerance = 1e-3 if "BTU" in text else 1e-9
+    assert parse(text, UNITS[name]) == pytest.approx(value, rel=tolerance)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("10 degF", KELVINS),
+        ("10 °C", KELVINS),
+        ("5 delta_degC", CELSIUS),
+        ("300 K", CELSIUS),
+    ],
+)
+def test_a_temperature_is_never_read_as_a_difference_nor_the_other_way_round(text: str, unit: Unit) -> None:
+    with pytest.raises(UnitError, match="a temperature, wanted"):
+        parse(text, unit)
+
+
+def test_ounces_of_weight_are_not_ounces_of_the_cup() -> None:
+    with pytest.raises(UnitError, match='found "1 oz", a mass, wanted a volume'):
+        parse("1 oz", MILLILITRES)
+    with pytest.raises(UnitError, match='found "1 fl oz", a volume, wanted a mass'):
+        parse("1 fl oz", GRAMS)
+
+
+@pytest.mark.parametrize("text", ["3.2", " 3.2 ", "-1e3"])
+def test_a_bare_number_is_told_that_it_lacks_its_unit(text: str) -> None:
+    with pytest.raises(UnitError, match=rf'the bare number "{re.escape(text.strip())}".*with its unit'):
+        parse(text, MILLIMETRES)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "wanted"),
+    [
+        ("0 mm", MILLIMETRES, "a length of more than 0 mm"),
+        ("-1 s", SECONDS, "a time of at least 0 s"),
+        ("-274 degC", CELSIUS, "a temperature of at least -273.15 degC"),
+        ("2001 degC", CELSIUS, "a temperature of at most 2000 degC"),
+        ("101 %", UNITS["Percent"], "a share of at most 100 %"),
+        ("1e400 mm", MILLIMETRES, "a finite number"),
+        ("1e400 degC", CELSIUS, "a finite number"),
+    ],
+)
+def test_values_out_of_bounds_are_told_the_bound(text: str, unit: Unit, wanted: str) -> None:
+    with pytest.raises(UnitError) as caught:
+        parse(text, unit)
+    assert wanted in caught.value.wanted
+
+
+HOSTILE = [
+    "",
+    "mm",
+    "3,2 mm",
+    "1_000 mm",
+    "1/8 in",
+    '4"',
+    "1:30",
+    "nan mm",
+    "inf mm",
+    "3 mm; 4 mm",
+    "3 mm**9",
+    "3 mm**-1**9**9",
+    "3 m**99999999",
+    "9**9**9**9 mm",
+    "3 __import__('os').system('true')",
+    "3 [].__class__",
+    "3 {mm}",
+    "3 %s",
+    "3 mm\x1b[2J",
+    "3 \u202emm",
+    "3 mm\0",
+    "3 m m m m m m m m m m",
+    "3 " + "m*" * 20 + "m",
+    "3 " + "x" * 58,
+    "3 " + "(" * 50,
+    "9" * 61,
+    "9" * 100_000 + " mm",
+    " " * 100_000 + "3 mm",
+    "3 degC*degC",
+    "3 mm/0",
+    "3 import",
+    "3 banana",
+]
+
+
+@pytest.mark.parametrize("name", ["Millimetres", "Celsius", "Percent"])
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: repr(text[:20]))
+def test_hostile_text_is_refused_in_one_harmless_line(text: str, name: str) -> None:
+    with pytest.raises(UnitError) as caught:
+        parse(text, UNITS[name])
+    assert str(caught.value).isprintable()
+    assert len(str(caught.value)) < 200
+
+
+@settings(deadline=None)
+@given(st.text(max_size=70))
+def test_any_text_is_read_or_refused(text: str) -> None:
+    for unit in (MILLIMETRES, CELSIUS):
+        try:
+            value = parse(text, unit)
+        except UnitError:
+            continue
+        assert unit.refusal(value) is None
+
+
+@settings(deadline=None)
+@given(st.sampled_from(sorted(UNITS)), st.floats(allow_nan=False, allow_infinity=False))
+def test_what_is_written_is_read_back_exactly(name: str, value: float) -> None:
+    unit = UNITS[name]
+    if unit.refusal(value) is None:
+        assert parse(written(value, unit), unit) == value
+    else:
+        with pytest.raises(UnitError):
+            parse(written(value, unit), unit)
+
+
+@pytest.mark.parametrize("name", sorted(UNITS))
+def test_every_example_is_a_good_value_of_its_unit(name: str) -> None:
+    assert UNITS[name].refusal(parse(UNITS[name].example, UNITS[name])) is None
+
+
+def test_a_name_without_its_unit_is_a_defect() -> None:
+    assert MILLIMETRES.key("rod_mm") == "rod"
+    with pytest.raises(ValueError, match="must end in _mm"):
+        MILLIMETRES.key("rod")
+
+
+def test_foreign_text_is_shown_cut_and_without_control_characters() -> None:
+    assert quoted("a\x1b[2J\nb") == '"a\ufffd[2J\ufffdb"'
+    assert quoted("x" * 41) == f'"{"x" * 40}…"'
+
+
+def test_pint_is_not_loaded_before_the_first_quantity() -> None:
+    code = "import sys, bench.units; print('pint' in sys.modules)"
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
+    assert out.stdout.strip() == "False"
