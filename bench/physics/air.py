@@ -25,12 +25,12 @@ def minutes_to_clear(*, ach: float, share_left: float, mixing: float = 1.0) -> f
 
     Raises BenchError when nothing moves the air or the share is not between 0 and 1.
     """
-    if ach <= 0:
-        raise BenchError("the air never clears without air changes: give more than 0 an hour")
+    if not 0 < ach < math.inf:
+        raise BenchError(f"{ach:g} air changes an hour never clear a room: give more than 0")
     if not 0 < share_left <= 1:
         raise BenchError(
             f"a share left of {100 * share_left:g} % is never reached: give more than 0 and up to 100 %"
         )
-    if mixing < 1:
-        raise BenchError(f"a mixing factor of {mixing:g} is better than perfect: give 1 or more")
+    if not 1 <= mixing < math.inf:
+        raise BenchError(f"a mixing factor of {mixing:g} is not of this world: give 1 for perfect mixing, or more")
     return mixing * 60.0 / ach * math.log(1 / share_left)

@@ -101,7 +101,10 @@ def _volume(near_m: float, far_m: float, shape: Shape) -> float:
 
 def _cells_per_layer(layers: Sequence[Layer]) -> list[int]:
     lengths = [layer.thickness_mm / math.sqrt(layer.substance.diffusivity_m2_s) for layer in layers]
-    return [max(_FEWEST_CELLS, round(_CELLS * length / sum(lengths))) for length in lengths]
+    total = sum(lengths)
+    if not 0 < total < math.inf:
+        raise ArithmeticError("layers too thick or thin for floating-point numbers")
+    return [max(_FEWEST_CELLS, round(_CELLS * length / total)) for length in lengths]
 
 
 def _divide(layers: Sequence[Layer], shape: Shape, film_w_m2k: float) -> _Cells:
@@ -137,7 +140,8 @@ class Transient:
     """Layers that start at their own temperatures and relax towards their surroundings.
 
     Marches forward only as far as it has been asked and remembers the way, so that several questions about one
-    shot cost one march. Layers are numbered from the inside; times are seconds from the start.
+    shot cost one march. Layers are numbered from the inside; times are seconds from the start. Raises
+    ArithmeticError for figures so far apart that numbers cannot hold them.
     """
 
     def __init__(self, layers: Sequence[Layer], *, shape: Shape, around_c: float, film_w_m2k: float) -> None:
@@ -226,6 +230,8 @@ class Transient:
         self._times_s.append(self._times_s[-1] + self._factors.step_s)
         self._states.append(after)
         change = max(map(abs, map(sub, after, state)))
+        if not (change < math.inf and self._times_s[-2] < self._times_s[-1] < math.inf):
+            raise ArithmeticError("layers too thick, thin or slow for floating-point numbers")
         if change <= max(_DOUBLE_BELOW * max(map(abs, after)), self._neglected):
             self._factors = self._factor(2 * self._factors.step_s)
 

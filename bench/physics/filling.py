@@ -52,11 +52,14 @@ def will_fill(
 ) -> Filling:
     """Skin and open fraction of a passage between two faces that takes ``fill_s`` to fill.
 
-    Raises BenchError for plastic that has gelled before it is shot.
+    Raises BenchError for plastic that has gelled before it is shot, ArithmeticError for figures that numbers
+    cannot hold.
     """
     if shot_c <= gel_c:
         raise BenchError(f"plastic at {shot_c:g} °C does not flow: it gels at {gel_c:g} °C")
     met_c = contact_c(one=plastic, one_c=shot_c, other=mould, other_c=mould_c)
+    if not math.isfinite(met_c):
+        raise ArithmeticError("properties too far apart for floating-point numbers")
     skin = skin_mm(plastic, seconds=fill_s, shot_c=shot_c, wall_c=met_c, gel_c=gel_c)
     # the share (gel - contact) / (shot - contact) at which the skins just leave the passage half open
     allowed_m = 1e-3 * passage_mm * (1 - SHORT_BELOW) / 2

@@ -22,6 +22,8 @@ LONGEST_MIDDLE_BURST_S = 30.0
 SHORTEST_MIDDLE_BURST_S = 10.0
 """Between the first burst and the last degrees half a minute at most: common practice, no source."""
 
+LONGEST_HEATING_S = 86_400.0
+
 
 def heat_j(cup: Cup, *, start_c: float, to_c: float) -> float:
     """Heat to bring cup and plastic from one temperature to another, J; 0 when they are there already."""
@@ -29,8 +31,14 @@ def heat_j(cup: Cup, *, start_c: float, to_c: float) -> float:
 
 
 def melt_s(cup: Cup, *, start_c: float, to_c: float, power_w: float) -> float:
-    """Heating time at an absorbed power, s. Losses to the room are part of what the calibration run measures."""
-    return heat_j(cup, start_c=start_c, to_c=to_c) / power_w
+    """Heating time at an absorbed power, s. Losses to the room are part of what the calibration run measures.
+
+    Raises BenchError for a power that would take more than a day.
+    """
+    seconds = heat_j(cup, start_c=start_c, to_c=to_c) / power_w
+    if seconds > LONGEST_HEATING_S:
+        raise BenchError(f"{power_w:g} W would take more than a day to heat {cup.mass_g:g} g")
+    return seconds
 
 
 def absorbed_power_w(cup: Cup, *, start_c: float, end_c: float, seconds: float) -> float:

@@ -80,5 +80,4 @@ def rounds_c(
 
 def steady_c(block: Block, *, room_c: float, heat_j: float, cycle_s: float) -> float:
     """Temperature just before a shot that a rhythm settles to after many rounds, degC."""
-    kept = math.exp(-cycle_s / block.relaxation_s)
-    return room_c + heat_j / block.capacity_j_k * kept / (1 - kept)
+    return room_c + heat_j / block.capacity_j_k / math.expm1(cycle_s / block.relaxation_s)

@@ -1,0 +1,36 @@
+"""What the commands print: one JSON object in full precision for programs, or short lines for people."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable, Mapping
+
+
+def emit_json(data: Mapping[str, object]) -> None:
+    """One object on one line of standard output; numbers unrounded."""
+    print(json.dumps(data, ensure_ascii=False, allow_nan=False))  # noqa: T201
+
+
+def emit_lines(lines: Iterable[str]) -> None:
+    """Lines for people on standard output."""
+    for line in lines:
+        print(line)  # noqa: T201
+
+
+def duration(seconds: float) -> str:
+    """A time for people: "35 s", "2 min 05 s", "1 h 20 min". Raises ArithmeticError for one that has no end."""
+    if not math.isfinite(seconds):
+        raise ArithmeticError("a time beyond all numbers")
+    whole = round(seconds)
+    if whole < 60:
+        return f"{whole} s"
+    if whole < 3600:
+        return f"{whole // 60} min {whole % 60:02} s"
+    minutes = round(seconds / 60)
+    return f"{minutes // 60} h {minutes % 60:02} min"
+
+
+def celsius(value_c: float) -> str:
+    """A temperature for people, on both scales: "60 °C (140 °F)"."""
+    return f"{value_c:.0f} °C ({value_c * 9 / 5 + 32:.0f} °F)"

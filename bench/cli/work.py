@@ -1,0 +1,56 @@
+"""``pourbench work``: one calculation from figures on the command line."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from functools import partial
+from typing import TYPE_CHECKING
+
+from bench.cli import (
+    work_air,
+    work_cooling,
+    work_cup,
+    work_fill,
+    work_heat_spent,
+    work_melt,
+    work_mould,
+    work_touch,
+)
+
+if TYPE_CHECKING:
+    from bench.cli.work_cooling import PlasticNamed
+    from bench.cli.work_flags import Verbs
+    from bench.model.plastic import Plastic
+
+
+def plastic_on_the_shelf(name: str, args: argparse.Namespace) -> Plastic:
+    """The profile of this name, shipped or the user's own. Raises BenchError with the nearest right word."""
+    from bench.store.paths import find_home
+    from bench.store.shelf import load_library
+
+    library, _ = load_library(find_home(getattr(args, "home", None), os.environ))
+    return library.plastic(name)
+
+
+def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed = plastic_on_the_shelf) -> None:
+    """Adds the verb ``work`` and its calculations.
+
+    ``plastic_named`` finds a plastic by name, or raises BenchError. The handler of the chosen calculation stands
+    in ``args.run``: it takes the namespace, prints, and gives the exit code. Already reading the command line
+    raises BenchError for a quantity that cannot be read.
+    """
+    about = "one calculation from figures on the command line"
+    work = subparsers.add_parser("work", help=about, description=about, allow_abbrev=False)
+    verbs = work.add_subparsers(dest="calculation", required=True, metavar="CALCULATION")
+    for add in (
+        partial(work_cooling.add, plastic_named=plastic_named),
+        work_cup.add,
+        work_melt.add,
+        work_mould.add,
+        work_fill.add,
+        work_touch.add,
+        work_heat_spent.add,
+        work_air.add,
+    ):
+        add(verbs)

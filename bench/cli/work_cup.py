@@ -1,0 +1,39 @@
+"""``pourbench work cup``: how long a cup stays hot."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius, duration
+from bench.cli.work_flags import add_calculation, add_filled_cup, add_quantity, cup_from, show
+from bench.physics.cup import loss_w_m2k, seconds_until
+from bench.units import Celsius, Millimetres
+
+if TYPE_CHECKING:
+    from bench.cli.work_flags import Verbs
+
+
+def add(verbs: Verbs) -> None:
+    """Adds the calculation to ``work``."""
+    parser = add_calculation(verbs, "cup", run, about="time until a cup of hot plastic has cooled")
+    add_filled_cup(parser)
+    add_quantity(parser, "--start", Celsius, "temperature of the cup now", required=True)
+    add_quantity(parser, "--until", Celsius, "temperature to wait for", required=True)
+    add_quantity(parser, "--room", Celsius, "temperature of the room", required=True)
+    add_quantity(parser, "--diameter", Millimetres, "diameter of the cup", required=True)
+    add_quantity(parser, "--height", Millimetres, "height of the plastic in it", required=True)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Prints the time and the loss at the start; 0. Raises BenchError as the physics does."""
+    cup = cup_from(args, diameter_mm=args.diameter, height_mm=args.height)
+    seconds = seconds_until(cup, start_c=args.start, until_c=args.until, room_c=args.room)
+    loss = loss_w_m2k(cup, at_c=args.start, room_c=args.room)
+    return show(
+        args,
+        {"seconds": seconds, "loss_w_m2k": loss},
+        f"From {celsius(args.start)} to {celsius(args.until)}: {duration(seconds)}, stirred, in still air.",
+        f"Loss at the start: {loss:.1f} W/m²K.",
+        "An estimate: two readings of the cup correct it.",
+    )

@@ -1,0 +1,44 @@
+"""``pourbench work heat-spent``: what heat has used up of a cup of plastic."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius
+from bench.cli.work_flags import add_calculation, add_quantity, show
+from bench.errors import BenchError
+from bench.physics.heat_spent import REFERENCE_C, minutes_at_160, spent_pct
+from bench.units import Celsius, Seconds
+
+if TYPE_CHECKING:
+    from bench.cli.work_flags import Verbs
+
+
+def add(verbs: Verbs) -> None:
+    """Adds the calculation to ``work``."""
+    parser = add_calculation(
+        verbs, "heat-spent", run, about="equivalent minutes at 160 degC; repeat --at and --for in pairs"
+    )
+    add_quantity(parser, "--at", Celsius, "temperature the plastic was held at", required=True, repeated=True)
+    add_quantity(parser, "--for", Seconds, "how long it was held there", required=True, repeated=True)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Prints the count and the share of the limit; 0. Raises BenchError for flags that do not pair up."""
+    temperatures_c, times_s = args.at, vars(args)["for"]
+    if len(temperatures_c) != len(times_s):
+        raise BenchError(
+            f"--at and --for go in pairs: found {len(temperatures_c)} temperatures and {len(times_s)} times"
+        )
+    spent = sum(
+        minutes_at_160(at_c=at_c, minutes=seconds / 60)
+        for at_c, seconds in zip(temperatures_c, times_s, strict=True)
+    )
+    share_pct = spent_pct(equivalent_minutes=spent)
+    return show(
+        args,
+        {"minutes_at_160": spent, "spent_pct": share_pct},
+        f"As much as {spent:.0f} min at {celsius(REFERENCE_C)}: {share_pct:.0f} % of what is counted on.",
+        "A rule of thumb: colour, smell and smoke decide.",
+    )

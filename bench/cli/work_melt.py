@@ -1,0 +1,40 @@
+"""``pourbench work melt``: how long to heat a cup, in bursts."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from bench.cli.output import duration
+from bench.cli.work_flags import add_calculation, add_filled_cup, add_quantity, cup_from, show
+from bench.physics.melting import bursts_s, melt_s
+from bench.units import Celsius, Watts
+
+if TYPE_CHECKING:
+    from bench.cli.work_flags import Verbs
+
+
+def add(verbs: Verbs) -> None:
+    """Adds the calculation to ``work``."""
+    parser = add_calculation(verbs, "melt", run, about="heating time of a cup, in bursts")
+    add_filled_cup(parser)
+    add_quantity(parser, "--start", Celsius, "temperature of the cup now", required=True)
+    add_quantity(parser, "--to", Celsius, "temperature wanted", required=True)
+    add_quantity(parser, "--power", Watts, "power the cup absorbs, from a run of your own", required=True)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Prints the whole time and the bursts; 0. Raises BenchError as the physics does."""
+    # heating needs the cup's heat only; its size is left at any value
+    cup = cup_from(args, diameter_mm=80.0, height_mm=80.0)
+    total = melt_s(cup, start_c=args.start, to_c=args.to, power_w=args.power)
+    bursts = bursts_s(cup, start_c=args.start, to_c=args.to, power_w=args.power)
+    if not bursts:
+        lines = ["The cup is hot enough."]
+    else:
+        lines = [
+            f"{duration(total)} of heating in all, in bursts of {', '.join(duration(burst) for burst in bursts)}.",
+            "Stir and take a reading after each; stop at the first smoke. Heat with the fan running.",
+            "An estimate: what an oven is rated for overstates what a small cup absorbs.",
+        ]
+    return show(args, {"total_s": total, "bursts": bursts}, *lines)

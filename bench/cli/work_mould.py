@@ -1,0 +1,56 @@
+"""``pourbench work mould``: how the mould warms from shot to shot."""
+
+from __future__ import annotations
+
+import argparse
+import math
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius
+from bench.cli.work_flags import add_calculation, add_quantity, show
+from bench.errors import BenchError
+from bench.physics.mould import BARE_LOSS_W_M2K, Block, rounds_c, shot_heat_j, steady_c
+from bench.physics.substance import ALUMINIUM_6061, SOFT_PLASTISOL
+from bench.units import Celsius, Conductance, Grams, HeatCapacity, Seconds, SquareMetres
+
+if TYPE_CHECKING:
+    from bench.cli.work_flags import Verbs
+
+MOST_ROUNDS = 1000
+
+
+def add(verbs: Verbs) -> None:
+    """Adds the calculation to ``work``."""
+    parser = add_calculation(verbs, "mould", run, about="temperature of the mould before each shot")
+    add_quantity(parser, "--mould-mass", Grams, "mass of the mould", required=True)
+    add_quantity(parser, "--mould-c", HeatCapacity, "specific heat of the mould", default=ALUMINIUM_6061.c_j_kgk)
+    add_quantity(parser, "--shot-mass", Grams, "plastic in a shot", required=True)
+    add_quantity(parser, "--shot", Celsius, "temperature of the plastic as it is shot", required=True)
+    add_quantity(parser, "--mean-open", Celsius, "mean temperature of the baits on opening", required=True)
+    add_quantity(parser, "--cycle", Seconds, "time from shot to shot", required=True)
+    parser.add_argument("--rounds", type=int, required=True, metavar="N", help="how many shots")
+    add_quantity(parser, "--start", Celsius, "temperature of the mould before the first shot", required=True)
+    add_quantity(parser, "--room", Celsius, "temperature of the room", required=True)
+    add_quantity(parser, "--area", SquareMetres, "outer area of the mould", required=True)
+    add_quantity(parser, "--loss", Conductance, "loss of the mould to the room", default=BARE_LOSS_W_M2K)
+    add_quantity(parser, "--c", HeatCapacity, "specific heat of the plastic", default=SOFT_PLASTISOL.c_j_kgk)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Prints the temperature before each shot; 0. Raises BenchError as the physics does."""
+    if not 1 <= args.rounds <= MOST_ROUNDS:
+        raise BenchError(f"--rounds: found {args.rounds}, wanted a count from 1 to {MOST_ROUNDS}")
+    block = Block(mass_g=args.mould_mass, area_m2=args.area, c_j_kgk=args.mould_c, loss_w_m2k=args.loss)
+    heat_j = shot_heat_j(shot_mass_g=args.shot_mass, c_j_kgk=args.c, shot_c=args.shot, mean_open_c=args.mean_open)
+    before_c = rounds_c(
+        block, start_c=args.start, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle, rounds=args.rounds
+    )
+    if not math.isfinite(before_c[-1]):
+        raise ArithmeticError("a mould beyond all numbers")
+    rounds = [{"round": number, "mould_c": each} for number, each in enumerate(before_c, start=1)]
+    lines = [f"Before shot {each['round']:3}: {celsius(each['mould_c'])}" for each in rounds]
+    if args.cycle > 0:
+        settled_c = steady_c(block, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle)
+        lines.append(f"This rhythm settles at {celsius(settled_c)} before a shot.")
+    lines.append("An estimate: a reading of the mould corrects it. Read a dark patch, bare metal reads low.")
+    return show(args, {"rounds": rounds}, *lines)

@@ -1,0 +1,44 @@
+"""Words and figures for people."""
+
+from __future__ import annotations
+
+import json
+import math
+
+import pytest
+
+from bench.cli.output import celsius, duration, emit_json, emit_lines
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        (0.0, "0 s"),
+        (59.4, "59 s"),
+        (59.6, "1 min 00 s"),
+        (125.0, "2 min 05 s"),
+        (3599.7, "1 h 00 min"),
+        (4800.0, "1 h 20 min"),
+    ],
+)
+def test_times_in_words(seconds: float, words: str) -> None:
+    assert duration(seconds) == words
+
+
+def test_a_time_without_end_has_no_words() -> None:
+    with pytest.raises(ArithmeticError):
+        duration(math.inf)
+
+
+def test_temperatures_on_both_scales() -> None:
+    assert celsius(60.0) == "60 °C (140 °F)"
+
+
+def test_the_object_keeps_full_precision(capsys: pytest.CaptureFixture[str]) -> None:
+    emit_json({"seconds": 1 / 3, "tail": None})
+    assert json.loads(capsys.readouterr().out) == {"seconds": 1 / 3, "tail": None}
+
+
+def test_lines_stand_alone(capsys: pytest.CaptureFixture[str]) -> None:
+    emit_lines(["one", "two"])
+    assert capsys.readouterr().out == "one\ntwo\n"

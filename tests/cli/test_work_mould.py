@@ -1,0 +1,45 @@
+"""``work mould`` gives what the physics gives."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from bench.errors import BenchError
+from tests.cli.work_runs import data, lines, run
+
+MOULD = (
+    'mould --mould-mass "1.5 kg" --shot-mass "60 g" --shot "165 degC" --mean-open "60 degC" --cycle "4 min" '
+    '--start "25 degC" --room "22 degC" --area "600 cm2"'
+)
+
+
+def test_each_round_is_the_shot_then_the_loss(capsys: pytest.CaptureFixture[str]) -> None:
+    found = data(f"{MOULD} --rounds 3", capsys)
+    assert set(found) == {"rounds"}
+    assert [each["round"] for each in found["rounds"]] == [1, 2, 3]
+    # by hand: 60 g x 1800 x 105 K into 1500 g x 896, then exp(-U A t / C) with 8 W/m2/K over 0.06 m2
+    rise_k, kept = 60 * 1800 * 105 / (1500 * 896), math.exp(-8 * 0.06 * 240 / 1344)
+    expected_c = 25.0
+    for each in found["rounds"]:
+        assert each["mould_c"] == pytest.approx(expected_c)
+        expected_c = 22 + (expected_c + rise_k - 22) * kept
+
+
+def test_other_metal_loss_and_plastic(capsys: pytest.CaptureFixture[str]) -> None:
+    flags = '--mould-c "900 J/kg/K" --loss "0.001 W/m2/K" --c "2000 J/kg/K"'
+    found = data(f"{MOULD} --rounds 2 {flags}", capsys)
+    assert found["rounds"][1]["mould_c"] == pytest.approx(25 + 60 * 2000 * 105 / (1500 * 900), abs=0.01)
+
+
+def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
+    printed = lines(f"{MOULD} --rounds 2", capsys)
+    assert printed[0] == "Before shot   1: 25 °C (77 °F)"
+    assert "settles at" in printed[2]
+
+
+@pytest.mark.parametrize("rounds", ["0", "1000000"])
+def test_a_count_out_of_bounds_is_refused(rounds: str) -> None:
+    with pytest.raises(BenchError, match="wanted a count from 1 to 1000"):
+        run(f"{MOULD} --rounds {rounds}")
