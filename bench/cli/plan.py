@@ -141,7 +141,7 @@ def as_lines(plan: Plan) -> Iterator[str]:
             yield from _melt_lines(melt, len(part.melts))
     yield from ("", "Amounts")
     yield from _amount_lines(plan)
-    yield from ("", "Rounds: hold and set count from the end of each push")
+    yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
     yield ""
     yield f"Everything, one after another: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
@@ -176,12 +176,12 @@ def _amount_lines(plan: Plan) -> Iterator[str]:
 
 def _round_lines(plan: Plan) -> Iterator[str]:
     shots = [shot.shot for shot in plan.rounds_table[0].shots]
-    heads = "".join(f"{_head(shot) + 'hold':>12}{'set':>11}" for shot in shots)
-    yield f"  {'round':<6}{'mould':>15}{'rest':>11}{heads}"
+    heads = "".join(f"{_head(shot) + 'hold':>13}{'set':>8}" for shot in shots)
+    yield f"  {'round':<9}{'mould':>16}{'rest':>9}{heads}"
     for row, plans in groupby(plan.rounds_table, key=_round_row):
         same = list(plans)
         numbers = str(same[0].round) if len(same) == 1 else f"{same[0].round}-{same[-1].round}"
-        yield f"  {numbers:<6}{row}"
+        yield f"  {numbers:<9}{row}"
 
 
 def _head(shot: Shot) -> str:
@@ -190,9 +190,14 @@ def _head(shot: Shot) -> str:
 
 def _round_row(plan: RoundPlan) -> str:
     """A row without its number, so that rounds which read the same are shown once."""
-    rest = duration(plan.rest_s) if plan.rest_s >= 1 else "-"
-    times = "".join(f"{duration(shot.hold_s):>12}{duration(shot.set_s):>11}" for shot in plan.shots)
-    return f"{celsius(plan.mould_c):>15}{rest:>11}{times}"
+    rest = _clock(plan.rest_s) if plan.rest_s >= 1 else "-"
+    times = "".join(f"{_clock(shot.hold_s):>13}{_clock(shot.set_s):>8}" for shot in plan.shots)
+    return f"{celsius(plan.mould_c):>16}{rest:>9}{times}"
+
+
+def _clock(seconds: float) -> str:
+    minutes, rest = divmod(round(seconds), 60)
+    return f"{minutes}:{rest:02}"
 
 
 def _span(first: int, last: int) -> str:

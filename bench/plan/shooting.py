@@ -22,6 +22,9 @@ SET_MARGIN_K = 2.0
 """So close below the temperature of opening a mould keeps a shot two to three times as long as one at 40 degC:
 plans rest it before that, whatever its window says."""
 
+SHORTEST_REST_S = 5.0
+"""Less is no rest: it would be over before it is read, and cools the mould by a few hundredths of a degree."""
+
 AIR_FILM_W_M2K = 10.0
 """Starting value for natural convection and radiation together, from a warm bait in still air."""
 
@@ -111,9 +114,10 @@ class Shooter:
         return after_rest_c(self._block, mould_c=mould_c, seconds=seconds, room_c=self._scope.room_c)
 
     def rest_s(self, mould_c: float, *, ahead_s: float, until_c: float) -> float:
-        """How long to rest so that the mould is at most at ``until_c`` when ``ahead_s`` more have passed."""
+        """How long to rest so that the mould is at ``until_c`` or less when ``ahead_s`` more have passed."""
         enough_c = self.cooled_c(until_c, -ahead_s)
-        return rest_s(self._block, mould_c=mould_c, until_c=enough_c, room_c=self._scope.room_c)
+        seconds = rest_s(self._block, mould_c=mould_c, until_c=enough_c, room_c=self._scope.room_c)
+        return seconds if seconds >= SHORTEST_REST_S else 0.0
 
     def shoot(self, shot: ShotVolume, *, mould_c: float, shell_c: float | None = None) -> Shooting:
         """That shot in a mould at ``mould_c``; a core needs the temperature of its shell.

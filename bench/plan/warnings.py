@@ -14,8 +14,8 @@ from bench.plan.rounds import Times
 from bench.plan.scope import Scope
 from bench.plan.shooting import window_top_c
 
-_NEAR_C = 0.05
-"""A mould that rests to the edge of its window is in it."""
+_NEAR_C = 0.1
+"""A mould at the edge of its window is in it."""
 
 _WORTH_SAYING_S = 60.0
 """Rests shorter than this in all are lost among the pace of the hands."""

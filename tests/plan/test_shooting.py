@@ -79,6 +79,7 @@ def test_a_rest_ends_where_the_time_ahead_does_the_remainder() -> None:
     assert rest_s == pytest.approx(RELAXATION_S * math.log(38.0 / 30.0) - 100.0)
     assert bench.cooled_c(58.0, rest_s + 100.0) == pytest.approx(50.0)
     assert bench.rest_s(50.5, ahead_s=100.0, until_c=50.0) == 0.0
+    assert bench.rest_s(50.03, ahead_s=0.0, until_c=50.0) == 0.0  # under five seconds is no rest
 
 
 def test_warm_up_shots_are_left_for_the_slowest_of_them() -> None:

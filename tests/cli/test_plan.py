@@ -1,0 +1,172 @@
+"""The verb ``plan``, as people and as programs read it."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from bench.cli.plan import WIDTH, add_plan_parser, as_lines
+from bench.errors import BenchError
+from bench.model.library import Library
+from bench.model.recipe import Build, Tail
+from bench.model.settings import Settings
+from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, plan_of, recipe
+
+LIBRARY = Library(
+    plastics={"soft": PLASTIC},
+    moulds={"leech": MOULD, "bare": replace(MOULD, name="bare", title="Bare", rods=None)},
+    colourants=COLOURANTS,
+    recipes={build.value.replace(" ", "-"): recipe(build) for build in Build},
+    stations={"bench": STATION, "warm": replace(STATION, name="warm", warm_up_shots=2)},
+    settings=Settings(station="bench"),
+)
+
+ROUNDS = "Rounds, in minutes and seconds; hold and set count from the end of each push"
+
+
+def run(*arguments: str) -> int:
+    parser = argparse.ArgumentParser()
+    add_plan_parser(parser.add_subparsers(), library=lambda _: LIBRARY)
+    args = parser.parse_args(["plan", *arguments])
+    code: int = args.run(args)
+    return code
+
+
+def printed_json(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    assert run(*arguments, "--json") == 0
+    data: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return data
+
+
+def test_programs_get_the_whole_plan(capsys: pytest.CaptureFixture[str]) -> None:
+    data = printed_json(capsys, "core", "--mould", "leech", "--count", "60", "--tail", "cut")
+    plan = plan_of(Build.CORE, count=60, tail=Tail.CUT)
+    assert {key: data[key] for key in ("recipe", "mould", "build", "tail", "count", "rounds", "cavities")} == {
+        "recipe": "ember",
+        "mould": "leech",
+        "build": "core",
+        "tail": "cut",
+        "count": 60,
+        "rounds": 16,
+        "cavities": 4,
+    }
+    assert data["total_s"] == plan.total_s
+    assert data["warnings"] == list(plan.warnings)
+    assert "estimates" in data["estimate"]
+    for part, planned in zip(data["parts"], plan.parts, strict=True):
+        assert (part["part"], part["per_round_ml"], part["total_ml"], part["total_g"], part["trimmed_g"]) == (
+            planned.part.value,
+            planned.per_round_ml,
+            planned.total_ml,
+            planned.total_g,
+            planned.trimmed_g,
+        )
+        assert part["melts"] == len(planned.melts)
+        assert [(dose["colourant"], dose["g"], dose["drops"]) for dose in part["doses"]] == [
+            (dose.colourant, dose.mass_g, dose.drops) for dose in planned.doses
+        ]
+    melts = [melt for part in plan.parts for melt in part.melts]
+    keys = ("part", "melt", "g", "ml", "base_g", "first_round", "last_round", "heat_s")
+    assert [tuple(row[key] for key in keys) for row in data["melts_table"]] == [
+        (
+            melt.part.value,
+            melt.number,
+            melt.mass_g,
+            melt.volume_ml,
+            melt.base_g,
+            melt.first_round,
+            melt.last_round,
+            melt.heat_s,
+        )
+        for melt in melts
+    ]
+    assert all(len(row["doses"]) == 2 for row in data["melts_table"])
+    columns = ("round", "mould_c", "rest_s", "shell_hold_s", "shell_set_s", "core_hold_s", "core_set_s")
+    assert [tuple(row[key] for key in columns) for row in data["rounds_table"]] == [
+        (
+            each.round,
+            each.mould_c,
+            each.rest_s,
+            each.shots[0].hold_s,
+            each.shots[0].set_s,
+            each.shots[1].hold_s,
+            each.shots[1].set_s,
+        )
+        for each in plan.rounds_table
+    ]
+
+
+@pytest.mark.parametrize("build", ["plain", "laminate"])
+def test_one_shot_builds_have_one_pair_of_times_and_no_tail(
+    capsys: pytest.CaptureFixture[str], build: str
+) -> None:
+    data = printed_json(capsys, build, "--mould", "leech", "--count", "4")
+    assert data["tail"] is None
+    assert {"shot_hold_s", "shot_set_s"} <= data["rounds_table"][0].keys()
+    assert "core_set_s" not in data["rounds_table"][0]
+
+
+def test_options_go_before_recipe_and_station(capsys: pytest.CaptureFixture[str]) -> None:
+    base = ("core", "--mould", "leech", "--count", "40")
+    assert printed_json(capsys, *base)["warm_up_shots"] == 1
+    assert printed_json(capsys, *base, "--station", "warm")["warm_up_shots"] == 2
+    asked = printed_json(capsys, *base, "--warm-up", "0", "--spares", "50 %", "--tail", "cut")
+    assert (asked["warm_up_shots"], asked["rounds"], asked["tail"]) == (0, 15, "cut")
+
+
+def test_people_read_first_what_to_weigh(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("core", "--mould", "leech", "--count", "20", "--tail", "cut") == 0
+    lines = capsys.readouterr().out.splitlines()
+    core = plan_of(Build.CORE, tail=Tail.CUT).parts[1]
+    assert lines[0] == "Ember in Leech"
+    assert lines[1] == "20 baits, core, tail cut: 6 rounds of 4, 1 warm-up shot."
+    assert lines[3] == "Weigh"
+    weigh = "\n".join(lines[4 : lines.index("Amounts")])
+    assert f"{core.melts[0].base_g:.1f} g  plastic" in weigh
+    assert f"{core.doses[0].mass_g:.2f} g  Red, about {core.doses[0].drops:.0f} drops" in weigh
+    assert lines.index("Amounts") < lines.index(ROUNDS)
+    assert any(line.startswith("Everything, one after another: about 2 h") for line in lines)
+    assert lines[-1].endswith("your own eyes decide.")
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("count", [1, 20, 400])
+def test_lines_fit_eighty_columns(build: Build, count: int) -> None:
+    assert max(len(line) for line in as_lines(plan_of(build, count=count))) <= WIDTH == 80
+
+
+def test_rounds_that_read_the_same_are_shown_once() -> None:
+    lines = list(as_lines(plan_of(Build.PLAIN, count=60)))
+    start = lines.index(ROUNDS) + 2
+    rows = lines[start : lines.index("", start)]
+    assert len(rows) < 16
+    assert rows[-1].split()[0] == "13-16"
+
+
+def test_warnings_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("plain", "--mould", "leech", "--count", "60") == 0
+    out = " ".join(capsys.readouterr().out.split())
+    for warning in plan_of(Build.PLAIN, count=60).warnings:
+        assert warning in out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("cor", "--mould", "leech", "--count", "4"), '"cor"; did you mean "core"'),
+        (("core", "--mould", "leach", "--count", "4"), '"leach"; did you mean "leech"'),
+        (("core", "--mould", "bare", "--count", "4"), "Bare has no core rods"),
+        (("core", "--mould", "leech", "--count", "4", "--station", "x"), 'no station is called "x"'),
+        (("plain", "--mould", "leech", "--count", "4", "--tail", "cut"), "only core work cuts"),
+        (("core", "--mould", "leech", "--count", "99999"), "at most 10000"),
+    ],
+)
+def test_mistakes_are_one_sentence(arguments: tuple[str, ...], words: str) -> None:
+    with pytest.raises(BenchError) as caught:
+        run(*arguments)
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)
