@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
-import os
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -21,24 +19,14 @@ from bench.cli import (
 if TYPE_CHECKING:
     from bench.cli.work_cooling import PlasticNamed
     from bench.cli.work_flags import Verbs
-    from bench.model.plastic import Plastic
 
 
-def plastic_on_the_shelf(name: str, args: argparse.Namespace) -> Plastic:
-    """The profile of this name, shipped or the user's own. Raises BenchError with the nearest right word."""
-    from bench.store.paths import find_home
-    from bench.store.shelf import load_library
-
-    library, _ = load_library(find_home(getattr(args, "home", None), os.environ))
-    return library.plastic(name)
-
-
-def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed = plastic_on_the_shelf) -> None:
+def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed) -> None:
     """Adds the verb ``work`` and its calculations.
 
-    ``plastic_named`` finds a plastic by name, or raises BenchError. The handler of the chosen calculation stands
-    in ``args.run``: it takes the namespace, prints, and gives the exit code. Already reading the command line
-    raises BenchError for a quantity that cannot be read.
+    ``plastic_named`` finds the thermal properties of a profile, or raises BenchError. The handler of the chosen
+    calculation stands in ``args.run``: it takes the namespace, prints, and gives the exit code. Already reading
+    the command line raises BenchError for a quantity that cannot be read.
     """
     about = "one calculation from figures on the command line"
     work = subparsers.add_parser("work", help=about, description=about, allow_abbrev=False)

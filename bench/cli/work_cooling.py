@@ -26,9 +26,8 @@ from bench.units import Celsius, Conductance, Millimetres
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
-    from bench.model.plastic import Plastic
 
-    PlasticNamed = Callable[[str, argparse.Namespace], Plastic]
+PlasticNamed = Callable[[str], Substance]
 
 SHOWN = ("hold_s", "body_s", "tail_s", "set_s", "mean_c")
 
@@ -47,8 +46,8 @@ def add(verbs: Verbs, *, plastic_named: PlasticNamed) -> None:
     add_quantity(parser, "--gate", Millimetres, "diameter of the gate", required=True)
     add_quantity(parser, "--shot", Celsius, "temperature of the plastic as it is shot", required=True)
     add_quantity(parser, "--mould-temp", Celsius, "temperature of the mould", required=True)
-    add_quantity(parser, "--open", Celsius, f"hottest point at which to open; {OPEN_C:g} degC unless said")
-    add_quantity(parser, "--gel", Celsius, f"gel point; {GEL_C:g} degC unless said")
+    add_quantity(parser, "--open", Celsius, "hottest point at which to open", default=OPEN_C)
+    add_quantity(parser, "--gel", Celsius, "gel point", default=GEL_C)
     add_quantity(
         parser,
         "--wall-conductance",
@@ -56,27 +55,14 @@ def add(verbs: Verbs, *, plastic_named: PlasticNamed) -> None:
         "conductance from plastic to mould",
         default=WALL_CONDUCTANCE_W_M2K,
     )
-    parser.add_argument("--plastic", metavar="NAME", help="take what is not said of the plastic from this profile")
+    parser.add_argument("--plastic", metavar="NAME", help="take k, rho and c from this profile where not said")
     add_plastic(parser)
 
 
 def run(args: argparse.Namespace, *, plastic_named: PlasticNamed) -> int:
     """Prints the times; 0. Raises BenchError as the physics does."""
-    base, open_c, gel_c = SOFT_PLASTISOL, OPEN_C, GEL_C
-    if args.plastic:
-        profile = plastic_named(args.plastic, args)
-        base = Substance(
-            k_w_mk=profile.conductivity_w_mk,
-            rho_kg_m3=profile.density_kg_m3,
-            c_j_kgk=profile.heat_capacity_j_kgk,
-        )
-        open_c, gel_c = profile.open_c, profile.gel_c
-    cooling = _cool(
-        args,
-        plastic_from(args, base),
-        open_c=open_c if args.open is None else args.open,
-        gel_c=gel_c if args.gel is None else args.gel,
-    )
+    base = plastic_named(args.plastic) if args.plastic else SOFT_PLASTISOL
+    cooling = _cool(args, plastic_from(args, base))
     data = {key: value for key, value in asdict(cooling).items() if key in SHOWN}
     tail = "" if cooling.tail_s is None else f", tail {duration(cooling.tail_s)}"
     return show(
@@ -89,7 +75,7 @@ def run(args: argparse.Namespace, *, plastic_named: PlasticNamed) -> int:
     )
 
 
-def _cool(args: argparse.Namespace, plastic: Substance, *, open_c: float, gel_c: float) -> Cooling:
+def _cool(args: argparse.Namespace, plastic: Substance) -> Cooling:
     section = Section(
         body_mm=args.body, rod_mm=args.rod, rod=rod_from(args, STAINLESS), tail_mm=args.tail, gate_mm=args.gate
     )
@@ -102,8 +88,8 @@ def _cool(args: argparse.Namespace, plastic: Substance, *, open_c: float, gel_c:
             shot_c=args.shot,
             shell_c=args.shell_temp,
             mould_c=args.mould_temp,
-            open_c=open_c,
-            gel_c=gel_c,
+            open_c=args.open,
+            gel_c=args.gel,
             wall_conductance_w_m2k=args.wall_conductance,
         )
     if args.shell_temp is not None:
@@ -114,7 +100,7 @@ def _cool(args: argparse.Namespace, plastic: Substance, *, open_c: float, gel_c:
         plastic,
         shot_c=args.shot,
         mould_c=args.mould_temp,
-        open_c=open_c,
-        gel_c=gel_c,
+        open_c=args.open,
+        gel_c=args.gel,
         wall_conductance_w_m2k=args.wall_conductance,
     )

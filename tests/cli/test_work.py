@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import argparse
 import subprocess
 import sys
 
 import pytest
 
-from bench.cli.work import add_work_parser, plastic_on_the_shelf
 from bench.errors import BenchError
 from tests.cli.work_runs import run
 
@@ -49,23 +47,11 @@ def test_every_calculation_has_help(name: str, capsys: pytest.CaptureFixture[str
     assert "--json" in capsys.readouterr().out
 
 
-def test_an_unknown_plastic_is_named() -> None:
-    with pytest.raises(BenchError, match='no plastic is called "no such plastic"'):
-        plastic_on_the_shelf("no such plastic", argparse.Namespace(home="/nonexistent"))
-
-
 def test_help_waits_for_nothing_heavy() -> None:
     script = (
         "import sys, argparse; from bench.cli.work import add_work_parser; "
-        "add_work_parser(argparse.ArgumentParser().add_subparsers()); "
+        "add_work_parser(argparse.ArgumentParser().add_subparsers(), plastic_named=lambda name: None); "
         "print([name for name in ('pint', 'textual', 'numpy', 'cattrs') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
-
-
-def test_the_parser_needs_no_shelf_until_a_plastic_is_named() -> None:
-    parser = argparse.ArgumentParser()
-    add_work_parser(parser.add_subparsers())
-    args = parser.parse_args(["work", "air", "--ach", "6"])
-    assert args.run(args) == 0

@@ -61,17 +61,17 @@ def test_properties_thresholds_and_the_wall_may_be_said(capsys: pytest.CaptureFi
 
 
 def test_a_profile_gives_what_is_not_said(capsys: pytest.CaptureFixture[str]) -> None:
-    plastic = Substance(
-        k_w_mk=FIRM.conductivity_w_mk, rho_kg_m3=FIRM.density_kg_m3, c_j_kgk=FIRM.heat_capacity_j_kgk
-    )
     section = Section(body_mm=10.0, gate_mm=4.0)
-    profiled = cool_solid(section, plastic, **START, open_c=FIRM.open_c, gel_c=FIRM.gel_c)
     found = data(f"cooling {SHOT} --plastic firm", capsys)
-    assert found["hold_s"] == pytest.approx(profiled.hold_s)
-    assert found["body_s"] == pytest.approx(profiled.body_s)
-    said = cool_solid(section, plastic, **START, open_c=60.0, gel_c=FIRM.gel_c)
-    found = data(f'cooling {SHOT} --plastic firm --open "60 degC"', capsys)
-    assert found["body_s"] == pytest.approx(said.body_s)
+    assert found["body_s"] == pytest.approx(cool_solid(section, FIRM, **START).body_s)
+    said = Substance(k_w_mk=FIRM.k_w_mk, rho_kg_m3=FIRM.rho_kg_m3, c_j_kgk=2000.0)
+    found = data(f'cooling {SHOT} --plastic firm --c "2000 J/kg/K"', capsys)
+    assert found["body_s"] == pytest.approx(cool_solid(section, said, **START).body_s)
+
+
+def test_an_unknown_profile_is_refused() -> None:
+    with pytest.raises(BenchError, match='no plastic is called "fog"'):
+        run(f"cooling {SHOT} --plastic fog")
 
 
 def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
