@@ -1,0 +1,194 @@
+"""The session file: a header written once and whole, then one block per event, each on disk before it counts.
+
+The file is valid TOML after every event, and an event costs the same however long the file is. A block ends with
+the CRC-32 of its text, so that a block cut by a power failure is known: it and whatever follows is a torn tail,
+set aside in a file of its own, never trusted and never lost.
+"""
+
+from __future__ import annotations
+
+import os
+import zlib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, BinaryIO
+
+from bench.errors import Fault, FaultyFiles
+from bench.store.atomic import flush_folder, flush_to_disk, replace_whole
+from bench.store.files import parse_table, parse_text, read_bytes
+
+MARK = b"[[event]]\n"
+END_OF_HEADER = b"\n# Events, in their order. Each block ends with the checksum of its own text.\n\n"
+_CHECKSUM = b'crc = "'
+_CHECKSUM_LINE = len(_CHECKSUM) + 8 + len(b'"\n')
+
+Opener = Callable[[Path], BinaryIO]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Content:
+    """What a session file holds. ``good`` is how many of its bytes are whole, ``torn`` what follows them."""
+
+    header: Mapping[str, Any]
+    events: tuple[Mapping[str, Any], ...]
+    good: int
+    torn: bytes
+
+
+def create(path: Path, header: Mapping[str, Any]) -> None:
+    """Write a new session file that has no events yet. Raises OSError; FileExistsError rather than overwrite."""
+    import tomli_w
+
+    if "event" in header:
+        raise ValueError("the header's own key cannot be called event")
+    if path.exists():
+        raise FileExistsError(17, "File exists", str(path))
+    replace_whole(path, tomli_w.dumps(header).encode("utf-8", "replace") + END_OF_HEADER)
+
+
+def block(event: Mapping[str, Any]) -> bytes:
+    """The event as it stands in the file. Values are text, numbers, truths, moments and lists of them."""
+    import tomli_w
+
+    if "crc" in event or any(isinstance(value, Mapping) or value is None for value in event.values()):
+        raise ValueError("an event is flat: no tables, no None, no key called crc")
+    body = tomli_w.dumps(event).encode("utf-8", "replace")
+    return MARK + body + _CHECKSUM + b'%08x"\n\n' % zlib.crc32(body)
+
+
+def load(path: Path) -> Content:
+    """What the file holds, without changing it. Raises FaultyFiles when the header cannot be read."""
+    return parse(read_bytes(path), file=str(path))
+
+
+def parse(data: bytes, *, file: str) -> Content:
+    """What these bytes of a session file hold. Raises FaultyFiles when the header cannot be read."""
+    end = header_end(data)
+    header = parse_table(data[:end], file=file)
+    events: list[Mapping[str, Any]] = []
+    good = end
+    while (found := _event_at(data, good, file)) is not None:
+        event, good = found
+        events.append(event)
+    return Content(header=header, events=tuple(events), good=good, torn=data[good:])
+
+
+def header_end(data: bytes) -> int:
+    """Where the header ends: after its last line, else before the first event, else before a part of one."""
+    ending = data.find(END_OF_HEADER)
+    if ending >= 0:
+        return ending + len(END_OF_HEADER)
+    first = data.find(b"\n" + MARK)
+    if first >= 0:
+        return first + 1
+    last_line = data.rpartition(b"\n")[2]
+    return len(data) - len(last_line) if MARK.startswith(last_line) else len(data)
+
+
+def _event_at(data: bytes, start: int, file: str) -> tuple[Mapping[str, Any], int] | None:
+    """The whole event that begins there and where it ends; None where there is none or it is damaged."""
+    if not data.startswith(MARK, start):
+        return None
+    body_start = start + len(MARK)
+    # A line of its own: inside texts a line break is always escaped, and items of lists are indented.
+    body_end = data.find(b"\n" + _CHECKSUM, body_start) + 1
+    body = data[body_start:body_end]
+    end = body_end + _CHECKSUM_LINE
+    if not body or data[body_end:end] != _CHECKSUM + b'%08x"\n' % zlib.crc32(body):
+        return None
+    try:
+        event = parse_text(body.decode("utf-8"), file=file)
+    except (FaultyFiles, UnicodeDecodeError):
+        return None
+    return event, end + 1 if data.startswith(b"\n", end) else end
+
+
+def open_for_writing(path: Path) -> BinaryIO:
+    """The file, unbuffered, for writing anywhere in it."""
+    return path.open("r+b", buffering=0)
+
+
+class Journal:
+    """Appends to a session file. Not for two threads at once; ``bench.store.recorder`` owns one.
+
+    The file is opened anew for every event: a file that was moved away is noticed, not written into nowhere.
+    """
+
+    def __init__(self, path: Path, *, good: int, opener: Opener = open_for_writing) -> None:
+        """``good`` is where the next event goes: the size of a new file, or ``Content.good``."""
+        self._path = path
+        self._good = good
+        self._opener = opener
+        self._failed = False
+
+    @property
+    def path(self) -> Path:
+        """The session file."""
+        return self._path
+
+    def append(self, written: bytes) -> None:
+        """Put a ``block`` on disk. Raises OSError; what of it reached the file is cut off before the next."""
+        with self._opener(self._path) as file:
+            self._good = self._end(file)
+            file.seek(self._good)
+            file.truncate()
+            self._failed = True
+            rest = memoryview(written)
+            while rest:
+                rest = rest[file.write(rest) :]
+            flush_to_disk(file.fileno())
+        self._failed = False
+        self._good += len(written)
+
+    def _end(self, file: BinaryIO) -> int:
+        """Where the next event goes: the last good place, unless somebody has edited the file meanwhile."""
+        size = file.seek(0, os.SEEK_END)
+        if size == self._good or (self._failed and size > self._good):
+            return self._good
+        try:
+            content = load(self._path)
+        except FaultyFiles as error:
+            raise OSError(f"another program has changed it ({error})") from error
+        if content.torn:
+            _set_aside(self._path, content.torn)
+        return content.good
+
+
+def reopen(path: Path, *, opener: Opener = open_for_writing) -> tuple[Content, Journal]:
+    """The file's content, and a journal that goes on after its last whole event.
+
+    A torn tail is first added to ``NAME.torn`` beside it. Raises FaultyFiles, OSError; only whoever holds the
+    session's lock may call this.
+    """
+    content = load(path)
+    if content.torn:
+        _set_aside(path, content.torn)
+        with opener(path) as file:
+            file.truncate(content.good)
+            flush_to_disk(file.fileno())
+    return content, Journal(path, good=content.good, opener=opener)
+
+
+def torn_file(path: Path) -> Path:
+    """Where the torn tails of a session file are kept."""
+    return path.with_name(path.name + ".torn")
+
+
+def _set_aside(path: Path, torn: bytes) -> None:
+    aside = torn_file(path)
+    with aside.open("ab") as file:
+        file.write(torn)
+        file.flush()
+        flush_to_disk(file.fileno())
+    flush_folder(aside.parent)
+
+
+def torn_fault(path: Path, torn: bytes) -> Fault:
+    """The sentence for a session that lost its end."""
+    return Fault(
+        key="",
+        found=f"a torn end of {len(torn)} bytes",
+        wanted=f"whole events; it is kept in {torn_file(path).name}",
+        file=str(path),
+    )

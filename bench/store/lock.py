@@ -1,0 +1,55 @@
+"""An advisory lock on a session, so that two processes never write the same file."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from bench.errors import BenchError
+
+try:
+    import fcntl
+except ImportError:  # Windows has none: there the user is trusted to open a session once.
+    fcntl = None  # type: ignore[assignment]
+
+
+class Lock:
+    """A session's lock, held until ``release`` or until the process ends, however it ends."""
+
+    def __init__(self, path: Path) -> None:
+        """Take the lock of this session file. Raises BenchError naming the process that has it."""
+        self._path = _lock_file(path)
+        self._descriptor = self._take(path)
+
+    def _take(self, path: Path) -> int:
+        while True:
+            descriptor = os.open(self._path, os.O_RDWR | os.O_CREAT, 0o644)
+            try:
+                if fcntl is not None:
+                    fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except OSError as error:
+                holder = os.pread(descriptor, 20, 0).decode("ascii", "replace")
+                os.close(descriptor)
+                who = f"process {holder}" if holder.isdigit() else "another process"
+                raise BenchError(f"{path.name} is in use by {who}") from error
+            if self._is_still_there(descriptor):
+                os.ftruncate(descriptor, 0)
+                os.write(descriptor, b"%d" % os.getpid())
+                return descriptor
+            os.close(descriptor)
+
+    def _is_still_there(self, descriptor: int) -> bool:
+        """Whether the locked file is the one of that name: its last holder may have removed it meanwhile."""
+        try:
+            return os.path.samestat(self._path.stat(), os.fstat(descriptor))
+        except FileNotFoundError:
+            return False
+
+    def release(self) -> None:
+        """Give the lock back."""
+        self._path.unlink(missing_ok=True)
+        os.close(self._descriptor)
+
+
+def _lock_file(path: Path) -> Path:
+    return path.with_name(f".{path.name}.lock")

@@ -1,0 +1,105 @@
+"""Saving events off the screen's thread, and saying honestly what is saved."""
+
+from __future__ import annotations
+
+import threading
+from collections import deque
+from collections.abc import Mapping
+from typing import Any
+
+from bench.store.journal import Journal, block
+
+RETRY_S = 3.0
+"""Between two tries on a disk that refuses: soon enough for a stick that was pulled and is back."""
+
+
+class Recorder:
+    """Writes events in their order from a thread of its own.
+
+    An event is saved when it is on disk, not before: ``saved_count`` says how many are. While the disk refuses,
+    events wait in memory and ``problem`` holds a sentence for the user.
+    """
+
+    def __init__(self, journal: Journal, *, retry_s: float = RETRY_S) -> None:
+        self._journal = journal
+        self._retry_s = retry_s
+        self._waiting: deque[bytes] = deque()
+        self._changed = threading.Condition()
+        self._saved_count = 0
+        self._refusal = ""
+        self._closing = False
+        self._thread = threading.Thread(target=self._work, name="recorder", daemon=True)
+        self._thread.start()
+
+    @property
+    def saved_count(self) -> int:
+        """How many of the recorded events are on disk."""
+        return self._saved_count
+
+    @property
+    def unsaved_count(self) -> int:
+        """How many wait in memory."""
+        return len(self._waiting)
+
+    @property
+    def problem(self) -> str | None:
+        """Why events wait, as a sentence for the user; None while all is well."""
+        refusal = self._refusal
+        if not refusal:
+            return None
+        number = self.unsaved_count
+        events = "1 event waits" if number == 1 else f"{number} events wait"
+        return f"{self._journal.path.name} cannot be written: {refusal}. {events} in memory; still trying."
+
+    def record(self, event: Mapping[str, Any]) -> None:
+        """Have this flat event table saved; returns at once. Raises ValueError if it is not flat."""
+        written = block(event)
+        with self._changed:
+            if self._closing:
+                raise RuntimeError("the recorder is closed")
+            self._waiting.append(written)
+            self._changed.notify_all()
+
+    def flush(self, timeout_s: float) -> bool:
+        """Wait until everything recorded so far is saved; whether it is."""
+        with self._changed:
+            return self._changed.wait_for(lambda: not self._waiting, timeout_s)
+
+    def close(self, timeout_s: float) -> bool:
+        """Save what waits, once more even on a disk that refused, and end the thread; whether all is saved."""
+        with self._changed:
+            self._closing = True
+            self._changed.notify_all()
+        self._thread.join(timeout_s)
+        return not self._waiting
+
+    def _work(self) -> None:
+        while self._next_is_due():
+            try:
+                self._journal.append(self._waiting[0])
+            except OSError as error:
+                if self._gives_up(error):
+                    return
+            else:
+                self._note_saved()
+
+    def _next_is_due(self) -> bool:
+        with self._changed:
+            self._changed.wait_for(lambda: self._waiting or self._closing)
+            return bool(self._waiting)
+
+    def _note_saved(self) -> None:
+        with self._changed:
+            self._waiting.popleft()
+            self._saved_count += 1
+            self._refusal = ""
+            self._changed.notify_all()
+
+    def _gives_up(self, error: OSError) -> bool:
+        """Wait for the next try. Whether there is none, because it was the last one before closing."""
+        with self._changed:
+            self._refusal = (error.strerror or str(error)).lower()
+            self._changed.notify_all()
+            was_closing = self._closing
+            self._changed.wait_for(lambda: self._closing, self._retry_s)
+            return was_closing
