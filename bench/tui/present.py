@@ -12,6 +12,9 @@ G_PER_OZ = 28.349523125
 ML_PER_FL_OZ = 29.5735295625
 """The avoirdupois ounce and the US fluid ounce: NIST Handbook 44, appendix C."""
 
+TURN_S = 8.0
+"""How long each has its turn: time to read a line twice."""
+
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NEARLY = 1e-6
 """What floating point may leave of a whole second."""
@@ -40,6 +43,13 @@ def left(seconds: Seconds) -> str:
     return countdown(max(0.0, seconds))
 
 
+def ago(seconds: Seconds) -> str:
+    """How old something is: "20 s ago" by tens, "3 min ago"."""
+    if seconds < 60:
+        return f"{math.floor(seconds / 10) * 10} s ago" if seconds >= 10 else "just now"
+    return f"{long_time(seconds)} ago"
+
+
 def long_time(seconds: Seconds) -> str:
     """A time to plan with: "40 s", "9 min", "2 h 26 min", "48 h"."""
     if seconds < 59.5:
@@ -48,6 +58,12 @@ def long_time(seconds: Seconds) -> str:
     if not hours:
         return f"{minutes} min"
     return f"{hours} h {minutes:02} min" if minutes else f"{hours} h"
+
+
+def turn(elapsed_s: Seconds, *, pace: float) -> int:
+    """Whose turn it is among things that share one place. ``pace`` is how many seconds of the session pass in one
+    of the maker's."""
+    return math.floor(elapsed_s / (TURN_S * pace))
 
 
 def time_of_day(moment: datetime) -> str:

@@ -1,0 +1,265 @@
+"""What a key means now: the next entry, the event to apply, the line to say. All rules are the session's own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from bench.errors import IllegalMove
+from bench.model.settings import UnitSystem
+from bench.session import drive
+from bench.session.events import (
+    Aborted,
+    CupRead,
+    Event,
+    MouldRead,
+    SkipReason,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    TailsChosen,
+    WentBack,
+)
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending
+from bench.tui import present
+from bench.tui.pour.entry import (
+    Entry,
+    Figure,
+    Leaving,
+    Nothing,
+    Noting,
+    Reason,
+    Tails,
+    Why,
+    number,
+    rubbed_out,
+    with_digit,
+)
+from bench.tui.pour.keys import Press, Stroke
+
+SETTLE_S = 1.5
+"""After a step has ended by itself the advancing key rests this long: a press meant for that step would
+otherwise end the next one (common practice, no source)."""
+
+SKIP_REASONS = tuple(SkipReason)
+STOP_REASONS = tuple(StopReason)
+"""The reasons on offer, the first under digit 1."""
+
+
+class Wish(StrEnum):
+    """What a key asks of the app rather than of the session."""
+
+    LEAVE = "leave"
+    HELP = "help"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Answer:
+    """What follows a press. ``line`` answers a press that does nothing else."""
+
+    entry: Entry = Nothing()  # noqa: RUF009 - frozen
+    event: Event | None = None
+    line: str = ""
+    wish: Wish | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Moment:
+    """What a press falls into. ``pace`` is how many seconds of the session pass in one of the maker's."""
+
+    session: Session
+    now: Stamp
+    units: UnitSystem
+    pace: float = 1.0
+
+
+def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
+    """What that press means at that moment."""
+    if stroke.press is Press.ACKNOWLEDGE:
+        return replace(_acknowledge(moment), entry=entry)
+    match entry:
+        case Figure() | Tails():
+            return _typing(entry, stroke, moment)
+        case Reason():
+            return _reasoned(entry, stroke, moment)
+        case Leaving():
+            return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
+        case Noting():
+            return Answer() if stroke.press is Press.ESCAPE else Answer(entry=entry)
+        case Nothing():
+            return _plain(stroke, moment)
+
+
+def refusal(error: IllegalMove, session: Session) -> str:
+    """Why the session does not do that, as a calm line that says what to do instead."""
+    if session.state is State.IDLE:
+        return "Start the session first: Space."
+    if session.alarm is not None:
+        return "Acknowledge the alarm first: press A."
+    if session.unacknowledged and session.step.id == "cautions":
+        return "Acknowledge the card first: press A."
+    if session.state is State.HELD:
+        return "Held. Go on first: press P."
+    why = str(error).partition(": ")[2] or "that is not possible now"
+    return present.sentence(why) + "."
+
+
+def _plain(stroke: Stroke, moment: Moment) -> Answer:
+    if moment.session.state is State.IDLE and stroke.press not in _BEFORE_THE_START:
+        return Answer(line="Start the session first: Space.")
+    return _PLAIN[stroke.press](stroke, moment)
+
+
+def _forward(_stroke: Stroke, moment: Moment) -> Answer:
+    if _has_just_ended_by_itself(moment):
+        return Answer(line="The step before has just ended by itself. Read this one first.")
+    return Answer(event=drive.forward(moment.session, moment.now))
+
+
+def _has_just_ended_by_itself(moment: Moment) -> bool:
+    visits = moment.session.visits
+    if len(visits) < 2 or visits[-2].by in (None, Ending.HAND) or visits[-1].revisited:
+        return False
+    return span(visits[-1].entered, moment.now).seconds < SETTLE_S * moment.pace
+
+
+def _back(_stroke: Stroke, moment: Moment) -> Answer:
+    return Answer(event=WentBack(at=moment.now))
+
+
+def _hold(_stroke: Stroke, moment: Moment) -> Answer:
+    return Answer(event=drive.hold_or_resume(moment.session, moment.now))
+
+
+def _acknowledge(moment: Moment) -> Answer:
+    event = drive.acknowledge(moment.session, moment.now)
+    return Answer(event=event) if event else Answer(line="There is no caution to acknowledge now.")
+
+
+def _temperature(_stroke: Stroke, moment: Moment) -> Answer:
+    return Answer(entry=Figure(about=drive.reading(moment.session, 0.0, moment.now)))
+
+
+def _mould(_stroke: Stroke, moment: Moment) -> Answer:
+    return Answer(entry=Figure(about=MouldRead(at=moment.now, temp_c=0.0)))
+
+
+def _core(_stroke: Stroke, moment: Moment) -> Answer:
+    event = drive.next_core(moment.session, moment.now)
+    return Answer(event=event) if event else Answer(line="The core colour is not open to choice now.")
+
+
+def _skip(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer(entry=Reason(why=Why.SKIP))
+
+
+def _stop(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer(entry=Reason(why=Why.STOP))
+
+
+def _note(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer(entry=Noting())
+
+
+def _help(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer(wish=Wish.HELP)
+
+
+def _leave(_stroke: Stroke, moment: Moment) -> Answer:
+    return Answer(wish=Wish.LEAVE) if moment.session.state is State.IDLE else Answer(entry=Leaving())
+
+
+def _escape(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer()
+
+
+def _digit(stroke: Stroke, moment: Moment) -> Answer:
+    session, now = moment.session, moment.now
+    about = _asked_for(session, now)
+    if about is not None:
+        return Answer(entry=with_digit(Figure(about=about), stroke.digit))
+    if drive.looked_at(session):
+        verdict = drive.verdict(session, stroke.digit, now)
+        return Answer(event=verdict) if verdict else Answer(line=f"No verdict stands under {stroke.digit}.")
+    if drive.tails(session, 0, now) is None:
+        return Answer(line="A digit means nothing here. T takes a temperature.")
+    if session.job.plan.cavities > 9:
+        return Answer(entry=with_digit(Tails(), stroke.digit))
+    return _cut(stroke.digit, moment, entry=Nothing())
+
+
+def _asked_for(session: Session, now: Stamp) -> CupRead | MouldRead | None:
+    """The reading that digits alone begin: the one to repeat, or that of a step with a band."""
+    if session.doubted is not None:
+        return session.doubted
+    return drive.reading(session, 0.0, now) if session.step.band_c else None
+
+
+_PLAIN: Mapping[Press, Callable[[Stroke, Moment], Answer]] = {
+    Press.FORWARD: _forward,
+    Press.BACK: _back,
+    Press.HOLD: _hold,
+    Press.TEMPERATURE: _temperature,
+    Press.MOULD: _mould,
+    Press.CORE: _core,
+    Press.SKIP: _skip,
+    Press.STOP: _stop,
+    Press.NOTE: _note,
+    Press.HELP: _help,
+    Press.LEAVE: _leave,
+    Press.ESCAPE: _escape,
+    Press.DIGIT: _digit,
+}
+_BEFORE_THE_START = frozenset({Press.FORWARD, Press.HELP, Press.LEAVE, Press.ESCAPE})
+
+
+def _typing(entry: Figure | Tails, stroke: Stroke, moment: Moment) -> Answer:
+    match stroke.press:
+        case Press.DIGIT:
+            return Answer(entry=with_digit(entry, stroke.digit))
+        case Press.BACK:
+            return Answer(entry=rubbed_out(entry))
+        case Press.ESCAPE:
+            return Answer()
+        case Press.FORWARD:
+            return _taken(entry, moment)
+        case _:
+            return Answer(entry=entry, line="Enter takes the figure, Esc leaves it.")
+
+
+def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
+    typed = number(entry)
+    if typed is None:
+        return Answer(entry=entry, line="Type the figure first; Esc leaves it.")
+    if isinstance(entry, Tails):
+        return _cut(typed, moment, entry=entry)
+    temp_c = present.celsius(typed, moment.units)
+    return Answer(event=replace(entry.about, at=moment.now, temp_c=temp_c))
+
+
+def _cut(tails: int, moment: Moment, *, entry: Entry) -> Answer:
+    chosen: TailsChosen | None = drive.tails(moment.session, tails, moment.now)
+    if chosen is not None:
+        return Answer(event=chosen)
+    return Answer(entry=entry, line=f"A round has {present.counted(moment.session.job.plan.cavities, 'tail')}.")
+
+
+def _reasoned(entry: Reason, stroke: Stroke, moment: Moment) -> Answer:
+    if stroke.press is Press.ESCAPE:
+        return Answer()
+    reasons = SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS
+    if stroke.press is not Press.DIGIT or not 1 <= stroke.digit <= len(reasons):
+        return Answer(entry=entry, line=f"Press a digit from 1 to {len(reasons)}; Esc goes back.")
+    return Answer(event=_with_reason(entry, stroke.digit - 1, moment))
+
+
+def _with_reason(entry: Reason, place: int, moment: Moment) -> Event:
+    if entry.why is Why.SKIP:
+        return StepSkipped(at=moment.now, step=moment.session.step.id, reason=SKIP_REASONS[place])
+    reason = STOP_REASONS[place]
+    if reason is StopReason.DANGER:
+        return Aborted(at=moment.now, reason=reason)
+    return StopRequested(at=moment.now, reason=reason)

@@ -1,0 +1,92 @@
+"""The closing summary in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from bench.model.settings import UnitSystem
+from bench.session.events import VerdictGiven
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.summary import Summary, summarise
+from bench.session.verdicts import Subject, options, standing
+from bench.tui import present
+from bench.tui.pour.middle import MARK
+from bench.tui.text import clean
+
+_ENDED: Mapping[State, str] = {
+    State.COMPLETE: "Complete.",
+    State.STOPPED: "Stopped early; the bench was closed in order.",
+    State.ABORTED: "Left at once. Heat may still be on: switch it off as soon as that is safe.",
+}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Closing:
+    """The summary: what stands large, the lines below it, and what the digits still say of the last round."""
+
+    large: str
+    heading: str
+    lines: tuple[str, ...]
+    asks: str = ""
+    choices: tuple[str, ...] = ()
+
+
+def closing(session: Session, units: UnitSystem) -> Closing:
+    """How the session went."""
+    summary = summarise(session)
+    judged = session.state is not State.IDLE and summary.made > 0
+    return Closing(
+        large=present.counted(summary.made, "bait").upper(),
+        heading=f"{clean(summary.recipe)} · {clean(summary.mould)}",
+        lines=tuple(_lines(session, summary, units)),
+        asks=f"Round {summary.rounds_done}: what do you see now? A digit says it." if judged else "",
+        choices=_choices(session, summary) if judged else (),
+    )
+
+
+def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
+    """The verdict under that digit on the baits of the last round; None where the digit means none.
+
+    A bait shows its faults after the bench is cold, so verdicts outlive the session.
+    """
+    summary = summarise(session)
+    offered = options(Subject.BAITS, cored=session.job.plan.build.has_core)
+    if summary.made == 0 or not summary.rounds_done or not 1 <= digit <= len(offered):
+        return None
+    return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
+
+
+def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:
+    yield _ENDED.get(summary.state, "Not finished yet.")
+    yield f"made {summary.made} of {summary.wanted} wanted, in {summary.rounds_done} of {summary.rounds} rounds"
+    taken, planned = present.long_time(summary.taken_s), present.long_time(summary.planned_s)
+    yield f"took {taken}, planned {planned}"
+    if summary.hottest_c is not None:
+        yield f"hottest cup reading {present.temperature(summary.hottest_c, units)}"
+    if summary.ready_at is not None:
+        yield "trays flat, baits straight and not touching, out of the sun"
+        yield f"do not pack before {present.day_and_time(summary.ready_at)}"
+    for number in range(1, summary.rounds + 1):
+        yield from _round(session, number)
+    for note in summary.notes:
+        yield f"note: {clean(note, limit=400)}"
+
+
+def _round(session: Session, number: int) -> Iterator[str]:
+    said = [
+        f"{subject} {', '.join(verdicts)}"
+        for subject in Subject
+        if (verdicts := standing(session.verdicts, number, subject))
+    ]
+    if said:
+        yield f"round {number}: {'; '.join(said)}"
+
+
+def _choices(session: Session, summary: Summary) -> tuple[str, ...]:
+    given = standing(session.verdicts, summary.rounds_done, Subject.BAITS)
+    offered = options(Subject.BAITS, cored=session.job.plan.build.has_core)
+    return tuple(
+        f"{digit} {MARK if verdict in given else ' '} {verdict}" for digit, verdict in enumerate(offered, start=1)
+    )

@@ -1,0 +1,77 @@
+"""What is half typed or half asked: one small value, changed key by key."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from bench.session.events import CupRead, MouldRead
+
+LONGEST_FIGURE = 4
+"""Digits of a figure: no temperature and no number of tails has more."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Nothing:
+    """Nothing is being entered: keys mean what the footer says."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Figure:
+    """A temperature being typed. ``about`` is the reading it will be, for the cup or mould of the moment at which
+    typing began: the step may end meanwhile."""
+
+    about: CupRead | MouldRead
+    typed: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Tails:
+    """The number of cut tails being typed, where a round has more than one digit can say."""
+
+    typed: str = ""
+
+
+class Why(StrEnum):
+    """What a reason is asked for."""
+
+    SKIP = "skip"
+    STOP = "stop"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reason:
+    """A reason is asked for: one digit gives it."""
+
+    why: Why
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Noting:
+    """A note is being written, in its own line."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Leaving:
+    """Leaving was asked for once."""
+
+
+Entry = Nothing | Figure | Tails | Reason | Noting | Leaving
+Typed = Figure | Tails
+
+
+def with_digit(entry: Typed, digit: int) -> Typed:
+    """The figure with one digit more; as it is when it is full."""
+    if len(entry.typed) >= LONGEST_FIGURE:
+        return entry
+    return replace(entry, typed=f"{entry.typed}{digit}")
+
+
+def rubbed_out(entry: Typed) -> Typed:
+    """The figure with its last digit gone."""
+    return replace(entry, typed=entry.typed[:-1])
+
+
+def number(entry: Typed) -> int | None:
+    """What is typed so far; None while it is nothing."""
+    return int(entry.typed) if entry.typed else None

@@ -1,0 +1,256 @@
+"""From a picture to the rows of a window of any size.
+
+Every section of the screen can be shown in several forms, from the least to the fullest. Rows are granted in the
+order of what a maker at the bench needs first: what to do, how long, what comes next and the caution always; the
+strip, the rest of the cautions and air between the sections as far as there is room; what is left makes the large
+figures larger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
+
+from bench.tui.pour.gauges import Gauge
+from bench.tui.pour.picture import Picture
+from bench.tui.pour.rows import Forms, Wanted, granted
+from bench.tui.pour.sheet import sheet_rows
+from bench.tui.text import wrap
+from bench.tui.widgets.blocks import drawings
+from bench.tui.widgets.lines import BLANK, Line, Piece, Tone, clipped, line, lines, spread, width_of
+
+NARROW = 60
+"""Columns below which margins shrink and the strip stands in one column."""
+
+LONGEST_ROW = 100
+"""Columns of running text; longer rows are hard to follow."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Frame:
+    """Exactly as many rows as the window has. ``is_whole`` is False when cautions to acknowledge did not fit."""
+
+    rows: tuple[Line, ...]
+    is_whole: bool = True
+
+
+def frame(picture: Picture, width: int, height: int) -> Frame:
+    """The picture in a window of that size."""
+    if width < 1 or height < 1:
+        return Frame(rows=(), is_whole=False)
+    margin = 1 if width < NARROW else 2
+    room = max(1, width - 2 * margin)
+    if picture.sheet is None:
+        rows, whole = _step_rows(picture, room, height), True
+    else:
+        rows, whole = _sheet_frame(picture, room, height)
+    kept = (*rows, *(BLANK,) * height)[:height]
+    return Frame(rows=tuple(_indented(row, margin, width) for row in kept), is_whole=whole)
+
+
+def _indented(row: Line, margin: int, width: int) -> Line:
+    if not row:
+        return row
+    return clipped((Piece(text=" " * margin, tone=row[0].tone), *row), width)
+
+
+def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
+    assert picture.sheet is not None, "only a picture with a sheet is framed so"
+    top, notices = _top(picture, room), _notices(picture, room)
+    keys = _keys(picture, room)[:1]
+    above = (top, *notices)[: max(0, height - len(keys))]
+    inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
+    return (*above, *inside, *keys), whole
+
+
+def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
+    sections = _sections(picture, room)
+    shown = granted(sections, _order(picture, sections), height)
+    places = _ACTION_PLACES if picture.middle.is_title else _PLACES
+    rows = [row for name in places for row in shown[name]]
+    keys = shown["keys"]
+    # What is left over stays empty above the keys, which stand at the bottom.
+    return (*rows, *(BLANK,) * (height - len(rows) - len(keys)), *keys)
+
+
+_PLACES = (
+    "top",
+    "notices",
+    "air1",
+    "title",
+    "do",
+    "air2",
+    "large",
+    "label",
+    "air3",
+    "details",
+    "choices",
+    "air4",
+    "then",
+    "meanwhile",
+    "air5",
+    "strip",
+    "air6",
+    "cautions",
+    "air7",
+)
+"""The sections from top to bottom, above the keys; "air" is an empty row."""
+
+_ACTION_PLACES = ("top", "notices", "air1", "large", "air2", "do", "label", *_PLACES[_PLACES.index("air3") :])
+"""The same where the large words are the step's own title: what to do follows it."""
+
+
+def _sections(picture: Picture, room: int) -> dict[str, Forms]:
+    text_room = min(room, LONGEST_ROW)
+    middle = picture.middle
+    detail_tone = Tone.LATE if middle.tone is Tone.LATE else Tone.PLAIN
+    return {
+        "top": ((_top(picture, room),),),
+        "notices": _growing(_notices(picture, text_room)),
+        "title": () if middle.is_title else _title(picture, room),
+        "do": (*_growing(lines(wrap(picture.do, text_room))), *_drawn(picture.do.upper(), room, Tone.PLAIN)),
+        "large": _large(picture, room),
+        "label": _growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
+        "details": _growing(
+            tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone))
+        ),
+        "choices": _growing(_columns(middle.choices, text_room)),
+        "then": _then(picture, room),
+        "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
+        "strip": _growing(_strip(picture.gauges, room)),
+        "cautions": _cautions(picture, room),
+        "keys": _growing(_keys(picture, room)),
+        **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
+    }
+
+
+def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
+    """Who gets rows first."""
+    first_caution = len(sections["cautions"][0]) if sections["cautions"] else 0
+    yield from (Wanted(name, 1) for name in ("keys", "title", "large", "top", "then"))
+    yield Wanted("notices", 99)
+    yield Wanted("cautions", first_caution)
+    if picture.middle.leads:
+        yield from (Wanted("choices", 99), Wanted("details", 99))
+    yield from (Wanted("large", 4), Wanted("do", 1), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
+    yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("air2", 1), Wanted("large", 8))
+    yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("keys", 2), Wanted("label", 3))
+    yield from (Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4))
+    yield from (Wanted("cautions", 99), Wanted("title", 8), Wanted("large", 11), Wanted("then", 4))
+    yield from (Wanted("large", 15), Wanted("do", 14), Wanted("large", 21), Wanted("title", 11), Wanted("then", 8))
+    yield from (Wanted("do", 18), Wanted("large", 99))
+
+
+def _top(picture: Picture, room: int) -> Line:
+    return spread(line(picture.heading, Tone.QUIET), line(picture.corner, Tone.PLAIN), room)
+
+
+def _notices(picture: Picture, room: int) -> tuple[Line, ...]:
+    return tuple(row for text in picture.notices for row in lines(wrap(f"» {text}", room), Tone.NOTICE))
+
+
+def _title(picture: Picture, room: int) -> Forms:
+    plain = line(picture.title, Tone.TITLE)
+    return ((clipped(plain, room),), *_drawn(picture.title, room, Tone.TITLE))
+
+
+def _large(picture: Picture, room: int) -> Forms:
+    middle = picture.middle
+    plain = clipped(line(middle.large, middle.tone), room)
+    return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title))
+
+
+def _drawn(text: str, room: int, tone: Tone, *, small: bool = True) -> Forms:
+    return tuple(lines(drawing.lines, tone) for drawing in drawings(text, room, small=small))
+
+
+def _then(picture: Picture, room: int) -> Forms:
+    plain = _labelled("then", picture.then, room, Tone.PLAIN)[:1]
+    return (plain, *_drawn(f"THEN {picture.then.upper()}", room, Tone.QUIET))
+
+
+def _labelled(label: str, text: str, room: int, tone: Tone) -> tuple[Line, ...]:
+    if not text:
+        return ()
+    indent = len(label) + 2
+    broken = wrap(text, max(1, room - indent))
+    first = (Piece(text=f"{label}  ", tone=Tone.QUIET), Piece(text=broken[0], tone=tone))
+    return (first, *(line(" " * indent + rest, tone) for rest in broken[1:]))
+
+
+def _detail(text: str, room: int, tone: Tone) -> tuple[Line, ...]:
+    """A detail keeps the spaces it begins with, so that a list stands in from its head."""
+    indent = " " * (len(text) - len(text.lstrip()))
+    return lines(tuple(indent + row for row in wrap(text, max(1, room - len(indent)))), tone)
+
+
+def _columns(choices: Sequence[str], room: int) -> tuple[Line, ...]:
+    """The choices in as many columns as fit, read downwards."""
+    if not choices:
+        return ()
+    widest = max(len(choice) for choice in choices) + 2
+    across = max(1, min(3, (room + 2) // widest))
+    down = -(-len(choices) // across)
+    rows = (choices[place::down] for place in range(down))
+    return tuple(line("".join(choice.ljust(widest) for choice in row).rstrip()) for row in rows)
+
+
+def _strip(gauges: Sequence[Gauge], room: int) -> tuple[Line, ...]:
+    if not gauges:
+        return ()
+    names = max(len(gauge.name) for gauge in gauges) + 2
+    values = max(len(gauge.value) for gauge in gauges) + 2
+    cells = [_gauge(gauge, names, values) for gauge in gauges]
+    down = -(-len(cells) // 2)
+    left, right = cells[:down], cells[down:]
+    widest = max(width_of(cell) for cell in left) + 4
+    if not right or widest + max(width_of(cell) for cell in right) > room:
+        return tuple(clipped(cell, room) for cell in cells)
+    return tuple(_beside(pair, widest) for pair in zip_longest(left, right, fillvalue=BLANK))
+
+
+def _gauge(gauge: Gauge, names: int, values: int) -> Line:
+    return (
+        Piece(text=gauge.name.ljust(names), tone=Tone.QUIET),
+        Piece(text=gauge.value.ljust(values), tone=Tone.TITLE),
+        Piece(text=gauge.words),
+    )
+
+
+def _beside(pair: tuple[Line, Line], widest: int) -> Line:
+    left, right = pair
+    return (*left, Piece(text=" " * (widest - width_of(left))), *right) if right else left
+
+
+def _cautions(picture: Picture, room: int) -> Forms:
+    """Whole cautions only, beginning with the one whose turn it is; a reminder stands before all others."""
+    if picture.reminder:
+        first = lines(wrap(f"!  {picture.reminder}  A  read it", room), Tone.REMIND)
+        return (first,)
+    count = len(picture.cautions)
+    turned = [picture.cautions[(picture.turn + place) % count] for place in range(count)]
+    wrapped = [_labelled("!", words, room, Tone.CAUTION) for words in turned]
+    forms = [tuple(row for rows in wrapped[:number] for row in rows) for number in range(1, count)]
+    # All of them together stand in their own order and do not turn.
+    everything = tuple(row for words in picture.cautions for row in _labelled("!", words, room, Tone.CAUTION))
+    return (*forms, everything) if count else ()
+
+
+def _keys(picture: Picture, room: int) -> tuple[Line, ...]:
+    rows: list[Line] = []
+    row: Line = ()
+    for hint in picture.hints:
+        cell = (Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN))
+        gap = (Piece(text="   "),) if row else ()
+        if row and width_of((*row, *gap, *cell)) > room:
+            rows.append(row)
+            row = cell
+        else:
+            row = (*row, *gap, *cell)
+    return (*rows, row) if row else tuple(rows)
+
+
+def _growing(rows: tuple[Line, ...]) -> Forms:
+    """Any number of the rows from the first on."""
+    return tuple(rows[:number] for number in range(1, len(rows) + 1))

@@ -1,0 +1,96 @@
+"""The strip: cups, mould, air, shells and trays, one gauge each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from bench.model.settings import UnitSystem
+from bench.session.session import Session
+from bench.session.view import CupView, MouldView, ShellsOut, Trays, View
+from bench.tui import present
+from bench.tui.text import join
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Gauge:
+    """One thing on the bench: its name, its figure, and what that means."""
+
+    name: str
+    value: str
+    words: str = ""
+
+
+def gauges(session: Session, view: View, units: UnitSystem) -> tuple[Gauge, ...]:
+    """The gauges that have something to say, the most pressing first."""
+    return tuple(_gauges(session, view, units))
+
+
+def _gauges(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
+    if view.shells_out is not None:
+        yield _shells(view.shells_out)
+    for cup in view.cups:
+        if cup.temp_c is not None:
+            yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
+    if view.mould is not None:
+        yield _mould(view.mould, units)
+    if view.next_reminder_s is not None:
+        yield Gauge(name="fan check", value=_when(view.next_reminder_s))
+    if view.trays is not None:
+        yield _trays(view.trays)
+    for cup in view.cups:
+        if cup.temp_c is None:
+            yield Gauge(name=_name(cup), value="cold")
+
+
+def _shells(shells: ShellsOut) -> Gauge:
+    limit = present.left(shells.limit_s)
+    late = "too long: fill them now" if shells.out_s > shells.limit_s else f"of {limit}"
+    return Gauge(name="shells out", value=present.gone(shells.out_s), words=late)
+
+
+def _name(cup: CupView) -> str:
+    return f"{cup.part.words} cup"
+
+
+def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
+    shots = present.counted(cup.shots_left, "shot") if cup.shots_left else "no shot left"
+    words = join((_against(cup, temp_c, band_c), _known(cup.age_s), shots))
+    return Gauge(name=_name(cup), value=present.temperature(temp_c, units), words=words)
+
+
+def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
+    if cup.heating:
+        return "heating"
+    if not cup.shots_left:
+        return "cooling"
+    low_c, high_c = band_c
+    if temp_c > high_c:
+        return "over the band"
+    return f"in band {present.left(cup.in_band_s)}" if temp_c >= low_c else "under the band"
+
+
+def _known(age_s: float | None) -> str:
+    """Where the figure comes from: a reading of that age, carried on, or the estimate alone."""
+    if age_s is None:
+        return "estimate"
+    return f"read {present.ago(age_s)}"
+
+
+def _mould(mould: MouldView, units: UnitSystem) -> Gauge:
+    words = ("cold", "ready", "too hot")[mould.against_window + 1]
+    return Gauge(
+        name="mould",
+        value=present.temperature(mould.temp_c, units),
+        words=join((words, _known(mould.age_s))),
+    )
+
+
+def _when(wait_s: float) -> str:
+    return "now" if wait_s <= 0 else f"in {present.left(wait_s)}"
+
+
+def _trays(trays: Trays) -> Gauge:
+    return Gauge(
+        name="trays", value=f"{trays.baits} curing", words=f"first ready {present.day_and_time(trays.first_ready)}"
+    )

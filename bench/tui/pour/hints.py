@@ -1,0 +1,85 @@
+"""The footer: the keys that do something now, the most useful first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.effects import NEVER_SKIPPED
+from bench.session.session import Session, State
+from bench.session.view import View
+from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
+from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Hint:
+    """A key and what it does now."""
+
+    key: str
+    does: str
+
+
+IDLE = (Hint(key="Space", does="start"), Hint(key="?", does="help"), Hint(key="Q", does="leave"))
+"""Before the start."""
+
+
+def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
+    """The keys of that moment."""
+    match entry:
+        case Figure() | Tails():
+            return (
+                Hint(key="Enter", does="take it"),
+                Hint(key="B", does="rub out"),
+                Hint(key="Esc", does="leave it"),
+            )
+        case Reason():
+            last = len(SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS)
+            return (Hint(key=f"1–{last}", does="why"), Hint(key="Esc", does="go back"))
+        case Leaving():
+            return (Hint(key="Q", does="leave"), Hint(key="Esc", does="stay"))
+        case Noting():
+            return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
+        case Nothing():
+            return tuple(_plain(session, view))
+
+
+def _plain(session: Session, view: View) -> Iterator[Hint]:
+    if view.alarm is not None:
+        yield Hint(key="A", does="I have read this")
+    elif view.reminders or view.card:
+        yield Hint(key="A", does="read it")
+    if view.alarm is None and not view.card:
+        yield Hint(key="Space", does=_forward(session, view))
+    yield from _digits(session, view)
+    yield Hint(key="T", does="temperature")
+    if len(session.visits) > 1:
+        yield Hint(key="B", does="back")
+    yield Hint(key="P", does="go on" if view.state is State.HELD else "hold")
+    if view.step.kind is not StepKind.WARM_MOULD:
+        yield Hint(key="M", does="mould")
+    if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
+        yield Hint(key="S", does="skip")
+    yield Hint(key="X", does="stop early")
+    yield Hint(key="N", does="note")
+    yield Hint(key="?", does="help")
+    yield Hint(key="Q", does="leave")
+
+
+def _forward(session: Session, view: View) -> str:
+    if view.state is State.HELD:
+        return "go on"
+    return "finish" if session.next_step is None else "done"
+
+
+def _digits(session: Session, view: View) -> Iterator[Hint]:
+    if view.doubt is not None or view.step.band_c is not None:
+        yield Hint(key="0–9", does="reading")
+    elif view.verdicts_offered:
+        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="what you see")
+    elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
+        yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut")
+    if view.trim is not None and view.trim.core_open:
+        yield Hint(key="C", does="core colour")

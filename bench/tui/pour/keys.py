@@ -1,0 +1,79 @@
+"""Which key is which press, and which presses are only a key held down."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Press(StrEnum):
+    """What can be pressed on the pour screen."""
+
+    FORWARD = "forward"
+    BACK = "back"
+    HOLD = "hold"
+    ACKNOWLEDGE = "acknowledge"
+    TEMPERATURE = "temperature"
+    MOULD = "mould"
+    CORE = "core"
+    SKIP = "skip"
+    STOP = "stop"
+    NOTE = "note"
+    HELP = "help"
+    LEAVE = "leave"
+    ESCAPE = "escape"
+    DIGIT = "digit"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stroke:
+    """One press; ``digit`` counts for a digit only."""
+
+    press: Press
+    digit: int = 0
+
+
+KEYS: Mapping[str, Stroke] = {
+    **dict.fromkeys(("space", "enter", "pagedown"), Stroke(press=Press.FORWARD)),
+    **dict.fromkeys(("b", "backspace", "pageup"), Stroke(press=Press.BACK)),
+    "p": Stroke(press=Press.HOLD),
+    "a": Stroke(press=Press.ACKNOWLEDGE),
+    "t": Stroke(press=Press.TEMPERATURE),
+    "m": Stroke(press=Press.MOULD),
+    "c": Stroke(press=Press.CORE),
+    "s": Stroke(press=Press.SKIP),
+    "x": Stroke(press=Press.STOP),
+    "n": Stroke(press=Press.NOTE),
+    "question_mark": Stroke(press=Press.HELP),
+    "q": Stroke(press=Press.LEAVE),
+    "escape": Stroke(press=Press.ESCAPE),
+    **{str(digit): Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)},
+}
+"""The keys by Textual's names. Page Up and Page Down are what pedals and presenter remotes send."""
+
+
+def stroke_of(key: str) -> Stroke | None:
+    """What that key means here, capitals like small letters; None for a key that means nothing."""
+    return KEYS.get(key if len(key) > 1 else key.lower())
+
+
+QUIET_S = 0.8
+"""A held key is a stream of presses, for terminals report no release: its first repeat comes within 0.25 to 0.66 s
+(usual settings of keyboards, common practice, no source). A press after more silence than this is a new one."""
+
+HOLDABLE = frozenset({Press.FORWARD, Press.BACK, Press.ACKNOWLEDGE})
+"""Presses of which a held key counts once: each of them moves the session."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Latest:
+    """The latest press of a holdable key and its moment, in seconds of the keyboard's clock."""
+
+    press: Press
+    at_s: float
+
+
+def is_repeat(latest: Latest | None, press: Press, at_s: float, *, quiet_s: float = QUIET_S) -> bool:
+    """Whether this press goes on from the latest one as a held key does."""
+    return press in HOLDABLE and latest is not None and latest.press is press and 0 <= at_s - latest.at_s < quiet_s

@@ -1,0 +1,283 @@
+"""What fills the middle of the pour screen: the countdown, the action, or what is being typed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.plan.records import DosePlan
+from bench.session.choices import shot_ml
+from bench.session.events import CupRead, MouldRead
+from bench.session.session import Session, State
+from bench.session.step import Ending
+from bench.session.view import View, WeighView
+from bench.tui import present
+from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
+from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.text import clean, join
+from bench.tui.widgets.lines import Tone
+
+MARK = "√"
+"""Stands beside what was chosen; even the oldest console fonts have it."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Middle:
+    """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
+    stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
+    mean. ``leads`` says that details and choices matter more than the size of what is large."""
+
+    large: str
+    tone: Tone = Tone.TITLE
+    is_title: bool = False
+    label: str = ""
+    details: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
+    leads: bool = False
+
+
+def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Middle:
+    """The middle for that moment."""
+    match entry:
+        case Figure():
+            return _figure(entry, view, units)
+        case Tails():
+            return Middle(
+                large=f"{entry.typed}_",
+                tone=Tone.ENTRY,
+                label=f"tails cut, of {session.job.plan.cavities}. Enter takes it, Esc leaves it.",
+                leads=True,
+            )
+        case Reason():
+            return _reason(entry)
+        case Leaving():
+            return Middle(
+                large="LEAVE?",
+                tone=Tone.ENTRY,
+                label="Q again leaves, any other key stays. The session is kept and can be resumed.",
+                details=("Leave nothing hot alone: heat off first.",),
+                leads=True,
+            )
+        case Noting():
+            return Middle(large="NOTE", tone=Tone.ENTRY, label="Type it below. Enter keeps it, Esc goes back.")
+        case Nothing():
+            return _step(session, view, units)
+
+
+def reading_of(about: CupRead | MouldRead) -> str:
+    """What a reading is of, as words: "core cup", "mould"."""
+    return f"{about.part.words} cup" if isinstance(about, CupRead) else "mould"
+
+
+def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
+    what = present.sentence(reading_of(entry.about))
+    return Middle(
+        large=f"{entry.typed}_",
+        tone=Tone.ENTRY,
+        label=f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.",
+        details=_doubted(view, units) if view.doubt else (),
+        leads=True,
+    )
+
+
+def _reason(entry: Reason) -> Middle:
+    reasons = SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS
+    return Middle(
+        large="SKIP?" if entry.why is Why.SKIP else "STOP?",
+        tone=Tone.ENTRY,
+        label="Say why with a digit; Esc goes back.",
+        choices=tuple(f"{digit}  {reason}" for digit, reason in enumerate(reasons, start=1)),
+        leads=True,
+    )
+
+
+def _step(session: Session, view: View, units: UnitSystem) -> Middle:
+    if view.doubt is not None:
+        return Middle(large="READ AGAIN", tone=Tone.LATE, details=_doubted(view, units), leads=True)
+    details, choices = _details(session, view, units), _choices(view)
+    leads = bool(choices) or view.step.ending is Ending.READING or view.trim is not None
+    if view.state is State.HELD:
+        return Middle(
+            large="HELD",
+            tone=Tone.LATE,
+            label=join((_left(view), "The plastic does not wait: every clock runs on."), " "),
+            details=details,
+        )
+    if not view.counts or view.remaining_s is None:
+        return Middle(
+            large=clean(view.step.title).upper(),
+            is_title=True,
+            label=join((_revisited(view), _pace(view)), " "),
+            details=details,
+            choices=choices,
+            leads=leads,
+        )
+    return Middle(
+        large=present.countdown(view.remaining_s),
+        tone=Tone.LATE if present.is_late(view.remaining_s) else Tone.COUNT,
+        label=join((_revisited(view), _ends(view)), " "),
+        details=details,
+        leads=leads,
+    )
+
+
+def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
+    if view.doubt is None:
+        return ()
+    read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
+    return (
+        f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
+        f"expected was {present.temperatures(low_c, high_c, units)}.",
+        "Read it again and type what you see: digits, Enter.",
+    )
+
+
+def _left(view: View) -> str:
+    if view.remaining_s is None or not view.counts:
+        return ""
+    over = " over" if present.is_late(view.remaining_s) else " left"
+    return f"{present.countdown(view.remaining_s)}{over}."
+
+
+def _ends(view: View) -> str:
+    late = view.remaining_s is not None and present.is_late(view.remaining_s)
+    if view.step.ending is Ending.READING:
+        return "over the estimate: keep reading" if late else "estimate: the thermometer decides"
+    return "over" if late else "goes on by itself"
+
+
+def _revisited(view: View) -> str:
+    return "You came back: Space goes on." if view.revisited else ""
+
+
+def _pace(view: View) -> str:
+    if view.remaining_s is None:
+        return ""
+    late = present.is_late(view.remaining_s)
+    running = f"{present.countdown(view.remaining_s)} {'over' if late else 'left'}"
+    return f"about {present.long_time(view.step.length_s)} of work, {running}"
+
+
+def _choices(view: View) -> tuple[str, ...]:
+    return tuple(
+        f"{digit} {MARK if verdict in view.verdicts_given else ' '} {verdict}"
+        for digit, verdict in enumerate(view.verdicts_offered, start=1)
+    )
+
+
+def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    own = _DETAILS.get(view.step.kind)
+    return own(session, view, units) if own else ()
+
+
+def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    weigh = _weigh(view.weigh, units) if view.weigh and _is_from_cold(session) else ()
+    return (*weigh, *_band(session, view, units))
+
+
+def _is_from_cold(session: Session) -> bool:
+    """Whether this heating is its melt's first: only then is there anything to weigh."""
+    step = session.step
+    heated = (session.job.script[visit.index] for visit in session.visits[:-1])
+    return not any(other.heats and other.parts == step.parts and other.melt == step.melt for other in heated)
+
+
+def _weigh(weigh: WeighView, units: UnitSystem) -> tuple[str, ...]:
+    of = f"  (melt {weigh.melt.number} of {weigh.melts})" if weigh.melts > 1 else ""
+    base = f"weigh {present.mass(weigh.melt.base_g, units)} of plastic{of}"
+    return (base, *(_dose(dose) for dose in weigh.doses))
+
+
+def _dose(dose: DosePlan) -> str:
+    hint = present.drops(dose.drops)
+    return f"      {present.small_mass(dose.mass_g)}  {clean(dose.title)}{', ' if hint else ''}{hint}"
+
+
+def _band(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if view.step.band_c is None:
+        return ()
+    wanted = present.temperatures(*view.step.band_c, units)
+    return (f"until it reads {wanted}: type the figure, Enter",)
+
+
+def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    step = view.step
+    cups = " and ".join(part.words for part in step.parts)
+    cup = "cups" if len(step.parts) > 1 else "cup"
+    if step.shot is None:
+        return (f"about {present.volume(step.shot_ml or 0.0, units)} from the {cups} {cup}",)
+    shot = session.job.plan.rounds_table[step.round - 1].shot(step.shot)
+    taken = present.volume(shot_ml(session, step.round, shot), units)
+    return (f"about {taken} from the {cups} {cup}, top-off included",)
+
+
+def _hold(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if not view.step.top_off_ml:
+        return ()
+    return (f"top off when the sprue sinks, about {present.volume(view.step.top_off_ml, units)}",)
+
+
+def _trim(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if view.trim is None:
+        return ()
+    effect = view.trim.effect
+    kept = "all kept" if effect.cut == 0 else f"{present.volume(effect.trimmed_ml, units)} of shell comes off"
+    holds, needs = present.volume(effect.holds_ml, units), present.volume(effect.needs_ml, units)
+    lines = [f"{effect.cut} of {present.counted(effect.of, 'tail')} cut: {kept}"]
+    lines.append(f"core cup holds {holds}, this shot needs {needs}: {_verdict_on(view)}")
+    colour = _core_colour(session, view.trim.core)
+    lines.append(f"core colour: {colour}{'; C takes another' if view.trim.core_open else ''}")
+    return tuple(lines)
+
+
+def _verdict_on(view: View) -> str:
+    assert view.trim is not None, "asked only where tails are open to choice"
+    effect = view.trim.effect
+    if not effect.enough:
+        return "not enough"
+    return "enough" if effect.enough_for_all else "enough now, not for every later round"
+
+
+def _core_colour(session: Session, recipe: str) -> str:
+    """The core's recipe and what is in it. A core that stands in no recipe keeps its name alone."""
+    core = session.job.cores.get(recipe) or session.job.recipe.parts.get(Part.CORE)
+    titles = [session.job.colourants[dose.colourant].title for dose in core.doses] if core else []
+    inside = f" ({', '.join(clean(title) for title in titles)})" if titles else ""
+    return f"{clean(recipe)}{inside}"
+
+
+def _lay_out(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
+    if view.trays is None:
+        return ()
+    ready = present.day_and_time(view.trays.last_ready)
+    return (f"{present.counted(view.trays.baits, 'bait')}; on the label: ready {ready}",)
+
+
+def _cure(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
+    if view.trays is None:
+        return ()
+    return (f"do not pack before {present.day_and_time(view.trays.last_ready)}",)
+
+
+def _cards(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
+    return () if view.cards_left else ("every card is read: Space goes on",)
+
+
+_DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...]]] = {
+    StepKind.CAUTIONS: _cards,
+    StepKind.HEAT: _heat,
+    StepKind.WARM_MOULD: _band,
+    StepKind.REST_MOULD: _band,
+    StepKind.SHOT: _shot,
+    StepKind.WARM_UP_SHOT: _shot,
+    StepKind.HOLD: _hold,
+    StepKind.LOOK_AT_SHELLS: _trim,
+    StepKind.TRIM: _trim,
+    StepKind.SHELLS_BACK: _trim,
+    StepKind.LAY_OUT: _lay_out,
+    StepKind.CURE: _cure,
+}
+"""What each kind of step says beyond its words; the others say nothing more."""

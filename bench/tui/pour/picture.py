@@ -1,0 +1,180 @@
+"""The pour screen in words: what to say at this moment, before it is known how much room there is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from bench.model.caution import Caution
+from bench.model.settings import UnitSystem
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.view import View, view
+from bench.tui import present
+from bench.tui.pour.entry import Entry, Figure, Nothing
+from bench.tui.pour.gauges import Gauge, gauges
+from bench.tui.pour.hints import IDLE, Hint, hints
+from bench.tui.pour.middle import Middle, middle, reading_of
+from bench.tui.saved import SavedState
+from bench.tui.text import clean, join
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Around:
+    """What the screen itself knows. ``line`` answers the latest key; ``speed`` is that of a rehearsal;
+    ``has_keys`` is False while the keyboard belongs to another window."""
+
+    units: UnitSystem
+    entry: Entry = Nothing()  # noqa: RUF009 - frozen
+    line: str = ""
+    saved: SavedState = SavedState()  # noqa: RUF009 - frozen
+    speed: float | None = None
+    has_keys: bool = True
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Words:
+    """One caution: its line, the sentence behind it and who says so."""
+
+    words: str
+    more: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sheet:
+    """Cautions that fill the middle until they are acknowledged. ``is_alarm`` draws it as a filled block."""
+
+    heading: str
+    cautions: tuple[Words, ...]
+    foot: str
+    large: str = ""
+    says: tuple[str, ...] = ()
+    is_alarm: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Picture:
+    """Everything the screen says now, as strings. ``turn`` is which caution comes first where not all fit."""
+
+    heading: str
+    corner: str
+    title: str
+    do: str
+    middle: Middle
+    notices: tuple[str, ...] = ()
+    then: str = ""
+    meanwhile: str = ""
+    gauges: tuple[Gauge, ...] = ()
+    cautions: tuple[str, ...] = ()
+    turn: int = 0
+    reminder: str = ""
+    sheet: Sheet | None = None
+    hints: tuple[Hint, ...] = ()
+
+
+def picture(session: Session, now: Stamp, around: Around) -> Picture:
+    """The session at that moment, in words."""
+    if session.state is State.IDLE:
+        return _idle(session, now, around)
+    seen = view(session, now)
+    reminding = seen.reminders and not seen.alarm
+    return Picture(
+        heading=join((_where(seen), clean(session.job.plan.recipe_title), clean(session.job.plan.mould_title))),
+        corner=_corner(now, around),
+        title=clean(seen.step.title).upper(),
+        do=clean(seen.step.do),
+        middle=middle(session, seen, around.entry, around.units),
+        notices=tuple(_notices(seen, around)),
+        then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
+        meanwhile=clean(seen.step.meanwhile),
+        gauges=gauges(session, seen, around.units),
+        cautions=tuple(clean(caution.words) for caution in seen.cautions),
+        turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
+        reminder=clean(seen.reminders[0].words) if reminding else "",
+        sheet=_sheet(session, seen, around),
+        hints=hints(session, seen, around.entry),
+    )
+
+
+def _idle(session: Session, now: Stamp, around: Around) -> Picture:
+    plan = session.job.plan
+    baits = f"{present.counted(plan.count, 'bait')} in {present.counted(plan.rounds, 'round')}"
+    return Picture(
+        heading=join((clean(plan.recipe_title), clean(plan.mould_title))),
+        corner=_corner(now, around),
+        title="READY TO START",
+        do="Space starts the session. The cautions come first, and no heat before them.",
+        middle=Middle(
+            large="READY TO START",
+            is_title=True,
+            details=(f"{baits}, about {present.long_time(plan.total_s)} from now",),
+        ),
+        notices=tuple(_screen_notices(around)),
+        then=clean(session.step.title),
+        hints=IDLE,
+    )
+
+
+def _where(seen: View) -> str:
+    return f"Round {seen.round} of {seen.rounds}" if seen.step.round else ""
+
+
+def _corner(now: Stamp, around: Around) -> str:
+    mark = f"REHEARSAL {present.speed(around.speed)}" if around.speed else ""
+    waiting = f"saving {around.saved.events_waiting}" if around.saved.events_waiting else ""
+    return join((mark, waiting, present.time_of_day(now.wall)), "  ")
+
+
+def _notices(seen: View, around: Around) -> Iterator[str]:
+    yield from _screen_notices(around)
+    if seen.estimated:
+        yield "The machine was restarted: times since then go by the wall clock and are estimates."
+    if seen.clock_jump_s:
+        yield "The wall clock was moved. Times on this screen go by the steady clock."
+
+
+def _screen_notices(around: Around) -> Iterator[str]:
+    if not around.has_keys:
+        yield "KEYS GO TO ANOTHER WINDOW. Click on this one."
+    if around.saved.problem is not None:
+        yield f"Not saved: {clean(around.saved.problem).rstrip('.')}. The session goes on; saving is tried again."
+    if around.line:
+        yield around.line
+
+
+def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
+    if seen.alarm is not None:
+        scorch = present.temperature(session.job.plastic.scorch_c, around.units)
+        read = present.temperature(seen.alarm.temp_c, around.units)
+        said = f"The {reading_of(seen.alarm)} reads {read}. Its plastic scorches above {scorch}."
+        return Sheet(
+            heading="STOP",
+            large="TOO HOT",
+            says=(said, *_typed(around)),
+            cautions=_words(seen.alarm_cautions),
+            foot="A  I have read this",
+            is_alarm=True,
+        )
+    if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
+        return Sheet(
+            heading=f"READ THIS CARD: {clean(seen.card[0].group)}",
+            says=(f"{present.counted(seen.cards_left, 'card')} to read before any heat.",),
+            cautions=_words(seen.card),
+            foot="A  I have read this card",
+        )
+    return None
+
+
+def _typed(around: Around) -> tuple[str, ...]:
+    """What is being typed while the alarm covers its place."""
+    if not isinstance(around.entry, Figure):
+        return ()
+    return (f"{reading_of(around.entry.about)}: {around.entry.typed}_ {present.degree_sign(around.units)}",)
+
+
+def _words(cautions: tuple[Caution, ...]) -> tuple[Words, ...]:
+    return tuple(
+        Words(words=clean(caution.words), more=clean(caution.more, limit=400), source=clean(caution.source))
+        for caution in cautions
+    )

@@ -1,0 +1,34 @@
+"""Sharing the rows of a window among its sections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from bench.tui.widgets.lines import Line
+
+Forms = tuple[tuple[Line, ...], ...]
+"""The ways in which a section can be shown, from the fewest rows to the most. Empty: it has nothing to show."""
+
+
+class Wanted(NamedTuple):
+    """A section's claim: its fullest form of at most so many rows."""
+
+    section: str
+    rows: int
+
+
+def granted(sections: Mapping[str, Forms], order: Iterable[Wanted], height: int) -> dict[str, tuple[Line, ...]]:
+    """What each section shows when claims are met in that order, as far as ``height`` rows go.
+
+    A claim is met with the fullest form that fits into what is left; what a section has it keeps.
+    """
+    shown: dict[str, tuple[Line, ...]] = dict.fromkeys(sections, ())
+    spare = height
+    for section, most in order:
+        have = len(shown[section])
+        fitting = [form for form in sections[section] if have < len(form) <= min(most, have + spare)]
+        if fitting:
+            shown[section] = fitting[-1]
+            spare -= len(fitting[-1]) - have
+    return shown

@@ -1,0 +1,72 @@
+"""Cautions that fill the middle of the screen: an opening card, or the alarm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bench.tui.pour.picture import Sheet, Words
+from bench.tui.text import wrap
+from bench.tui.widgets.blocks import largest
+from bench.tui.widgets.lines import BLANK, Line, Tone, line, lines
+
+LONGEST_ROW = 100
+
+
+def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
+    """Exactly ``height`` rows, and whether every caution stands on them in full.
+
+    The words come first; the sentence behind each, its source and the large word follow where there is room.
+    """
+    width = min(room, LONGEST_ROW)
+    forms = [list(_rows(sheet, width, depth=depth, airy=airy)) for depth, airy in _FORMS]
+    fitting = [form for form in forms if len(form) <= height]
+    rows = fitting[0] if fitting else [*forms[-1][: max(0, height - 1)], _too_small(sheet)]
+    drawing = largest(sheet.large, room, height - len(rows) - 1) if sheet.large else None
+    if drawing is not None:
+        rows = [*lines(drawing.lines, _tone(sheet)), *_gap(sheet), *rows]
+    filled = (*rows, *_gap(sheet) * height)[:height]
+    return tuple(filled), bool(fitting)
+
+
+_FORMS = ((2, True), (1, True), (1, False), (0, True), (0, False))
+"""How much of each caution is said (0: its words, 1: the sentence behind them, 2: its source as well), and whether
+an empty row stands between them; the fullest first."""
+
+
+def _rows(sheet: Sheet, width: int, *, depth: int, airy: bool) -> Iterator[Line]:
+    head, text = (Tone.ALARM, Tone.ALARM) if sheet.is_alarm else (Tone.TITLE, Tone.PLAIN)
+    yield line(sheet.heading, head)
+    for said in sheet.says:
+        yield from lines(wrap(said, width), text)
+    for caution in sheet.cautions:
+        if airy:
+            yield from _gap(sheet)
+        yield from _caution(caution, width, sheet, depth=depth)
+    if airy:
+        yield from _gap(sheet)
+    yield line(sheet.foot, Tone.ALARM if sheet.is_alarm else Tone.KEY)
+
+
+def _caution(caution: Words, width: int, sheet: Sheet, *, depth: int) -> Iterator[Line]:
+    loud, calm = (Tone.ALARM, Tone.ALARM) if sheet.is_alarm else (Tone.CAUTION, Tone.PLAIN)
+    broken = wrap(caution.words, max(1, width - 3))
+    for place, row in enumerate(broken):
+        yield line(f"{'!' if place == 0 else ' '}  {row}", loud)
+    if depth > 0:
+        yield from (line(f"   {row}", calm) for row in wrap(caution.more, max(1, width - 3)))
+    if depth > 1 and caution.source:
+        quiet = Tone.ALARM if sheet.is_alarm else Tone.QUIET
+        yield from (line(f"   {row}", quiet) for row in wrap(f"Source: {caution.source}", max(1, width - 3)))
+
+
+def _tone(sheet: Sheet) -> Tone:
+    return Tone.ALARM if sheet.is_alarm else Tone.TITLE
+
+
+def _gap(sheet: Sheet) -> tuple[Line, ...]:
+    """An empty row; inside the alarm it is filled like the others."""
+    return (line(" ", Tone.ALARM),) if sheet.is_alarm else (BLANK,)
+
+
+def _too_small(sheet: Sheet) -> Line:
+    return line("↓ Make the window larger: not all fits.", Tone.ALARM if sheet.is_alarm else Tone.NOTICE)

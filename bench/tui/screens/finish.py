@@ -1,0 +1,89 @@
+"""The closing summary of a session."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from bench.clock import Clock
+from bench.model.settings import Settings
+from bench.session.events import Event
+from bench.session.session import Session
+from bench.tui.pour.closing import Closing, closing, late_verdict
+from bench.tui.pour.keys import Press, stroke_of
+from bench.tui.text import wrap
+from bench.tui.widgets.blocks import largest
+
+LARGEST_ROWS = 8
+
+
+class FinishScreen(Screen[Session]):
+    """What was made and how it went. It is dismissed with the session, late verdicts included.
+
+    ``keep`` hands a late verdict to whoever saves and returns at once.
+    """
+
+    def __init__(
+        self, *, session: Session, settings: Settings, clock: Clock, keep: Callable[[Event], None]
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self._units = settings.units
+        self._clock = clock
+        self._keep = keep
+
+    def compose(self) -> ComposeResult:
+        """The summary, which scrolls where the window is small."""
+        with VerticalScroll():
+            yield Static()
+
+    def on_mount(self) -> None:
+        """Show it."""
+        self._repaint()
+
+    def on_resize(self) -> None:
+        """Fit it into the new window."""
+        self._repaint()
+
+    def on_key(self, event: events.Key) -> None:
+        """A digit judges the last round; the advancing key goes back to the bench. Arrows scroll."""
+        stroke = stroke_of(event.key)
+        if stroke is None:
+            return
+        if stroke.press is Press.DIGIT:
+            self._judge(stroke.digit)
+        elif stroke.press in (Press.FORWARD, Press.ESCAPE, Press.LEAVE):
+            self.dismiss(self.session)
+        event.stop()
+        event.prevent_default()
+
+    def _judge(self, digit: int) -> None:
+        verdict = late_verdict(self.session, digit, self._clock.now())
+        if verdict is not None:
+            self.session = self.session.after(verdict)
+            self._keep(verdict)
+            self._repaint()
+
+    def _repaint(self) -> None:
+        said = closing(self.session, self._units)
+        self.query_one(Static).update(_content(said, self.size.width - 6))
+
+
+def _content(said: Closing, width: int) -> Content:
+    drawing = largest(said.large, width, LARGEST_ROWS)
+    large = drawing.lines if drawing else (said.large,)
+    rows = [Content.styled(said.heading, "$bench-quiet"), Content("")]
+    rows += [Content.styled(row, "bold $bench-title") for row in large]
+    rows.append(Content(""))
+    rows += [Content(row) for text in said.lines for row in wrap(text, width)]
+    if said.choices:
+        rows += [Content(""), *(Content.styled(row, "bold") for row in wrap(said.asks, width))]
+        rows += [Content(f"  {choice}") for choice in said.choices]
+    keys = Content.assemble(("Enter", "bold $bench-key"), " back to the bench")
+    return Content("\n").join([*rows, Content(""), keys])

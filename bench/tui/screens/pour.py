@@ -1,0 +1,220 @@
+"""The pour screen: a key becomes an event, and the session's new state becomes rows. It decides nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.widgets import Input
+
+from bench.clock import Clock
+from bench.errors import IllegalMove
+from bench.model.settings import Settings
+from bench.session import drive
+from bench.session.cautions import reminders_due
+from bench.session.events import Event, Noted
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp, span
+from bench.signals.attention import Calls, Heard, listen
+from bench.signals.bell import Bell, Signal
+from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
+from bench.tui.pour.entry import Entry, Nothing, Noting
+from bench.tui.pour.frame import frame
+from bench.tui.pour.keys import QUIET_S, Latest, Press, Stroke, is_repeat, stroke_of
+from bench.tui.pour.picture import Around, picture
+from bench.tui.saved import SavedState
+from bench.tui.screens.help import HelpScreen
+from bench.tui.widgets.board import Board
+from bench.tui.widgets.note_input import NoteInput
+
+TICK_S = 0.25
+LINE_S = 8.0
+"""How long the line that answers a key stays."""
+
+HELD_KEY = "A held key counts once. Let go, then press again."
+NOT_ALL_READ = "Make the window larger first: the card is not all on screen."
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Said:
+    """The line that answered a key, and when."""
+
+    line: str
+    at: Stamp
+
+
+class PourScreen(Screen[Session]):
+    """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
+
+    ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
+    ``rehearsal_speed`` marks a rehearsal. ``live`` False leaves ticking to the caller, ``quiet_s`` is how long a
+    held key must rest before it counts again, and ``bell`` None means the terminal's own.
+    """
+
+    def __init__(
+        self,
+        *,
+        session: Session,
+        clock: Clock,
+        keep: Callable[[Event], None],
+        saved: Callable[[], SavedState],
+        settings: Settings,
+        rehearsal_speed: float | None = None,
+        bell: Bell | None = None,
+        quiet_s: float = QUIET_S,
+        live: bool = True,
+    ) -> None:
+        super().__init__()
+        self.session = session
+        self._clock = clock
+        self._keep = keep
+        self._saved = saved
+        self._units = settings.units
+        self._speed = rehearsal_speed
+        self._bell = bell
+        self._quiet_s = quiet_s
+        self._live = live
+        self._entry: Entry = Nothing()
+        self._said: Said | None = None
+        self._latest: Latest | None = None
+        self._heard = Heard()
+        self._may_acknowledge = True
+
+    def compose(self) -> ComposeResult:
+        """The board, and the line for notes, which shows while one is written."""
+        yield Board()
+        yield NoteInput()
+
+    def on_mount(self) -> None:
+        """Begin to tick."""
+        if self._bell is None:
+            self._bell = Bell(ring=self.app.bell, later=self.set_timer)
+        if self._live:
+            self.set_interval(TICK_S, self.tick)
+        self.tick()
+
+    def on_resize(self) -> None:
+        """Fit the rows into the new window, once the board has its new size."""
+        self.call_after_refresh(self._repaint)
+
+    def tick(self) -> None:
+        """Let happen what time has brought about, call the maker, and show it."""
+        now = self._clock.now()
+        ended = False
+        while (event := drive.due(self.session, now)) is not None:
+            ended = self._apply(event) or ended
+        self._call(now, step_over=ended)
+        self._repaint()
+
+    def on_key(self, event: events.Key) -> None:
+        """Every key of the screen, except what a note takes for itself."""
+        stroke = stroke_of(event.key)
+        if stroke is None or (isinstance(self._entry, Noting) and stroke.press is not Press.ESCAPE):
+            return
+        event.stop()
+        event.prevent_default()
+        self._press(stroke, event.time)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Keep the note that was typed."""
+        event.stop()
+        note = self.query_one(NoteInput)
+        if note.note:
+            self._apply(Noted(at=self._clock.now(), text=note.note))
+            note.clear()
+        self._enter(Nothing())
+        self._repaint()
+
+    def _press(self, stroke: Stroke, at_s: float) -> None:
+        now = self._clock.now()
+        repeated = is_repeat(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
+        self._latest = Latest(press=stroke.press, at_s=at_s)
+        if repeated:
+            self._said = Said(line=HELD_KEY, at=now)
+        elif stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
+            self._said = Said(line=NOT_ALL_READ, at=now)
+        else:
+            self._follow(answer(self._entry, stroke, self._moment(now)), now)
+        self._repaint()
+
+    def _follow(self, reply: Answer, now: Stamp) -> None:
+        self._said = Said(line=reply.line, at=now)
+        self._enter(reply.entry)
+        if reply.event is not None:
+            self._apply(reply.event)
+            self.tick()
+        if reply.wish is Wish.HELP:
+            self.app.push_screen(HelpScreen())
+        elif reply.wish is Wish.LEAVE or self.session.state.over:
+            self.dismiss(self.session)
+
+    def _enter(self, entry: Entry) -> None:
+        self._entry = entry
+        note = self.query_one(NoteInput)
+        note.display = isinstance(entry, Noting)
+        if note.display:
+            note.focus()
+        elif note.has_focus:
+            self.set_focus(None)
+
+    def _apply(self, event: Event) -> bool:
+        """Change the session and hand the event on; a move that is not possible is answered instead."""
+        try:
+            self.session = self.session.after(event)
+        except IllegalMove as error:
+            self._said = Said(line=refusal(error, self.session), at=event.at)
+            return False
+        self._keep(event)
+        return True
+
+    def _call(self, now: Stamp, *, step_over: bool) -> None:
+        due = () if self.session.state is State.IDLE else reminders_due(self.session, now)
+        calls = Calls(
+            now=now,
+            step_over=step_over,
+            alarm=self.session.alarm is not None,
+            reminders=frozenset(caution.name for caution in due),
+            pace=self._pace,
+        )
+        self._heard, signal = listen(self._heard, calls)
+        if signal is not None:
+            self._sound(signal)
+
+    def _sound(self, signal: Signal) -> None:
+        if self._bell is not None:
+            self._bell.sound(signal)
+        # Help covers the screen, and what called the maker is under it.
+        if isinstance(self.app.screen, HelpScreen):
+            self.app.screen.close()
+
+    def _repaint(self) -> None:
+        if self.session.state.over or not self.is_mounted:
+            return
+        now = self._clock.now()
+        board = self.query_one(Board)
+        shown = picture(self.session, now, self._around(now))
+        framed = frame(shown, *board.size)
+        self._may_acknowledge = framed.is_whole or shown.sheet is None or shown.sheet.is_alarm
+        board.show(framed.rows)
+
+    def _around(self, now: Stamp) -> Around:
+        said = self._said
+        is_fresh = said is not None and span(said.at, now).seconds < LINE_S * self._pace
+        return Around(
+            units=self._units,
+            entry=self._entry,
+            line=said.line if said is not None and is_fresh else "",
+            saved=self._saved(),
+            speed=self._speed,
+            has_keys=self.app.app_focus,
+        )
+
+    def _moment(self, now: Stamp) -> Moment:
+        return Moment(session=self.session, now=now, units=self._units, pace=self._pace)
+
+    @property
+    def _pace(self) -> float:
+        return self._speed or 1.0

@@ -1,0 +1,91 @@
+"""Words and digits drawn with full and half blocks, as large as the space allows.
+
+One dot is ``scale`` cells wide and ``scale`` half cells high, which is about square: a terminal's cell is twice as
+high as wide. Only the space, the full block and the two half blocks are used: every console font has them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from bench.tui.widgets.font import SMALL, TALL, Font
+
+LARGEST_SCALE = 24
+"""Beyond this the dots would only grow past any window."""
+
+GAP = 2
+"""Empty rows of dots between lines, so that they stay apart."""
+
+_CELLS = {("#", "#"): "█", ("#", "."): "▀", (".", "#"): "▄", (".", "."): " "}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Drawing:
+    """Text in blocks: its lines, all of one width, and the scale it is drawn at."""
+
+    lines: tuple[str, ...]
+    scale: int
+
+
+def drawings(text: str, width: int, *, small: bool = False) -> tuple[Drawing, ...]:
+    """The ways to draw the text within ``width`` cells, from the lowest to the highest.
+
+    It breaks between words where it has to. ``small`` allows the small alphabet where the tall one takes more
+    rows. Empty where nothing fits, or where the alphabet lacks a character.
+    """
+    return _drawings(text, width, small)
+
+
+def largest(text: str, width: int, height: int) -> Drawing | None:
+    """The largest drawing within that space; None where there is none."""
+    fitting = [drawing for drawing in drawings(text, width) if len(drawing.lines) <= height]
+    return fitting[-1] if fitting else None
+
+
+@lru_cache(maxsize=256)
+def _drawings(text: str, width: int, small: bool) -> tuple[Drawing, ...]:  # noqa: FBT001 - lru_cache keys by place
+    words = text.split()
+    found = [
+        _drawn(broken, TALL, scale)
+        for scale in range(1, LARGEST_SCALE)
+        if (broken := _broken(words, TALL, width // scale))
+    ]
+    if small and (broken := _broken(words, SMALL, width)):
+        found.append(_drawn(broken, SMALL, 1))
+    return tuple(sorted(found, key=lambda drawing: len(drawing.lines)))
+
+
+def _broken(words: list[str], font: Font, dots: int) -> list[str]:
+    """The words in as few lines of so many dots as hold them; none when a word is too wide for any."""
+    lines: list[str] = []
+    for word in words:
+        if not font.can_draw(word) or font.dots_wide(word) > dots:
+            return []
+        joined = f"{lines[-1]} {word}" if lines else word
+        if lines and font.dots_wide(joined) <= dots:
+            lines[-1] = joined
+        else:
+            lines.append(word)
+    return lines
+
+
+def _drawn(texts: list[str], font: Font, scale: int) -> Drawing:
+    rows = _stacked(texts, font)
+    scaled = ["".join(dot * scale for dot in row) for row in rows for _ in range(scale)]
+    if len(scaled) % 2:
+        scaled.append("." * len(scaled[0]))
+    pairs = zip(scaled[::2], scaled[1::2], strict=True)
+    lines = tuple("".join(_CELLS[above, below] for above, below in zip(*pair, strict=True)) for pair in pairs)
+    return Drawing(lines=lines, scale=scale)
+
+
+def _stacked(texts: list[str], font: Font) -> list[str]:
+    """The rows of dots of all lines together."""
+    widest = max(font.dots_wide(text) for text in texts)
+    rows: list[str] = []
+    for text in texts:
+        if rows:
+            rows += ["." * widest] * GAP
+        rows += [row.ljust(widest, ".") for row in font.rows(text)]
+    return rows

@@ -1,0 +1,46 @@
+"""The widget that paints a frame of lines, and repaints only the rows that have changed."""
+
+from __future__ import annotations
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from bench.tui.widgets.lines import FILLED, Line, Tone
+
+
+class Board(Widget):
+    """A surface of rows. It holds the last frame it was given and decides nothing."""
+
+    COMPONENT_CLASSES = {f"board--{tone}" for tone in Tone}  # noqa: RUF012 - Textual's own kind of class attribute
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: tuple[Line, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The rows as plain text, for people and tests."""
+        return "\n".join("".join(piece.text for piece in row).rstrip() for row in self._rows)
+
+    def show(self, rows: tuple[Line, ...]) -> None:
+        """Paint these rows from now on."""
+        before, self._rows = self._rows, rows
+        if len(before) != len(rows):
+            self.refresh()
+            return
+        for y, (old, new) in enumerate(zip(before, rows, strict=True)):
+            if old != new:
+                self.refresh(Region(0, y, self.size.width, 1))
+
+    def render_line(self, y: int) -> Strip:
+        """One row, as Textual asks for it."""
+        row = self._rows[y] if y < len(self._rows) else ()
+        segments = [Segment(piece.text, self._style(piece.tone)) for piece in row]
+        ground = row[-1].tone if row and row[-1].tone in FILLED else Tone.PLAIN
+        return Strip(segments).adjust_cell_length(self.size.width, self._style(ground))
+
+    def _style(self, tone: Tone) -> Style:
+        return self.get_component_rich_style(f"board--{tone}")

@@ -1,0 +1,110 @@
+"""The lists in which a job is chosen: recipe, mould and how many."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from bench.model.library import Library
+from bench.tui.choice import Choice, first_choice
+from bench.tui.present_plan import count_line, mould_label, recipe_label
+
+_Record = TypeVar("_Record")
+
+
+class Choosing(Vertical):
+    """Holds the choice and nothing else; the screen is told of every change."""
+
+    @dataclass
+    class Chosen(Message):
+        """Another job is chosen, or the same one anew."""
+
+        choice: Choice
+
+    def __init__(self) -> None:
+        super().__init__(id="choosing")
+        self.library = Library()
+        self.choice: Choice | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("Recipe", classes="over", markup=False)
+        yield OptionList(id="recipes", markup=False, compact=True)
+        yield Static("Mould", classes="over", markup=False)
+        yield OptionList(id="moulds", markup=False, compact=True)
+        yield Static(count_line(None), id="count", markup=False)
+
+    def offer(self, library: Library) -> None:
+        """Fill the lists. What was chosen before stays chosen where it is still there."""
+        self.library = library
+        before = self.choice
+        choice = first_choice(library)
+        if before is not None and before.recipe in library.recipes and before.mould in library.moulds:
+            choice = before
+        self.choice = None
+        _fill(self.query_one("#recipes", OptionList), library.recipes.items(), recipe_label, choice.recipe)
+        _fill(self.query_one("#moulds", OptionList), library.moulds.items(), mould_label, choice.mould)
+        self.choose(choice)
+
+    def focus_first(self) -> None:
+        """Put the cursor on the recipes."""
+        self.query_one("#recipes").focus()
+
+    def choose(self, choice: Choice) -> None:
+        """Let this choice stand."""
+        self.choice = choice
+        self.query_one("#count", Static).update(count_line(choice.count))
+        self.post_message(self.Chosen(choice))
+
+    def digit(self, digit: int) -> None:
+        """One digit of the count typed."""
+        if self.choice is not None:
+            self.choose(self.choice.with_digit(digit))
+
+    def rub_out(self) -> None:
+        """The last digit of the count rubbed out."""
+        if self.choice is not None:
+            self.choose(self.choice.with_digit_rubbed_out())
+
+    def more(self, more: int) -> None:
+        """More baits, or fewer."""
+        if self.choice is not None:
+            self.choose(self.choice.with_more(more))
+
+    def other_tail(self) -> None:
+        """The tails kept instead of cut, or cut instead of kept."""
+        if self.choice is not None:
+            self.choose(self.choice.with_other_tail(self.library))
+
+    def on_option_list_option_highlighted(self, message: OptionList.OptionHighlighted) -> None:
+        """The cursor moved: what it is on is chosen."""
+        message.stop()
+        if self.choice is None or message.option_id is None:
+            return
+        chosen = self.choice
+        if message.option_list.id == "recipes":
+            chosen = chosen.with_recipe(message.option_id)
+        elif message.option_list.id == "moulds":
+            chosen = chosen.with_mould(message.option_id)
+        if chosen != self.choice:
+            self.choose(chosen)
+
+    def on_option_list_option_selected(self, message: OptionList.OptionSelected) -> None:
+        """A click on a line moves the cursor and starts nothing."""
+        message.stop()
+
+
+def _fill(
+    options: OptionList, records: Iterable[tuple[str, _Record]], label: Callable[[_Record], Content], chosen: str
+) -> None:
+    named = list(records)
+    options.set_options([Option(label(record), id=name) for name, record in named])
+    places = [name for name, _ in named]
+    options.highlighted = places.index(chosen) if chosen in places else None

@@ -1,0 +1,81 @@
+"""A line of the screen: pieces of text, each in a tone. Tones are names; the style sheet gives them colours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from rich.cells import cell_len
+
+from bench.tui.text import cut
+
+
+class Tone(StrEnum):
+    """What a piece of text is, for the style sheet. Nothing is told by a tone alone."""
+
+    PLAIN = "plain"
+    QUIET = "quiet"
+    TITLE = "title"
+    COUNT = "count"
+    LATE = "late"
+    ENTRY = "entry"
+    KEY = "key"
+    CAUTION = "caution"
+    NOTICE = "notice"
+    REMIND = "remind"
+    ALARM = "alarm"
+
+
+FILLED = frozenset({Tone.REMIND, Tone.ALARM})
+"""Tones whose ground runs across the whole line."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Piece:
+    """Some text in one tone."""
+
+    text: str
+    tone: Tone = Tone.PLAIN
+
+
+Line = tuple[Piece, ...]
+"""One row of the screen, left to right."""
+
+BLANK: Line = ()
+
+
+def line(text: str, tone: Tone = Tone.PLAIN) -> Line:
+    """A row of one piece."""
+    return (Piece(text=text, tone=tone),)
+
+
+def lines(texts: tuple[str, ...], tone: Tone = Tone.PLAIN) -> tuple[Line, ...]:
+    """Rows of one tone."""
+    return tuple(line(text, tone) for text in texts)
+
+
+def width_of(row: Line) -> int:
+    """The columns that a row takes."""
+    return sum(cell_len(piece.text) for piece in row)
+
+
+def clipped(row: Line, width: int) -> Line:
+    """The row, its end left out where it is wider than that."""
+    room = width
+    kept: list[Piece] = []
+    for piece in row:
+        text = cut(piece.text, room)
+        room -= cell_len(text)
+        if text:
+            kept.append(Piece(text=text, tone=piece.tone))
+        if text != piece.text:
+            break
+    return tuple(kept)
+
+
+def spread(left: Line, right: Line, width: int) -> Line:
+    """Two ends of one row; the left one gives way where both do not fit."""
+    room = max(0, width - width_of(right) - 1)
+    shown = clipped(left, room)
+    gap = max(0, width - width_of(right) - width_of(shown))
+    return clipped((*shown, Piece(text=" " * gap), *right), width)
