@@ -65,11 +65,16 @@ class Drawn:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Weighed:
-    """Volumes from a scale: one whole bait, one shell, one tail, one runner, of plastic of this density."""
+    """Volumes from a scale: one whole bait, one shell, one tail, one runner, of plastic of this density at 20 °C.
+
+    ``shrink_pct`` is how much less room they take cold than the cavity they filled: an expansion of 6e-4 /K from
+    room temperature to the 130 °C or so that a bait has on average when its gate closes.
+    """
 
     bait_g: Grams
     runner_g: Grams
     density_kg_m3: Density
+    shrink_pct: Percent = 6.5
     shell_g: Grams | None = None
     tail_g: Grams | None = None
 
@@ -127,7 +132,7 @@ class Mould:
         )
 
     def _weighed_volumes(self, weighed: Weighed) -> Volumes:
-        g_per_ml = weighed.density_kg_m3 / 1000
+        g_per_ml = weighed.density_kg_m3 / 1000 * (1 - weighed.shrink_pct / 100)
         rod_ml = self.rods.in_cavity_ml if self.rods else 0.0
         if self.rods and weighed.shell_g is not None:
             rod_ml = (weighed.bait_g - weighed.shell_g) / g_per_ml
@@ -182,6 +187,9 @@ class Mould:
             )
 
     def _volume_faults(self) -> Iterator[Fault]:
+        if self.weighed is not None and self.weighed.shrink_pct >= 50:
+            yield Fault(key="weighed.shrink", found=f"{self.weighed.shrink_pct:g} %", wanted="less than 50 %")
+            return
         volumes = self.volumes
         if volumes.rod_ml < 0:
             yield Fault(key="weighed.shell", found="more than the bait", wanted="less than weighed.bait")

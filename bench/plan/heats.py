@@ -1,40 +1,54 @@
 """Which cups are heated before each shot, in which order, and for how long.
 
-A part's melt is heated from cold in the first round that it serves and reheated in its later ones. The two sides
-of a shared shot must be hot together: side A is heated, then side B, and side A, which has cooled meanwhile, is
-brought back to its band. Warm-up shots come from the first shot's cups of round 1, after their heating.
+A part's melt is heated from cold in the first round that it serves and reheated in its later ones, after a round's
+cooling. The two sides of a shared shot must be hot together: side A is heated, then side B, and side A, which has
+cooled meanwhile, is brought back to its band. Warm-up shots come from the first shot's cups of round 1; those cups
+stand while the warm-up shots set, so they are reheated for the round's own shot.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bench.model.recipe import Part
-from bench.plan.records import Melt
+from bench.plan.amounts import PartAmount
+from bench.plan.melts import reheat_s
+from bench.plan.records import Heating, Melt
+from bench.plan.scope import Scope
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Heating:
-    """One heating of one cup; ``from_cold`` for the first of its melt."""
+class Heats:
+    """The heatings of one job's melts."""
 
-    part: Part
-    melt: int
-    from_cold: bool
-    seconds: float
+    def __init__(self, scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) -> None:
+        self._scope = scope
+        self._amounts = {amount.part: amount for amount in amounts}
+        self._serving = {
+            (melt.part, number): melt for melt in melts for number in range(melt.first_round, melt.last_round + 1)
+        }
 
+    def of_round(self, parts: Sequence[Part], number: int) -> tuple[Heating, ...]:
+        """What is heated for a shot of those parts in that round."""
+        return self._together([self._once(self._serving[part, number], number) for part in parts])
 
-def heatings(serving: Sequence[Melt], round_number: int) -> tuple[Heating, ...]:
-    """The heatings before one shot of that round, in their order; ``serving`` are the melts that it is shot from,
-    in the order of its parts."""
-    once = tuple(_heating(melt, from_cold=melt.first_round == round_number) for melt in serving)
-    return once if len(once) == 1 else (*once, _heating(serving[0], from_cold=False))
+    def after_warm_up(self, parts: Sequence[Part], *, stood_s: float) -> tuple[Heating, ...]:
+        """What is heated for round 1's own shot, once its cups have stood for that long."""
+        return self._together([self._again(self._serving[part, 1], stood_s) for part in parts])
 
+    def _together(self, once: Sequence[Heating]) -> tuple[Heating, ...]:
+        if len(once) == 1:
+            return tuple(once)
+        first, *later = once
+        melt = next(
+            melt for melt in self._serving.values() if (melt.part, melt.number) == (first.part, first.melt)
+        )
+        return (*once, self._again(melt, sum(heating.heat_s for heating in later)))
 
-def _heating(melt: Melt, *, from_cold: bool) -> Heating:
-    return Heating(
-        part=melt.part,
-        melt=melt.number,
-        from_cold=from_cold,
-        seconds=melt.heat_s if from_cold else melt.reheat_s,
-    )
+    def _once(self, melt: Melt, number: int) -> Heating:
+        if melt.first_round == number:
+            return Heating(part=melt.part, melt=melt.number, from_cold=True, heat_s=melt.heat_s)
+        return Heating(part=melt.part, melt=melt.number, from_cold=False, heat_s=melt.reheat_s)
+
+    def _again(self, melt: Melt, stood_s: float) -> Heating:
+        seconds = reheat_s(self._scope, self._amounts[melt.part], melt, stood_s=stood_s)
+        return Heating(part=melt.part, melt=melt.number, from_cold=False, heat_s=seconds)

@@ -25,6 +25,7 @@ from bench.model.station import Station
 from bench.physics.air import air_changes_per_h, minutes_to_clear
 from bench.plan import pace
 from bench.plan.amounts import PartAmount, ShotVolume, part_amounts, shot_volumes
+from bench.plan.heats import Heats
 from bench.plan.melts import make_melts, with_reheats
 from bench.plan.records import Ask, DosePlan, Melt, PartPlan, Plan, Shot
 from bench.plan.rounds import Times, time_rounds
@@ -70,6 +71,7 @@ def make_plan(
         warm_up_shots=scope.warm_up_shots,
         volumes=mould.volumes,
         warm_mould_s=warm_mould_s(scope),
+        warm_up_heats=times.warm_up_heats,
         warm_up_set_s=times.warm_up.set_s,
         purge_s=purge_s(station),
         cure_s=plastic.cure_s,
@@ -106,7 +108,7 @@ def _with_rounds(
     neither moves.
     """
     current = list(melts)
-    times = time_rounds(scope, sets, current)
+    times = time_rounds(scope, sets, Heats(scope, amounts, current))
     for _ in range(_PASSES):
         before = current
         current = [
@@ -119,7 +121,7 @@ def _with_rounds(
                 cycle_s=times.mean_cycle_s,
             )
         ]
-        times = time_rounds(scope, sets, current)
+        times = time_rounds(scope, sets, Heats(scope, amounts, current))
         if all(abs(new.reheat_s - old.reheat_s) < _SETTLED_S for new, old in zip(current, before, strict=True)):
             break
     return current, times

@@ -72,7 +72,14 @@ def _melts(scope: Scope, amount: PartAmount, colourants: Mapping[str, Colourant]
 def with_reheats(scope: Scope, amount: PartAmount, melts: Sequence[Melt], *, cycle_s: float) -> tuple[Melt, ...]:
     """The melts with what it takes to bring each back to the middle of the band once it has stood for
     ``cycle_s``, the time from one of its shots to its next heating, filled as it is on average."""
-    return tuple(replace(melt, reheat_s=_reheat_s(scope, amount, melt, cycle_s)) for melt in melts)
+    return tuple(replace(melt, reheat_s=reheat_s(scope, amount, melt, stood_s=cycle_s)) for melt in melts)
+
+
+def reheat_s(scope: Scope, amount: PartAmount, melt: Melt, *, stood_s: float) -> float:
+    """What brings the cup, filled as it is on average, back to the middle of the band once it has stood."""
+    cup = _mean_cup(scope, amount, melt)
+    fallen_c = temperature_after(cup, start_c=scope.plastic.shot_c, seconds=stood_s, room_c=scope.room_c)
+    return _heat_s(scope, cup, fallen_c)
 
 
 def in_band_s(scope: Scope, amount: PartAmount, melt: Melt) -> float:
@@ -125,9 +132,3 @@ def _mean_cup(scope: Scope, amount: PartAmount, melt: Melt) -> Cup:
 
 def _heat_s(scope: Scope, cup: Cup, start_c: float) -> float:
     return melt_s(cup, start_c=start_c, to_c=scope.plastic.shot_c, power_w=scope.station.heater.absorbed_w)
-
-
-def _reheat_s(scope: Scope, amount: PartAmount, melt: Melt, cycle_s: float) -> float:
-    cup = _mean_cup(scope, amount, melt)
-    fallen_c = temperature_after(cup, start_c=scope.plastic.shot_c, seconds=cycle_s, room_c=scope.room_c)
-    return _heat_s(scope, cup, fallen_c)

@@ -73,9 +73,20 @@ class PartPlan:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Heating:
+    """One heating of one cup; ``from_cold`` for the first of its melt."""
+
+    part: Part
+    melt: int
+    from_cold: bool
+    heat_s: Seconds
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class ShotPlan:
-    """One shot of one round. Both times count from the end of the push: ``hold_s`` until the gate has gelled,
-    ``set_s`` until the mould may be opened. ``top_off_ml`` is what the sprue takes meanwhile."""
+    """One shot of one round. ``heats`` are the heatings right before it, in their order. Both times count from the
+    end of the push: ``hold_s`` until the gate has gelled, ``set_s`` until the mould may be opened. ``top_off_ml``
+    is what the sprue takes meanwhile."""
 
     shot: Shot
     parts: tuple[Part, ...]
@@ -84,6 +95,7 @@ class ShotPlan:
     hold_s: Seconds
     set_s: Seconds
     top_off_ml: Millilitres
+    heats: tuple[Heating, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -102,7 +114,8 @@ class RoundPlan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Plan:
-    """A job worked out. ``total_s`` is from the first step to the last tray laid out, cure not counted."""
+    """A job worked out. ``warm_up_heats`` are the heatings before the warm-up shots. ``total_s`` is from the first
+    step to the last tray laid out, cure not counted."""
 
     recipe: str
     recipe_title: str
@@ -118,6 +131,7 @@ class Plan:
     warm_up_shots: int
     volumes: Volumes
     warm_mould_s: Seconds
+    warm_up_heats: tuple[Heating, ...]
     warm_up_set_s: Seconds
     purge_s: Seconds
     cure_s: Seconds

@@ -2,12 +2,13 @@
 
 The mould starts in the middle of its window. A round goes
 
-    rest if any; heat the first shot's cups; rods in; shot; set; open;
+    rest if any; rods in; heat the first shot's cups; shot; set; open;
     core work: rods out; look; trim; shells back; heat the core's cup; core shot; set; open;
     look
 
-Round 1 has its warm-up shots (shot, set, open) once the first shot's cups are hot; its rest, if it needs one,
-follows them, because it is they that heat the mould.
+Before round 1 come its warm-up shots (the first shot's cups heated; shot, set, open); its rest, if it needs one,
+follows them, because it is they that heat the mould, and its cups are reheated. Rods go in before the cups are
+heated, because a cup stays in its band for a minute or less.
 
 The mould is at no shot above its window: a round rests first until this holds for its core shot too, so that no
 shell lies about waiting for the mould. Where the heat of the shell's shot is more than the window is wide, the
@@ -16,14 +17,13 @@ rest ends at the low end of the window and the core is shot into a hotter mould.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from bench.model.recipe import PARTS
 from bench.plan import pace
 from bench.plan.amounts import ShotVolume, shot_volumes
-from bench.plan.heats import heatings
-from bench.plan.records import Melt, RoundPlan
+from bench.plan.heats import Heats
+from bench.plan.records import Heating, RoundPlan
 from bench.plan.scope import Scope
 from bench.plan.sets import SetTimes
 from bench.plan.shooting import Shooter, Shooting, WarmUp, shell_after_air_c, start_c, window_top_c
@@ -46,15 +46,17 @@ class Timed:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Times:
-    """All rounds of a job."""
+    """All rounds of a job, and the heatings before the warm-up shots."""
 
     warm_up: WarmUp
+    warm_up_heats: tuple[Heating, ...]
     rounds: tuple[Timed, ...]
 
     @property
     def seconds(self) -> float:
         """From the first cup on the heater to the last look."""
-        return sum(each.seconds for each in self.rounds)
+        before = sum(heating.heat_s for heating in self.warm_up_heats) + self.warm_up.seconds
+        return before + sum(each.seconds for each in self.rounds)
 
     @property
     def mean_cycle_s(self) -> float:
@@ -62,12 +64,12 @@ class Times:
         return sum(each.cycle_s for each in self.rounds) / len(self.rounds)
 
 
-def time_rounds(scope: Scope, sets: SetTimes, melts: Sequence[Melt]) -> Times:
-    """Every round in turn, with the cups' heating times as the melts have them.
+def time_rounds(scope: Scope, sets: SetTimes, heats: Heats) -> Times:
+    """Every round in turn.
 
     Raises BenchError when the mould comes to where a shot would never set.
     """
-    return _Rounds(scope, sets, melts).all()
+    return _Rounds(scope, sets, heats).all()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -82,77 +84,78 @@ class _CoreShot:
 class _Rounds:
     """The walk through the rounds."""
 
-    def __init__(self, scope: Scope, sets: SetTimes, melts: Sequence[Melt]) -> None:
+    def __init__(self, scope: Scope, sets: SetTimes, heats: Heats) -> None:
         self._scope = scope
-        self._serving = {
-            (melt.part, number): melt for melt in melts for number in range(melt.first_round, melt.last_round + 1)
-        }
+        self._heats = heats
         self._shooter = Shooter(scope, sets)
         self._first, *cores = shot_volumes(scope)
         self._core = cores[0] if cores else None
+        self._rods_s = pace.rods_in_s(scope.mould, scope.station.pace) if cores else 0.0
         self._top_c = window_top_c(scope)
         self._limits_c: dict[float, float] = {}
 
     def all(self) -> Times:
-        heat_s = self._heat_s(self._first, 1)
-        warm_up = self._shooter.warm_up(self._shooter.cooled_c(start_c(self._scope), heat_s))
-        return Times(warm_up=warm_up, rounds=tuple(self._rounds(warm_up)))
+        warms_up = self._scope.warm_up_shots > 0
+        cold = self._heats.of_round(self._first.parts, 1) if warms_up else ()
+        hot_c = self._shooter.cooled_c(start_c(self._scope), _seconds(cold))
+        warm_up = self._shooter.warm_up(hot_c)
+        return Times(
+            warm_up=warm_up,
+            warm_up_heats=cold,
+            rounds=tuple(self._rounds(warm_up.after_c, warm_up.seconds if warms_up else None)),
+        )
 
-    def _rounds(self, warm_up: WarmUp) -> Iterator[Timed]:
-        timed = self._round(1, start_c(self._scope), warm_up)
+    def _rounds(self, mould_c: float, warm_up_s: float | None) -> Iterator[Timed]:
+        if warm_up_s is None:
+            heats = self._heats.of_round(self._first.parts, 1)
+        else:
+            heats = self._heats.after_warm_up(self._first.parts, stood_s=warm_up_s + self._rods_s)
+        timed = self._round(1, mould_c, heats)
         yield timed
         for number in range(2, self._scope.rounds + 1):
-            timed = self._round(number, timed.after_c, None)
+            timed = self._round(number, timed.after_c, self._heats.of_round(self._first.parts, number))
             yield timed
 
-    def _round(self, number: int, mould_c: float, warm_up: WarmUp | None) -> Timed:
+    def _round(self, number: int, mould_c: float, heats: tuple[Heating, ...]) -> Timed:
         hands = self._scope.station.pace
-        heat_s = self._heat_s(self._first, number)
-        ahead_s = pace.rods_in_s(self._scope.mould, hands) if self._core else 0.0
-        seconds = heat_s + ahead_s
-        if warm_up is None or self._scope.warm_up_shots == 0:
-            ahead_s += heat_s
-        else:
-            mould_c = warm_up.after_c
+        ahead_s = self._rods_s + _seconds(heats)
         rest_s = self._shooter.rest_s(mould_c, ahead_s=ahead_s, until_c=self._limit_c(number))
         first_c = self._shooter.cooled_c(mould_c, rest_s + ahead_s)
-        last = first = self._shooter.shoot(self._first, mould_c=first_c)
+        last = first = self._shooter.shoot(self._first, mould_c=first_c, heats=heats)
+        seconds = rest_s + ahead_s + first.seconds
         core = None if self._core is None else self._core_shot(self._core, number, first)
-        seconds += rest_s + first.seconds
         if core is not None:
             last = core.shooting
             seconds += core.between_s + last.seconds
         end_s = pace.open_s(self._scope.mould, hands) + pace.look_s(hands)
+        seconds += end_s
+        shots = (first.plan,) if core is None else (first.plan, last.plan)
+        cold_s = sum(heating.heat_s for shot in shots for heating in shot.heats if heating.from_cold)
         return Timed(
-            plan=RoundPlan(
-                round=number,
-                mould_c=first_c,
-                rest_s=rest_s,
-                shots=(first.plan,) if core is None else (first.plan, last.plan),
-            ),
-            seconds=seconds + end_s + (warm_up.seconds if warm_up else 0.0),
-            cycle_s=seconds + end_s - self._from_cold_s(number),
+            plan=RoundPlan(round=number, mould_c=first_c, rest_s=rest_s, shots=shots),
+            seconds=seconds,
+            cycle_s=seconds - cold_s,
             shell_c=core.shell_c if core else None,
             after_c=self._shooter.cooled_c(last.after_c, end_s),
         )
 
     def _core_shot(self, core: ShotVolume, number: int, shell: Shooting) -> _CoreShot:
-        between_s = self._between_s(core, number)
+        heats = self._heats.of_round(core.parts, number)
+        between_s = self._between_s(heats)
         shell_c = shell_after_air_c(self._scope, mean_open_c=shell.mean_open_c)
         mould_c = self._shooter.cooled_c(shell.after_c, between_s)
-        shooting = self._shooter.shoot(core, mould_c=mould_c, shell_c=shell_c)
+        shooting = self._shooter.shoot(core, mould_c=mould_c, shell_c=shell_c, heats=heats)
         return _CoreShot(shooting=shooting, between_s=between_s, shell_c=shell_c)
 
-    def _between_s(self, core: ShotVolume, number: int) -> float:
+    def _between_s(self, heats: tuple[Heating, ...]) -> float:
         scope = self._scope
-        out_s = pace.shell_out_s(scope.mould, scope.cut_cavities, scope.station.pace)
-        return out_s + self._heat_s(core, number)
+        return pace.shell_out_s(scope.mould, scope.cut_cavities, scope.station.pace) + _seconds(heats)
 
     def _limit_c(self, number: int) -> float:
         """The warmest mould with which this round may begin to shoot."""
         if self._core is None:
             return self._top_c
-        between_s = self._between_s(self._core, number)
+        between_s = self._between_s(self._heats.of_round(self._core.parts, number))
         if between_s not in self._limits_c:
             self._limits_c[between_s] = self._limit_for_core_c(between_s)
         return self._limits_c[between_s]
@@ -172,10 +175,6 @@ class _Rounds:
             low_c, high_c = (middle_c, high_c) if core_fits(middle_c) else (low_c, middle_c)
         return low_c
 
-    def _heat_s(self, shot: ShotVolume, number: int) -> float:
-        serving = [self._serving[part, number] for part in shot.parts]
-        return sum(heating.seconds for heating in heatings(serving, number))
 
-    def _from_cold_s(self, number: int) -> float:
-        serving = [self._serving[part, number] for part in PARTS[self._scope.build]]
-        return sum(melt.heat_s for melt in serving if melt.first_round == number)
+def _seconds(heats: tuple[Heating, ...]) -> float:
+    return sum(heating.heat_s for heating in heats)

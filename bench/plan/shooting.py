@@ -14,7 +14,7 @@ from bench.physics.feeding import top_off_ml
 from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, shot_heat_j
 from bench.plan import pace
 from bench.plan.amounts import ShotVolume, warm_up_shot_ml
-from bench.plan.records import Shot, ShotPlan
+from bench.plan.records import Heating, Shot, ShotPlan
 from bench.plan.scope import Scope
 from bench.plan.sets import SetTimes
 
@@ -119,8 +119,10 @@ class Shooter:
         seconds = rest_s(self._block, mould_c=mould_c, until_c=enough_c, room_c=self._scope.room_c)
         return seconds if seconds >= SHORTEST_REST_S else 0.0
 
-    def shoot(self, shot: ShotVolume, *, mould_c: float, shell_c: float | None = None) -> Shooting:
-        """That shot in a mould at ``mould_c``; a core needs the temperature of its shell.
+    def shoot(
+        self, shot: ShotVolume, *, mould_c: float, shell_c: float | None = None, heats: tuple[Heating, ...] = ()
+    ) -> Shooting:
+        """That shot in a mould at ``mould_c``, after those heatings; a core needs the temperature of its shell.
 
         Raises BenchError when it would never set.
         """
@@ -137,6 +139,7 @@ class Shooter:
                 hold_s=cooling.hold_s,
                 set_s=cooling.set_s,
                 top_off_ml=fed_ml,
+                heats=heats,
             ),
             seconds=seconds,
             mean_open_c=cooling.mean_c,

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from bench.model.recipe import PARTS, Part
 from bench.plan import pace
 from bench.plan.amounts import PartAmount
-from bench.plan.heats import heatings
 from bench.plan.melts import in_band_s
 from bench.plan.records import Melt, RoundPlan
 from bench.plan.rounds import Times
@@ -31,7 +30,7 @@ def warnings(
         *_bond(scope, times),
         *_mould(scope, times),
         *_rests(scope, times),
-        *_band(scope, amounts, melts),
+        *_band(scope, amounts, melts, times),
         *_cups(scope, melts),
         *_colours(scope),
     )
@@ -119,13 +118,10 @@ def _rests(scope: Scope, times: Times) -> Iterator[str]:
     )
 
 
-def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) -> Iterator[str]:
-    hands = scope.station.pace
-    rods_s = pace.rods_in_s(scope.mould, hands)
+def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times) -> Iterator[str]:
     for amount in amounts:
         part = amount.part
-        core_work_first = scope.build.has_core and part is not Part.CORE
-        needs_s = pace.shot_s(hands) + (rods_s if core_work_first else 0.0) + _waits_s(scope, part, melts)
+        needs_s = pace.shot_s(scope.station.pace) + _waits_s(scope, part, times)
         lasts_s = min(in_band_s(scope, amount, melt) for melt in melts if melt.part is part)
         if lasts_s < needs_s:
             yield (
@@ -134,13 +130,12 @@ def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) ->
             )
 
 
-def _waits_s(scope: Scope, part: Part, melts: Sequence[Melt]) -> float:
-    """How long side B waits for side A to be brought back to its band."""
+def _waits_s(scope: Scope, part: Part, times: Times) -> float:
+    """How long side B waits, at most, for side A to be brought back to its band."""
     sides = [each for each in PARTS[scope.build] if each is not Part.CORE]
     if len(sides) < 2 or part is not sides[1]:
         return 0.0
-    serving = [next(melt for melt in melts if melt.part is side) for side in sides]
-    return heatings(serving, 1)[-1].seconds
+    return max(each.plan.shots[0].heats[-1].heat_s for each in times.rounds)
 
 
 def _cups(scope: Scope, melts: Sequence[Melt]) -> Iterator[str]:

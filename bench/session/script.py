@@ -15,8 +15,7 @@ from bench.model.recipe import Part
 from bench.model.station import Station
 from bench.model.step_kind import StepKind
 from bench.plan import pace
-from bench.plan.heats import Heating, heatings
-from bench.plan.records import Plan, RoundPlan, Shot, ShotPlan
+from bench.plan.records import Heating, Plan, RoundPlan, Shot, ShotPlan
 from bench.session.step import Ending, Step
 from bench.session.words import SHOT_WORDS, Words, heat_words, words_of
 
@@ -50,20 +49,17 @@ class _Writer:
     def round(self, round_plan: RoundPlan) -> Iterator[Step]:
         number = round_plan.round
         first, *later = round_plan.shots
-        rest = [self._rest(number, round_plan.rest_s)] if round_plan.rest_s > 0 else []
-        if number > 1:
-            yield from rest
-        yield from self._heats(number, first.parts)
         if number == 1:
             yield from self._warm_up(first)
-            # In the first round it is the warm-up shots that may have heated the mould too far.
-            yield from rest
+        if round_plan.rest_s > 0:
+            yield self._rest(number, round_plan.rest_s)
         if self.plan.build.has_core:
             yield _by_hand(f"r{number}.rods-in", StepKind.RODS_IN, pace.rods_in_s(self.mould, self.pace), number)
+        yield from self._heats(f"r{number}", number, first.heats)
         yield from self._shot(number, first)
         for shot in later:
             yield from self._between(number)
-            yield from self._heats(number, shot.parts)
+            yield from self._heats(f"r{number}", number, shot.heats)
             yield from self._shot(number, shot)
         yield _by_hand(f"r{number}.look", StepKind.LOOK_AT_BAITS, pace.look_s(self.pace), number)
 
@@ -99,31 +95,28 @@ class _Writer:
             band_c=self.mould.warm_c,
         )
 
-    def _heats(self, number: int, parts: tuple[Part, ...]) -> Iterator[Step]:
-        serving = [self.plan.melt(part, number) for part in parts]
+    def _heats(self, prefix: str, number: int, heats: tuple[Heating, ...]) -> Iterator[Step]:
         seen: set[Part] = set()
-        for heating in heatings(serving, number):
+        for heating in heats:
             again = ".again" if heating.part in seen else ""
             seen.add(heating.part)
-            yield self._heat(number, heating, step_id=f"r{number}.heat.{heating.part}{again}")
-
-    def _heat(self, number: int, heating: Heating, *, step_id: str) -> Step:
-        words = heat_words(heating.part, fresh=heating.from_cold)
-        return Step(
-            id=step_id,
-            kind=StepKind.HEAT,
-            title=words.title,
-            do=words.do,
-            meanwhile=words.meanwhile,
-            ending=Ending.READING,
-            length_s=heating.seconds,
-            round=number,
-            parts=(heating.part,),
-            melt=heating.melt,
-            band_c=self.plastic.band_c,
-        )
+            words = heat_words(heating.part, fresh=heating.from_cold)
+            yield Step(
+                id=f"{prefix}.heat.{heating.part}{again}",
+                kind=StepKind.HEAT,
+                title=words.title,
+                do=words.do,
+                meanwhile=words.meanwhile,
+                ending=Ending.READING,
+                length_s=heating.heat_s,
+                round=number,
+                parts=(heating.part,),
+                melt=heating.melt,
+                band_c=self.plastic.band_c,
+            )
 
     def _warm_up(self, first: ShotPlan) -> Iterator[Step]:
+        yield from self._heats("warm-up", 0, self.plan.warm_up_heats)
         volumes, cavities = self.plan.volumes, self.plan.cavities
         whole_ml = cavities * volumes.bait_ml + volumes.runner_ml
         words, setting = words_of(StepKind.WARM_UP_SHOT), words_of(StepKind.SET)

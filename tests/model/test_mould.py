@@ -54,13 +54,14 @@ def test_fullness_shrinks_the_body_and_not_the_tail() -> None:
 
 
 def test_weighing_what_was_drawn_gives_the_same_volumes() -> None:
-    """A bait of those volumes, at 1.03 g/ml, on a scale: 5.612 ml is 5.781 g, and so on."""
+    """A bait that filled a cavity of 5.612 ml and shrank by 6.5 % weighs 5.612 x 0.935 x 1.03 = 5.405 g, and so on."""
     drawn = DRAWN.volumes
+    grams = 1.03 * 0.935
     weighed = _weighed(
-        bait_g=drawn.bait_ml * 1.03,
-        shell_g=(drawn.bait_ml - drawn.rod_ml) * 1.03,
-        tail_g=drawn.tail_ml * 1.03,
-        runner_g=drawn.runner_ml * 1.03,
+        bait_g=drawn.bait_ml * grams,
+        shell_g=(drawn.bait_ml - drawn.rod_ml) * grams,
+        tail_g=drawn.tail_ml * grams,
+        runner_g=drawn.runner_ml * grams,
     ).volumes
     assert weighed.bait_ml == pytest.approx(drawn.bait_ml)
     assert weighed.tail_ml == pytest.approx(drawn.tail_ml)

@@ -1,10 +1,22 @@
-"""The order in which cups are heated."""
+"""The order in which cups are heated, and what standing costs."""
 
 from __future__ import annotations
 
-from bench.model.recipe import Part
-from bench.plan.heats import Heating, heatings
-from bench.plan.records import Melt
+from collections.abc import Sequence
+
+import pytest
+
+from bench.model.recipe import Build, Part, Tail
+from bench.plan.amounts import PartAmount
+from bench.plan.heats import Heats
+from bench.plan.melts import reheat_s
+from bench.plan.records import Ask, Heating, Melt
+from bench.plan.scope import settle
+from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of, recipe
+
+SCOPE = settle(
+    recipe=recipe(Build.LAMINATE), mould=MOULD, plastic=PLASTIC, station=STATION, ask=Ask(count=40, spares_pct=0)
+)
 
 
 def melt(part: Part, *, number: int = 1, first_round: int, last_round: int) -> Melt:
@@ -22,17 +34,43 @@ def melt(part: Part, *, number: int = 1, first_round: int, last_round: int) -> M
     )
 
 
+def amount(part: Part) -> PartAmount:
+    return PartAmount(part=part, per_round_ml=15.0, warm_up_ml=0.0, residue_ml=10.0, margin=0.05, trimmed_ml=0.0)
+
+
+def heats(melts: Sequence[Melt]) -> Heats:
+    return Heats(SCOPE, [amount(part) for part in {melt.part: None for melt in melts}], melts)
+
+
 def test_a_melt_is_heated_from_cold_once() -> None:
-    body = melt(Part.BODY, number=2, first_round=4, last_round=6)
-    assert heatings([body], 4) == (Heating(part=Part.BODY, melt=2, from_cold=True, seconds=152.0),)
-    assert heatings([body], 5) == (Heating(part=Part.BODY, melt=2, from_cold=False, seconds=32.0),)
+    own = heats([melt(Part.SIDE_A, number=2, first_round=4, last_round=6)])
+    assert own.of_round([Part.SIDE_A], 4) == (Heating(part=Part.SIDE_A, melt=2, from_cold=True, heat_s=152.0),)
+    assert own.of_round([Part.SIDE_A], 5) == (Heating(part=Part.SIDE_A, melt=2, from_cold=False, heat_s=32.0),)
 
 
 def test_side_a_is_brought_back_once_side_b_is_hot() -> None:
+    """It has stood for as long as side B was heated, which is not a whole round."""
     side_a = melt(Part.SIDE_A, first_round=1, last_round=9)
     side_b = melt(Part.SIDE_B, number=2, first_round=5, last_round=9)
-    assert [(each.part, each.from_cold, each.seconds) for each in heatings([side_a, side_b], 5)] == [
-        (Part.SIDE_A, False, 31.0),
-        (Part.SIDE_B, True, 152.0),
-        (Part.SIDE_A, False, 31.0),
-    ]
+    first, second, again = heats([side_a, side_b]).of_round([Part.SIDE_A, Part.SIDE_B], 5)
+    assert (first.part, first.from_cold, first.heat_s) == (Part.SIDE_A, False, 31.0)
+    assert (second.part, second.from_cold, second.heat_s) == (Part.SIDE_B, True, 152.0)
+    assert again.part is Part.SIDE_A
+    assert again.heat_s == pytest.approx(reheat_s(SCOPE, amount(Part.SIDE_A), side_a, stood_s=152.0))
+
+
+def test_cups_that_gave_the_warm_up_shots_are_reheated_for_as_long_as_they_stood() -> None:
+    side_a = melt(Part.SIDE_A, first_round=1, last_round=9)
+    (own,) = heats([side_a]).after_warm_up([Part.SIDE_A], stood_s=180.0)
+    assert not own.from_cold
+    assert own.heat_s == pytest.approx(reheat_s(SCOPE, amount(Part.SIDE_A), side_a, stood_s=180.0))
+
+
+@pytest.mark.parametrize("warm_up_shots", [0, 2])
+def test_a_plan_heats_from_cold_before_its_first_pour_and_before_nothing_else(warm_up_shots: int) -> None:
+    plan = plan_of(Build.CORE, tail=Tail.CUT, count=8, warm_up_shots=warm_up_shots)
+    before_warm_up = [heating.from_cold for heating in plan.warm_up_heats]
+    before_shell = [heating.from_cold for heating in plan.rounds_table[0].shots[0].heats]
+    assert (before_warm_up, before_shell) == (([True], [False]) if warm_up_shots else ([], [True]))
+    later = [heating.from_cold for each in plan.rounds_table[1:] for shot in each.shots for heating in shot.heats]
+    assert not any(later)

@@ -49,6 +49,7 @@ def test_the_total_is_the_sum_of_every_task(build: Build, tail: Tail, count: int
     plan = plan_of(build, tail=tail, count=count, warm_up_shots=warm_up_shots)
     opening_s = 600.0 + plan.warm_mould_s
     warm_up_s = warm_up_shots * (12.0 + plan.warm_up_set_s + 20.0)
+    warm_up_s += sum(heating.heat_s for heating in plan.warm_up_heats)
     closing_s = plan.purge_s + 600.0 + 6.0 * plan.rounds * 4
     rounds_s = sum(round_s(plan, number) for number in range(1, plan.rounds + 1))
     assert plan.total_s == pytest.approx(opening_s + warm_up_s + rounds_s + closing_s)

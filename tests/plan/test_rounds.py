@@ -10,7 +10,7 @@ import pytest
 from bench.errors import BenchError
 from bench.model.mould import Mould
 from bench.model.recipe import PARTS, Build, Part, Tail
-from bench.plan.records import Melt, Plan, RoundPlan, Shot
+from bench.plan.records import Plan, RoundPlan, Shot
 from tests.plan.bench_records import MOULD, STATION, plan_of
 
 ROOM_C = 20.0
@@ -25,13 +25,9 @@ def cooled(mould_c: float, seconds: float) -> float:
 
 
 def heat_s(plan: Plan, parts: tuple[Part, ...], number: int) -> float:
-    """Each cup from cold in the first round of its melt, reheated later; side A once more after side B."""
-
-    def one(melt: Melt) -> float:
-        return melt.heat_s if melt.first_round == number else melt.reheat_s
-
-    melts = [plan.melt(part, number) for part in parts]
-    return sum(one(melt) for melt in melts) + (melts[0].reheat_s if len(melts) > 1 else 0.0)
+    """All heatings right before the shot of those parts; test_heats.py says which they are."""
+    shots = plan.rounds_table[number - 1].shots
+    return sum(heating.heat_s for shot in shots if shot.parts == parts for heating in shot.heats)
 
 
 def out_s(plan: Plan) -> float:

@@ -43,7 +43,7 @@ class TestDoubt:
         assert [reading.temp_c for reading in hands.session.cup_readings] == [170, 169]
 
     def test_fahrenheit_in_a_celsius_field_is_doubted_not_used(self) -> None:
-        hands = maker(Build.PLAIN)
+        hands = maker(Build.PLAIN, warm_up_shots=0)
         hands.walk_to("r1.heat.body")
         hands.read(340)
         assert hands.session.doubted is not None
