@@ -80,8 +80,9 @@ def parse_table(data: bytes, *, file: str) -> dict[str, Any]:
     table = parse_text(text_of(data, file=file), file=file)
     stated = table.pop("format", None)
     if stated != FORMAT or isinstance(stated, bool):
-        shown = found(stated) if stated is not None else "nothing"
-        raise FaultyFiles([Fault(key="format", found=shown, wanted=f"format = {FORMAT} at the top", file=file)])
+        raise FaultyFiles(
+            [Fault(key="format", found=found(stated), wanted=f"format = {FORMAT} at the top", file=file)]
+        )
     return table
 
 

@@ -36,15 +36,17 @@ class Content:
     torn: bytes
 
 
-def create(path: Path, header: Mapping[str, Any]) -> None:
-    """Write a new session file that has no events yet. Raises OSError; FileExistsError rather than overwrite."""
+def create(path: Path, header: Mapping[str, Any]) -> int:
+    """Write a new session file that has no events yet; its size. Raises OSError, FileExistsError among them."""
     import tomli_w
 
     if "event" in header:
         raise ValueError("the header's own key cannot be called event")
     if path.exists():
         raise FileExistsError(17, "File exists", str(path))
-    replace_whole(path, tomli_w.dumps(header).encode("utf-8", "replace") + END_OF_HEADER)
+    data = tomli_w.dumps(header).encode("utf-8", "replace") + END_OF_HEADER
+    replace_whole(path, data)
+    return len(data)
 
 
 def block(event: Mapping[str, Any]) -> bytes:
@@ -102,6 +104,19 @@ def _event_at(data: bytes, start: int, file: str) -> tuple[Mapping[str, Any], in
     except (FaultyFiles, UnicodeDecodeError):
         return None
     return event, end + 1 if data.startswith(b"\n", end) else end
+
+
+def last_events(path: Path, size: int) -> tuple[Mapping[str, Any], ...]:
+    """The whole events in the last ``size`` bytes of the file. Raises OSError."""
+    with path.open("rb") as file:
+        file.seek(max(0, file.seek(0, os.SEEK_END) - size))
+        data = file.read(size)
+    events: list[Mapping[str, Any]] = []
+    place = data.find(MARK)
+    while (found := _event_at(data, place, str(path))) is not None:
+        event, place = found
+        events.append(event)
+    return tuple(events)
 
 
 def open_for_writing(path: Path) -> BinaryIO:

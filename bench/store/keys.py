@@ -104,8 +104,8 @@ def one_of(words: Iterator[str]) -> str:
 
 def found(value: object) -> str:
     """A value read from a file, as words that fit after "found"."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
+    if value is None or isinstance(value, bool):
+        return {None: "nothing", True: "true", False: "false"}[value]
     if isinstance(value, str):
         return quoted(value) if value else "empty text"
     if isinstance(value, int | float):

@@ -42,6 +42,11 @@ class Recorder:
         return len(self._waiting)
 
     @property
+    def refusal(self) -> str | None:
+        """What the disk says, in words that fit into a sentence; None while all is well."""
+        return self._refusal or None
+
+    @property
     def problem(self) -> str | None:
         """Why events wait, as a sentence for the user; None while all is well."""
         refusal = self._refusal

@@ -54,7 +54,7 @@ def test_fullness_shrinks_the_body_and_not_the_tail() -> None:
 
 
 def test_weighing_what_was_drawn_gives_the_same_volumes() -> None:
-    """A bait that filled a cavity of 5.612 ml and shrank by 6.5 % weighs 5.612 x 0.935 x 1.03 = 5.405 g, and so on."""
+    """A bait that filled a cavity of 5.612 ml and shrank by 6.5 % weighs 5.612 x 0.935 x 1.03 = 5.405 g."""
     drawn = DRAWN.volumes
     grams = 1.03 * 0.935
     weighed = _weighed(

@@ -1,0 +1,279 @@
+"""Sessions on disk: started, resumed, read again and listed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import count, islice
+from pathlib import Path
+from typing import Any
+
+from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove
+from bench.model.library import nearest
+from bench.session.events import Aborted, Completed, Event
+from bench.session.job import Job
+from bench.session.session import Session
+from bench.session.summary import Summary, summarise
+from bench.store import journal
+from bench.store.atomic import replace_whole
+from bench.store.decode import encode, restore
+from bench.store.event_tables import event_from, event_table, kind_of
+from bench.store.files import FORMAT, LARGEST_FILE, parse_table, read_bytes
+from bench.store.journal import Journal
+from bench.store.lock import Lock
+from bench.store.paths import Home
+from bench.store.recorder import RETRY_S, Recorder
+
+_SUMMARY = b"\n[summary]\n"
+_SNAPSHOT = b"\n[job"
+"""Where the snapshot begins: what stands above it is small and enough for a list."""
+
+LONGEST_SNAPSHOT = LARGEST_FILE // 2
+"""Bytes: the other half of the largest file that is read is left for the events."""
+
+_TOP_READ = 65_536
+_TAIL_READS = (4_096, 65_536)
+"""Bytes: some twenty events, and enough for the longest note where that holds no whole one."""
+
+_OVER = {kind_of(Completed), kind_of(Aborted)}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stored:
+    """A session as its file tells it. ``rehearsal`` is its speed-up, None for a real pour; ``torn`` the sentence
+    about an end that was lost, None when the file is whole."""
+
+    id: str
+    session: Session
+    created: datetime
+    rehearsal: float | None
+    torn: Fault | None
+
+
+class OpenSession:
+    """A session that this process writes: it holds the lock and the recorder until ``close``."""
+
+    def __init__(self, stored: Stored, *, lock: Lock, recorder: Recorder, path: Path) -> None:
+        self.stored = stored
+        self.path = path
+        self.recorder = recorder
+        self._lock = lock
+
+    def record(self, event: Event) -> None:
+        """Have the event saved; returns at once. ``recorder`` says what is on disk."""
+        self.recorder.record(event_table(event))
+
+    def close(self, session: Session, timeout_s: float) -> bool:
+        """Save what waits, write the session's summary into the file's head, give the lock back.
+
+        Whether every event is on disk. The summary is for lists only: events alone say what happened.
+        """
+        try:
+            saved = self.recorder.close(timeout_s)
+            if saved:
+                _write_summary(self.path, summarise(session))
+        except (OSError, FaultyFiles):
+            # The events are safe; a list shows an older summary.
+            return saved
+        finally:
+            self._lock.release()
+        return saved
+
+
+def create(
+    home: Home, session: Session, *, created: datetime, rehearsal: float | None = None, retry_s: float = RETRY_S
+) -> OpenSession:
+    """A new file for this idle session, open for its events. ``created`` is local time with its offset.
+
+    Raises BenchError when it cannot be written.
+    """
+    folder = home.sessions if rehearsal is None else home.rehearsals
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path = _free(folder, f"{created:%Y-%m-%dT%H%M}-{session.job.recipe.name}")
+        with ExitStack() as undo:
+            lock = Lock(path)
+            undo.callback(lock.release)
+            size = _write_new(path, _header(path.stem, session, created, rehearsal))
+            undo.pop_all()
+    except OSError as error:
+        raise _cannot_write(folder, error) from error
+    stored = Stored(id=path.stem, session=session, created=created, rehearsal=rehearsal, torn=None)
+    recorder = Recorder(Journal(path, good=size), retry_s=retry_s)
+    return OpenSession(stored, lock=lock, recorder=recorder, path=path)
+
+
+def _write_new(path: Path, header: Mapping[str, Any]) -> int:
+    size = journal.create(path, header)
+    if size > LONGEST_SNAPSHOT:
+        path.unlink()
+        raise BenchError(f"a session this long ({size / 1e6:.1f} MB) cannot be saved; plan fewer baits at a time")
+    return size
+
+
+def _free(folder: Path, stem: str) -> Path:
+    """The first path of that name that nothing stands at."""
+    names = (stem if number == 1 else f"{stem}-{number}" for number in count(1))
+    return next(path for name in names if not (path := folder / f"{name}.toml").exists())
+
+
+def _cannot_write(folder: Path, error: OSError) -> BenchError:
+    return BenchError(f"a session cannot be saved in {folder}: {(error.strerror or str(error)).lower()}")
+
+
+def _header(session_id: str, session: Session, created: datetime, rehearsal: float | None) -> dict[str, Any]:
+    speed = {} if rehearsal is None else {"rehearsal": rehearsal}
+    return {
+        "format": FORMAT,
+        "id": session_id,
+        "created": created,
+        **speed,
+        "summary": encode(summarise(session)),
+        "job": encode(session.job),
+    }
+
+
+def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
+    """The session of this file with all that has happened, open for more.
+
+    A torn end is set aside beside the file. Raises BenchError when another process has it or it cannot be read.
+    """
+    if not path.is_file():
+        raise FaultyFiles([Fault(key="", found="nothing", wanted="a session", file=str(path))])
+    try:
+        with ExitStack() as undo:
+            lock = Lock(path)
+            undo.callback(lock.release)
+            content, appender = journal.reopen(path)
+            stored = _stored(path, content)
+            undo.pop_all()
+    except OSError as error:
+        raise _cannot_write(path.parent, error) from error
+    return OpenSession(stored, lock=lock, recorder=Recorder(appender, retry_s=retry_s), path=path)
+
+
+def read(path: Path) -> Stored:
+    """The session of this file with all that has happened; the file is left as it is. Raises FaultyFiles."""
+    return _stored(path, journal.load(path))
+
+
+def _stored(path: Path, content: journal.Content) -> Stored:
+    file = str(path)
+    header = dict(content.header)
+    job = header.get("job")
+    session = Session(job=restore(Job, job if isinstance(job, Mapping) else {}, file=file))
+    for place, table in enumerate(content.events):
+        event = event_from(table, place=place, file=file)
+        try:
+            session = session.after(event)
+        except IllegalMove as error:
+            fault = Fault(key=f"event[{place}]", found=str(error), wanted="an event that fits", file=file)
+            raise FaultyFiles([fault]) from error
+    top = _top_from(header, path)
+    torn = journal.torn_fault(path, content.torn) if content.torn else None
+    return Stored(id=path.stem, session=session, created=top.created, rehearsal=top.rehearsal, torn=torn)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Top:
+    """What stands above the snapshot."""
+
+    id: str
+    created: datetime
+    summary: Summary
+    rehearsal: float | None = None
+
+
+def _top_from(header: Mapping[str, Any], path: Path) -> _Top:
+    return restore(_Top, {key: value for key, value in header.items() if key != "job"}, file=str(path))
+
+
+def _write_summary(path: Path, summary: Summary) -> None:
+    """Put this summary in the place of the one that stands there; every other byte stays."""
+    import tomli_w
+
+    data = read_bytes(path)
+    start, end = data.find(_SUMMARY), data.find(_SNAPSHOT)
+    if 0 <= start < end:
+        written = tomli_w.dumps({"summary": encode(summary)}).encode("utf-8", "replace")
+        replace_whole(path, data[: start + 1] + written + data[end:])
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Listed:
+    """A line of the list. ``problem`` says why there is no ``summary``. ``last`` is when anything last happened,
+    ``over`` whether nothing can happen any more; an unfinished session's summary is as old as its last close."""
+
+    path: Path
+    created: datetime | None = None
+    rehearsal: float | None = None
+    summary: Summary | None = None
+    last: datetime | None = None
+    over: bool = False
+    problem: str = ""
+
+    @property
+    def id(self) -> str:
+        """What the session is called."""
+        return self.path.stem
+
+
+def list_sessions(folder: Path, *, most: int | None = None) -> tuple[Listed, ...]:
+    """The sessions of a folder, the newest first; only the top and the end of each file are read."""
+    return tuple(_listed(path) for path in islice(_newest_first(folder), most))
+
+
+def _newest_first(folder: Path) -> Iterator[Path]:
+    files = (path for path in folder.glob("*.toml") if not path.name.startswith("."))
+    return iter(sorted(files, key=lambda path: path.name, reverse=True))
+
+
+def _listed(path: Path) -> Listed:
+    try:
+        top = _top_from(parse_table(_top_bytes(path), file=str(path)), path)
+        last, kinds = _end_of(path)
+    except FaultyFiles as error:
+        return Listed(path=path, problem=error.faults[0].sentence())
+    except OSError as error:
+        return Listed(path=path, problem=f"{path}: {(error.strerror or str(error)).lower()}.")
+    return Listed(
+        path=path,
+        created=top.created,
+        rehearsal=top.rehearsal,
+        summary=top.summary,
+        last=last,
+        over=top.summary.state.over or bool(_OVER & kinds),
+    )
+
+
+def _top_bytes(path: Path) -> bytes:
+    with path.open("rb") as file:
+        data = file.read(_TOP_READ)
+    snapshot = data.find(_SNAPSHOT)
+    return data[:snapshot] if snapshot >= 0 else read_bytes(path)
+
+
+def _end_of(path: Path) -> tuple[datetime | None, set[str]]:
+    """When the last whole event happened, and the kinds of the last events."""
+    ends = (journal.last_events(path, size) for size in _TAIL_READS)
+    tables = next((tables for tables in ends if tables), ())
+    walls = [wall for table in tables if isinstance(wall := table.get("wall"), datetime)]
+    return (walls[-1] if walls else None), {str(table.get("kind")) for table in tables}
+
+
+def find(home: Home, text: str) -> Path:
+    """The file of the session that is called so, or begins so; or a path. Raises BenchError."""
+    path = Path(text)
+    if path.suffix == ".toml":
+        return path
+    files = [*_newest_first(home.sessions), *_newest_first(home.rehearsals)]
+    exact = [file for file in files if file.stem == text]
+    near = exact or [file for file in files if file.stem.startswith(text)]
+    if len(near) == 1:
+        return near[0]
+    if near:
+        raise BenchError(f'{len(near)} sessions begin with "{text[:40]}", the newest of them {near[0].stem}')
+    hint = nearest(text, [file.stem for file in files])
+    raise BenchError(f'no session is called "{text[:40]}"' + (f"; did you mean {hint}?" if hint else ""))
