@@ -14,20 +14,26 @@ from bench.store.decode import decode
 from bench.store.files import read_table
 from bench.store.keys import keys
 from bench.store.paths import Home
+from bench.store.sessions import read
 from bench.store.shelf import CAUTIONS, RECORD_TYPES, Found, load_library, read_cautions, read_files, toml_files
 
 SETTINGS = "settings.toml"
+SESSIONS = "sessions"
 
 
 def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
-    """Every fault of these files and folders, or of all profiles and settings when none is named.
+    """Every fault of these files and folders, or of all profiles, settings and sessions when none is named.
 
     What recipes refer to may stand among the named files or on the user's shelf.
     """
     library, faults = load_library(home)
-    if not paths:
-        return faults
-    return tuple(_faults_of([file for path in paths for file in _files(path)], library))
+    given = paths or [folder for folder in (home.sessions, home.rehearsals) if folder.exists()]
+    told = () if paths else faults
+    try:
+        files = [file for path in given for file in _files(path)]
+    except FaultyFiles as error:
+        return (*told, *error.faults)
+    return (*told, *_faults_of(files, library))
 
 
 def _files(path: Path) -> list[Path]:
@@ -36,7 +42,8 @@ def _files(path: Path) -> list[Path]:
         return [path]
     folders = [path, *(path / kind for kind in RECORD_TYPES)]
     own = [file for folder in folders for file in toml_files(folder)]
-    return own + (_files(path / "profiles") if (path / "profiles").is_dir() else [])
+    inside = [path / name for name in ("profiles", "sessions", "rehearsals") if (path / name).is_dir()]
+    return own + [file for folder in inside for file in _files(folder)]
 
 
 def _faults_of(files: list[Path], library: Library) -> Iterator[Fault]:
@@ -46,6 +53,8 @@ def _faults_of(files: list[Path], library: Library) -> Iterator[Fault]:
             yield from (fault for file in group for fault in read_cautions(file)[1])
         elif kind == SETTINGS:
             yield from (fault for file in group for fault in _settings_faults(file))
+        elif kind == SESSIONS:
+            yield from (fault for file in group for fault in _session_faults(file))
         elif kind in RECORD_TYPES:
             shelf: Found[Any] = read_files(RECORD_TYPES[kind], group)
             yield from shelf.faults
@@ -66,12 +75,16 @@ def _kind_of(file: Path) -> str:
     """The kind of profile by its folder, else by the keys it shares with one; empty when nothing tells."""
     if file.name in (CAUTIONS, SETTINGS):
         return file.name
-    if file.parent.name in RECORD_TYPES:
+    if file.parent.name in (*RECORD_TYPES, SESSIONS):
         return file.parent.name
+    if file.parent.name == "rehearsals":
+        return SESSIONS
     try:
         table = read_table(file)
     except FaultyFiles:
         return ""
+    if "job" in table:
+        return SESSIONS
     own = {kind: set(keys(record_type).values()) - _COMMON for kind, record_type in RECORD_TYPES.items()}
     shared = {kind: len(own_keys & table.keys()) for kind, own_keys in own.items()}
     best = max(shared, key=lambda kind: shared[kind])
@@ -100,6 +113,15 @@ def _settings_faults(file: Path) -> Iterator[Fault]:
         decode(Settings, read_table(file), file=str(file))
     except FaultyFiles as error:
         yield from error.faults
+
+
+def _session_faults(file: Path) -> Iterator[Fault]:
+    try:
+        torn = read(file).torn
+    except FaultyFiles as error:
+        yield from error.faults
+    else:
+        yield from [torn] if torn else []
 
 
 def _reference_faults(library: Library, shelves: Mapping[str, Found[Any]]) -> Iterator[Fault]:

@@ -90,6 +90,18 @@ def header_end(data: bytes) -> int:
 
 def _event_at(data: bytes, start: int, file: str) -> tuple[Mapping[str, Any], int] | None:
     """The whole event that begins there and where it ends; None where there is none or it is damaged."""
+    found = _body_at(data, start)
+    if found is None:
+        return None
+    body, end = found
+    try:
+        return parse_text(body.decode("utf-8"), file=file), end
+    except (FaultyFiles, UnicodeDecodeError):
+        return None
+
+
+def _body_at(data: bytes, start: int) -> tuple[bytes, int] | None:
+    """The text of the block that begins there and where the block ends; None unless its checksum fits."""
     if not data.startswith(MARK, start):
         return None
     body_start = start + len(MARK)
@@ -99,24 +111,20 @@ def _event_at(data: bytes, start: int, file: str) -> tuple[Mapping[str, Any], in
     end = body_end + _CHECKSUM_LINE
     if not body or data[body_end:end] != _CHECKSUM + b'%08x"\n' % zlib.crc32(body):
         return None
-    try:
-        event = parse_text(body.decode("utf-8"), file=file)
-    except (FaultyFiles, UnicodeDecodeError):
-        return None
-    return event, end + 1 if data.startswith(b"\n", end) else end
+    return body, end + 1 if data.startswith(b"\n", end) else end
 
 
-def last_events(path: Path, size: int) -> tuple[Mapping[str, Any], ...]:
-    """The whole events in the last ``size`` bytes of the file. Raises OSError."""
+def last_bodies(path: Path, size: int) -> tuple[bytes, ...]:
+    """The texts of the whole events in the last ``size`` bytes of the file. Raises OSError."""
     with path.open("rb") as file:
         file.seek(max(0, file.seek(0, os.SEEK_END) - size))
         data = file.read(size)
-    events: list[Mapping[str, Any]] = []
+    bodies: list[bytes] = []
     place = data.find(MARK)
-    while (found := _event_at(data, place, str(path))) is not None:
-        event, place = found
-        events.append(event)
-    return tuple(events)
+    while (found := _body_at(data, place)) is not None:
+        body, place = found
+        bodies.append(body)
+    return tuple(bodies)
 
 
 def open_for_writing(path: Path) -> BinaryIO:

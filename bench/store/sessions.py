@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
-from itertools import count, islice
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -20,11 +20,12 @@ from bench.store import journal
 from bench.store.atomic import replace_whole
 from bench.store.decode import encode, restore
 from bench.store.event_tables import event_from, event_table, kind_of
-from bench.store.files import FORMAT, LARGEST_FILE, parse_table, read_bytes
+from bench.store.files import FORMAT, LARGEST_FILE, parse_table, parse_text, read_bytes
 from bench.store.journal import Journal
 from bench.store.lock import Lock
 from bench.store.paths import Home
 from bench.store.recorder import RETRY_S, Recorder
+from bench.store.shelf import toml_files
 
 _SUMMARY = b"\n[summary]\n"
 _SNAPSHOT = b"\n[job"
@@ -37,7 +38,8 @@ _TOP_READ = 65_536
 _TAIL_READS = (4_096, 65_536)
 """Bytes: some twenty events, and enough for the longest note where that holds no whole one."""
 
-_OVER = {kind_of(Completed), kind_of(Aborted)}
+_ENDINGS = tuple(f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in (Completed, Aborted))
+"""How the text of an event begins after which nothing goes on: its kind stands first."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -162,8 +164,7 @@ def read(path: Path) -> Stored:
 def _stored(path: Path, content: journal.Content) -> Stored:
     file = str(path)
     header = dict(content.header)
-    job = header.get("job")
-    session = Session(job=restore(Job, job if isinstance(job, Mapping) else {}, file=file))
+    session = Session(job=_job(header.get("job"), file))
     for place, table in enumerate(content.events):
         event = event_from(table, place=place, file=file)
         try:
@@ -174,6 +175,13 @@ def _stored(path: Path, content: journal.Content) -> Stored:
     top = _top_from(header, path)
     torn = journal.torn_fault(path, content.torn) if content.torn else None
     return Stored(id=path.stem, session=session, created=top.created, rehearsal=top.rehearsal, torn=torn)
+
+
+def _job(table: object, file: str) -> Job:
+    try:
+        return restore(Job, table if isinstance(table, Mapping) else {}, file=file)
+    except FaultyFiles as error:
+        raise FaultyFiles(replace(fault, key=f"job.{fault.key}") for fault in error.faults) from error
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -222,18 +230,17 @@ class Listed:
 
 def list_sessions(folder: Path, *, most: int | None = None) -> tuple[Listed, ...]:
     """The sessions of a folder, the newest first; only the top and the end of each file are read."""
-    return tuple(_listed(path) for path in islice(_newest_first(folder), most))
-
-
-def _newest_first(folder: Path) -> Iterator[Path]:
-    files = (path for path in folder.glob("*.toml") if not path.name.startswith("."))
-    return iter(sorted(files, key=lambda path: path.name, reverse=True))
+    try:
+        files = toml_files(folder)
+    except FaultyFiles as error:
+        return (Listed(path=folder, problem=str(error)),)
+    return tuple(_listed(path) for path in files[::-1][:most])
 
 
 def _listed(path: Path) -> Listed:
     try:
         top = _top_from(parse_table(_top_bytes(path), file=str(path)), path)
-        last, kinds = _end_of(path)
+        last, over = _end_of(path)
     except FaultyFiles as error:
         return Listed(path=path, problem=error.faults[0].sentence())
     except OSError as error:
@@ -244,7 +251,7 @@ def _listed(path: Path) -> Listed:
         rehearsal=top.rehearsal,
         summary=top.summary,
         last=last,
-        over=top.summary.state.over or bool(_OVER & kinds),
+        over=over or top.summary.state.over,
     )
 
 
@@ -255,12 +262,15 @@ def _top_bytes(path: Path) -> bytes:
     return data[:snapshot] if snapshot >= 0 else read_bytes(path)
 
 
-def _end_of(path: Path) -> tuple[datetime | None, set[str]]:
-    """When the last whole event happened, and the kinds of the last events."""
-    ends = (journal.last_events(path, size) for size in _TAIL_READS)
-    tables = next((tables for tables in ends if tables), ())
-    walls = [wall for table in tables if isinstance(wall := table.get("wall"), datetime)]
-    return (walls[-1] if walls else None), {str(table.get("kind")) for table in tables}
+def _end_of(path: Path) -> tuple[datetime | None, bool]:
+    """When the last whole event happened, and whether one of the last ends the session."""
+    ends = (journal.last_bodies(path, size) for size in _TAIL_READS)
+    bodies = next((bodies for bodies in ends if bodies), ())
+    if not bodies:
+        return None, False
+    wall = parse_text(bodies[-1].decode("utf-8"), file=str(path)).get("wall")
+    over = any(body.startswith(ending) for body in bodies for ending in _ENDINGS)
+    return (wall if isinstance(wall, datetime) else None), over
 
 
 def find(home: Home, text: str) -> Path:
@@ -268,7 +278,7 @@ def find(home: Home, text: str) -> Path:
     path = Path(text)
     if path.suffix == ".toml":
         return path
-    files = [*_newest_first(home.sessions), *_newest_first(home.rehearsals)]
+    files = [*toml_files(home.sessions)[::-1], *toml_files(home.rehearsals)[::-1]]
     exact = [file for file in files if file.stem == text]
     near = exact or [file for file in files if file.stem.startswith(text)]
     if len(near) == 1:

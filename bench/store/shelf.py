@@ -83,13 +83,32 @@ def load_library(home: Home, *, shipped: Path | None = None) -> tuple[Library, t
 def _shelf_of(record_type: type[_Record], kind: str, folders: list[Path]) -> Found[_Record]:
     shelf: Found[_Record] = Found()
     for folder in folders:
-        shelf = shelf.shadowed_by(read_files(record_type, toml_files(folder / kind)))
+        try:
+            paths = toml_files(folder / kind)
+        except FaultyFiles as error:
+            shelf = shelf.shadowed_by(Found(faults=error.faults))
+        else:
+            shelf = shelf.shadowed_by(read_files(record_type, paths))
     return shelf
 
 
 def toml_files(folder: Path) -> list[Path]:
-    """The TOML files of a folder in the order of their names; none where there is no folder."""
-    return sorted(path for path in folder.glob("*.toml") if not path.name.startswith("."))
+    """The TOML files of a folder in the order of their names; none where there is no folder.
+
+    Raises FaultyFiles where there is one that cannot be read.
+    """
+    return [path for path in _inside(folder) if path.suffix == ".toml" and not path.name.startswith(".")]
+
+
+def _inside(folder: Path) -> list[Path]:
+    try:
+        return sorted(folder.iterdir())
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        fault = Fault(key="", found=f"a folder that cannot be read ({why})", wanted="a folder", file=str(folder))
+        raise FaultyFiles([fault]) from error
 
 
 def read_files(record_type: type[_Record], paths: list[Path]) -> Found[_Record]:
@@ -203,7 +222,12 @@ def _station_faults(library: Library, home: Home) -> Iterator[Fault]:
 def _stray_faults(profiles: Path) -> Iterator[Fault]:
     """What lies among the user's profiles where nothing would ever read it."""
     known = [*RECORD_TYPES, CAUTIONS]
-    for path in sorted(profiles.iterdir()) if profiles.is_dir() else ():
+    try:
+        inside = _inside(profiles)
+    except FaultyFiles as error:
+        yield from error.faults
+        return
+    for path in inside:
         kept = path.name in known or path.name.startswith(".")
         if not kept and (path.is_dir() or path.suffix == ".toml"):
             yield Fault(

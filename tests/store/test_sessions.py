@@ -19,6 +19,7 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.store import sessions
+from bench.store.check import check
 from bench.store.journal import torn_file
 from bench.store.paths import Home
 from bench.store.sessions import Listed, OpenSession, create, find, list_sessions, open_for_resume, read
@@ -217,6 +218,14 @@ def test_the_list_shows_the_newest_first_and_what_cannot_be_read_with_its_senten
     assert [entry.id for entry in list_sessions(home.sessions, most=1)] == [listed[0].id]
 
 
+def test_a_folder_of_sessions_that_cannot_be_read_is_told(home: Home) -> None:
+    assert list_sessions(home.sessions) == ()
+    home.root.mkdir()
+    home.sessions.touch()
+    (entry,) = list_sessions(home.sessions)
+    assert entry.problem.endswith("found a folder that cannot be read (not a directory), wanted a folder.")
+
+
 def test_the_list_reads_no_snapshot(home: Home, idle: Session) -> None:
     opened = create(home, idle, created=CREATED)
     opened.close(idle, PATIENCE_S)
@@ -291,3 +300,20 @@ def test_a_session_is_found_by_its_name_its_beginning_or_its_path(
         find(home, "2026")
     with pytest.raises(BenchError, match='no session is called "2026-01-01T0905-amber-under-peat"; did you mean'):
         find(home, "2026-01-01T0905-amber-under-peat")
+
+
+def test_check_reads_sessions_through(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    rehearsal = create(home, idle, created=CREATED, rehearsal=60.0)
+    rehearsal.close(idle, PATIENCE_S)
+    assert check(home) == ()
+    with opened.path.open("ab") as file:
+        file.write(b"[[event]]")
+    rehearsal.path.write_bytes(rehearsal.path.read_bytes().replace(b"cavities = 4", b'cavities = "4"', 1))
+    for paths in ([], [home.root], [home.sessions, home.rehearsals], [opened.path, rehearsal.path]):
+        told = [fault.sentence() for fault in check(home, paths)]
+        assert [sentence.split(": ", 1)[1][:26] for sentence in told] == [
+            "found a torn end of 9 byte",
+            "job.mould.cavities: found ",
+        ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -121,6 +122,28 @@ def test_broken_settings_are_told_and_the_usual_ones_used(home: Home) -> None:
     library, sentences = _load(home)
     assert library.settings.units == "metric"
     assert sentences == ['settings.toml: units: found "uss", wanted one of "metric", "us"; did you mean "us"?']
+
+
+def test_a_folder_that_cannot_be_read_is_told_not_taken_for_empty(
+    home: Home, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (home.profiles / "moulds").mkdir(parents=True)
+    (home.profiles / "recipes").touch()
+    real = Path.iterdir
+
+    def locked(path: Path) -> Iterator[Path]:
+        if path == home.profiles / "moulds":
+            raise PermissionError(13, "Permission denied")
+        return real(path)
+
+    monkeypatch.setattr(Path, "iterdir", locked)
+    library, sentences = _load(home)
+    assert sentences == [
+        "profiles/moulds: found a folder that cannot be read (permission denied), wanted a folder.",
+        "profiles/recipes: found a folder that cannot be read (not a directory), wanted a folder.",
+    ]
+    assert library.mould("long-reed-6").cavities == 6
+    assert [fault.file for fault in check(home, [home.profiles / "moulds"])] == [str(home.profiles / "moulds")]
 
 
 CAUTION = """format = 1
