@@ -1,51 +1,47 @@
-"""The naming rule: a field that holds a quantity says its unit in its name, and no number goes without one."""
+"""The naming rule: a field that holds a quantity says its unit in its name, and no number goes without one.
+
+It is asked of every record that files hold: profiles, settings, and what a session saves.
+"""
 
 from __future__ import annotations
 
 import dataclasses
-import importlib
-import pkgutil
 from collections.abc import Iterator
-from types import ModuleType
 from typing import Any, get_args
 
 import pytest
 
-import bench.model
-import bench.plan
-import bench.session
+from bench import units
+from bench.model.caution import Caution
+from bench.model.settings import Settings
+from bench.session.job import Job
+from bench.session.summary import Summary
+from bench.store.event_tables import KINDS
 from bench.store.keys import field_types, keys
+from bench.store.shelf import RECORD_TYPES
 from bench.units import Unit, unit_of
 
-PACKAGES = (bench.model, bench.plan, bench.session)
+ALL_UNITS = [unit for value in vars(units).values() if (unit := unit_of(value)) is not None]
 
 PLAIN_NUMBERS = {
     "mixing",  # a factor
-    "margin",  # a factor
     "drops",  # a count of drops, with its fraction
-    "seconds",  # the name is the unit
 }
 """Fields that hold a plain float. A name that carries a unit is better than a place here."""
 
 
-def _modules(package: ModuleType) -> Iterator[ModuleType]:
-    for module in pkgutil.iter_modules(package.__path__, f"{package.__name__}."):
-        yield importlib.import_module(module.name)
+def _records(*roots: Any) -> Iterator[type]:
+    """The records themselves and those that stand inside them."""
+    for root in roots:
+        if isinstance(root, type) and dataclasses.is_dataclass(root):
+            yield root
+            yield from _records(*field_types(root).values())
+        elif unit_of(root) is None:
+            yield from _records(*get_args(root))
 
 
-def _records() -> Iterator[type]:
-    for package in PACKAGES:
-        for module in _modules(package):
-            for held in vars(module).values():
-                if (
-                    isinstance(held, type)
-                    and dataclasses.is_dataclass(held)
-                    and held.__module__ == module.__name__
-                ):
-                    yield held
-
-
-RECORDS = sorted(set(_records()), key=lambda record: (record.__module__, record.__qualname__))
+ROOTS = (*RECORD_TYPES.values(), Caution, Settings, Job, Summary, *KINDS.values())
+RECORDS = sorted(set(_records(*ROOTS)), key=lambda record: record.__qualname__)
 
 
 def _leaves(annotation: Any) -> Iterator[Any]:
@@ -69,9 +65,6 @@ def test_a_quantity_says_its_unit_in_its_name_and_a_number_is_a_quantity(record:
         if float in _leaves(annotation):
             suffixed = any(name.endswith(unit.suffix) for unit in ALL_UNITS)
             assert name in PLAIN_NUMBERS or suffixed, f"{record.__qualname__}.{name} is a number without a unit"
-
-
-ALL_UNITS = [unit for value in vars(bench.units).values() if (unit := unit_of(value)) is not None]
 
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__qualname__)
