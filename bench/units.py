@@ -146,9 +146,14 @@ def parse(text: str, unit: Unit) -> float:
 
 
 def _convert(number: float, name: str, unit: Unit, *, found: str, wanted: str) -> float:
+    if name in (unit.shown, unit.symbol):
+        return number  # nothing to convert, and most files are written so: Pint stays unloaded
+
     import pint
 
     spelled = _OWN_WORDS.get(name, _POWER.sub(r"**\1", name))
+    if name == "K" and unit.symbol == "degC":
+        spelled = "kelvin"
     unknown = UnitError(found=f"{found}, whose unit is not known", wanted=wanted)
     if not _UNIT_TEXT.fullmatch(spelled):
         raise unknown
@@ -168,7 +173,7 @@ _DIMENSIONS = {
     "[temperature]": "a temperature",
     "[length] ** 2": "an area",
     "[length] ** 3": "a volume",
-    "dimensionless": "a plain number",
+    "dimensionless": "a share or an angle",
 }
 
 

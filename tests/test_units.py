@@ -70,12 +70,16 @@ def test_published_factors(text: str, name: str, value: float) -> None:
         ("10 degF", KELVINS),
         ("10 °C", KELVINS),
         ("5 delta_degC", CELSIUS),
-        ("300 K", CELSIUS),
     ],
 )
 def test_a_temperature_is_never_read_as_a_difference_nor_the_other_way_round(text: str, unit: Unit) -> None:
     with pytest.raises(UnitError, match="a temperature, wanted"):
         parse(text, unit)
+
+
+def test_kelvin_is_absolute_where_a_temperature_is_wanted_and_a_difference_where_that_is() -> None:
+    assert parse("300 K", CELSIUS) == pytest.approx(26.85)
+    assert parse("5 K", KELVINS) == pytest.approx(5)
 
 
 def test_ounces_of_weight_are_not_ounces_of_the_cup() -> None:
