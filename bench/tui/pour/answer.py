@@ -236,8 +236,14 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
         return Answer(entry=entry, line="Type the figure first; Esc leaves it.")
     if isinstance(entry, Tails):
         return _cut(typed, moment, entry=entry)
-    temp_c = present.celsius(typed, moment.units)
-    return Answer(event=replace(entry.about, at=moment.now, temp_c=temp_c))
+    reading = replace(entry.about, at=moment.now, temp_c=present.celsius(typed, moment.units))
+    what = present.sentence(reading_of(reading))
+    return Answer(event=reading, line=f"{what}: {present.temperature(reading.temp_c, moment.units)}.")
+
+
+def reading_of(about: CupRead | MouldRead) -> str:
+    """What a reading is of, as words: "core cup", "mould"."""
+    return f"{about.part.words} cup" if isinstance(about, CupRead) else "mould"
 
 
 def _cut(tails: int, moment: Moment, *, entry: Entry) -> Answer:

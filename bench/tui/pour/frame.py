@@ -57,10 +57,12 @@ def _indented(row: Line, margin: int, width: int) -> Line:
 
 def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
     assert picture.sheet is not None, "only a picture with a sheet is framed so"
-    top, notices = _top(picture, room), _notices(picture, room)
     keys = _keys(picture, room)[:1]
-    above = (top, *notices)[: max(0, height - len(keys))]
+    above = (_top(picture, room), *_notices(picture, room))[: max(0, height - len(keys))]
     inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
+    if not whole:
+        above = ()
+        inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(keys)))
     return (*above, *inside, *keys), whole
 
 
@@ -109,7 +111,10 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
         "top": ((_top(picture, room),),),
         "notices": _growing(_notices(picture, text_room)),
         "title": () if middle.is_title else _title(picture, room),
-        "do": (*_growing(lines(wrap(picture.do, text_room))), *_drawn(picture.do.upper(), room, Tone.PLAIN)),
+        "do": (
+            *_growing(lines(wrap(picture.do, text_room)), text_room),
+            *_drawn(picture.do.upper(), room, Tone.PLAIN),
+        ),
         "large": _large(picture, room),
         "label": _growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
         "details": _growing(
@@ -137,9 +142,15 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("air2", 1), Wanted("large", 8))
     yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("keys", 2), Wanted("label", 3))
     yield from (Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4))
-    yield from (Wanted("cautions", 99), Wanted("title", 8), Wanted("large", 11), Wanted("then", 4))
-    yield from (Wanted("large", 15), Wanted("do", 14), Wanted("large", 21), Wanted("title", 11), Wanted("then", 8))
-    yield from (Wanted("do", 18), Wanted("large", 99))
+    yield from (
+        Wanted("cautions", 99),
+        Wanted("title", 8),
+        Wanted("large", 16),
+        Wanted("then", 4),
+        Wanted("do", 9),
+    )
+    yield from (Wanted("title", 11), Wanted("large", 21), Wanted("do", 14), Wanted("then", 8), Wanted("do", 18))
+    yield Wanted("large", 99)
 
 
 def _top(picture: Picture, room: int) -> Line:
@@ -152,7 +163,7 @@ def _notices(picture: Picture, room: int) -> tuple[Line, ...]:
 
 def _title(picture: Picture, room: int) -> Forms:
     plain = line(picture.title, Tone.TITLE)
-    return ((clipped(plain, room),), *_drawn(picture.title, room, Tone.TITLE))
+    return ((clipped(plain, room),), *_drawn(picture.title, room, Tone.TITLE, small=True))
 
 
 def _large(picture: Picture, room: int) -> Forms:
@@ -161,7 +172,7 @@ def _large(picture: Picture, room: int) -> Forms:
     return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title))
 
 
-def _drawn(text: str, room: int, tone: Tone, *, small: bool = True) -> Forms:
+def _drawn(text: str, room: int, tone: Tone, *, small: bool = False) -> Forms:
     return tuple(lines(drawing.lines, tone) for drawing in drawings(text, room, small=small))
 
 
@@ -226,8 +237,8 @@ def _beside(pair: tuple[Line, Line], widest: int) -> Line:
 def _cautions(picture: Picture, room: int) -> Forms:
     """Whole cautions only, beginning with the one whose turn it is; a reminder stands before all others."""
     if picture.reminder:
-        first = lines(wrap(f"!  {picture.reminder}  A  read it", room), Tone.REMIND)
-        return (first,)
+        broken = wrap(f"{picture.reminder} (A: I have read it)", max(1, room - 3))
+        return (tuple(line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)),)
     count = len(picture.cautions)
     turned = [picture.cautions[(picture.turn + place) % count] for place in range(count)]
     wrapped = [_labelled("!", words, room, Tone.CAUTION) for words in turned]
@@ -251,6 +262,15 @@ def _keys(picture: Picture, room: int) -> tuple[Line, ...]:
     return (*rows, row) if row else tuple(rows)
 
 
-def _growing(rows: tuple[Line, ...]) -> Forms:
-    """Any number of the rows from the first on."""
-    return tuple(rows[:number] for number in range(1, len(rows) + 1))
+def _growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
+    """Any number of the rows from the first on; within ``marked_at`` columns, a mark says that more follow."""
+    parts = [rows[:number] for number in range(1, len(rows))]
+    if marked_at:
+        parts = [(*part[:-1], _marked(part[-1], marked_at)) for part in parts]
+    return (*parts, rows) if rows else ()
+
+
+def _marked(row: Line, width: int) -> Line:
+    if width_of(row) <= width - 2:
+        return (*row, Piece(text=" …"))
+    return clipped((*row, Piece(text=" …")), max(0, width - 1))

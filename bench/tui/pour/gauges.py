@@ -60,13 +60,13 @@ def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSy
 
 
 def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
+    low_c, high_c = band_c
+    if temp_c > high_c:
+        return "over the band"
     if cup.heating:
         return "heating"
     if not cup.shots_left:
         return "cooling"
-    low_c, high_c = band_c
-    if temp_c > high_c:
-        return "over the band"
     return f"in band {present.left(cup.in_band_s)}" if temp_c >= low_c else "under the band"
 
 

@@ -10,12 +10,11 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.records import DosePlan
 from bench.session.choices import shot_ml
-from bench.session.events import CupRead, MouldRead
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View, WeighView
 from bench.tui import present
-from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
+from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
 from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import Tone
@@ -67,11 +66,6 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
             return _step(session, view, units)
 
 
-def reading_of(about: CupRead | MouldRead) -> str:
-    """What a reading is of, as words: "core cup", "mould"."""
-    return f"{about.part.words} cup" if isinstance(about, CupRead) else "mould"
-
-
 def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
     what = present.sentence(reading_of(entry.about))
     return Middle(
@@ -98,7 +92,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.doubt is not None:
         return Middle(large="READ AGAIN", tone=Tone.LATE, details=_doubted(view, units), leads=True)
     details, choices = _details(session, view, units), _choices(view)
-    leads = bool(choices) or view.step.ending is Ending.READING or view.trim is not None
+    leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
     if view.state is State.HELD:
         return Middle(
             large="HELD",
@@ -174,8 +168,16 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 
 
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if _is_over(view):
+        return ("over the band: no more heat, let it cool", *_band(session, view, units))
     weigh = _weigh(view.weigh, units) if view.weigh and _is_from_cold(session) else ()
     return (*weigh, *_band(session, view, units))
+
+
+def _is_over(view: View) -> bool:
+    """Whether the cup on the heat is hotter than its band."""
+    hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
+    return view.step.band_c is not None and hottest > view.step.band_c[1]
 
 
 def _is_from_cold(session: Session) -> bool:
@@ -265,6 +267,9 @@ def _cure(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
 def _cards(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
     return () if view.cards_left else ("every card is read: Space goes on",)
 
+
+_LEADING = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT, StepKind.TRIM, StepKind.SHELLS_BACK})
+"""Steps by hand whose details a maker needs before the large words grow."""
 
 _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...]]] = {
     StepKind.CAUTIONS: _cards,

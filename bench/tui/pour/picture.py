@@ -11,10 +11,11 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.view import View, view
 from bench.tui import present
-from bench.tui.pour.entry import Entry, Figure, Nothing
+from bench.tui.pour.answer import reading_of
+from bench.tui.pour.entry import Entry, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.hints import IDLE, Hint, hints
-from bench.tui.pour.middle import Middle, middle, reading_of
+from bench.tui.pour.middle import Middle, middle
 from bench.tui.saved import SavedState
 from bench.tui.text import clean, join
 
@@ -151,7 +152,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
         return Sheet(
             heading="STOP",
             large="TOO HOT",
-            says=(said, *_typed(around)),
+            says=(said, *_asked(session, seen, around)),
             cautions=_words(seen.alarm_cautions),
             foot="A  I have read this",
             is_alarm=True,
@@ -159,6 +160,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
     if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
         return Sheet(
             heading=f"READ THIS CARD: {clean(seen.card[0].group)}",
+            large=clean(seen.card[0].group).upper(),
             says=(f"{present.counted(seen.cards_left, 'card')} to read before any heat.",),
             cautions=_words(seen.card),
             foot="A  I have read this card",
@@ -166,11 +168,12 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
     return None
 
 
-def _typed(around: Around) -> tuple[str, ...]:
-    """What is being typed while the alarm covers its place."""
-    if not isinstance(around.entry, Figure):
+def _asked(session: Session, seen: View, around: Around) -> tuple[str, ...]:
+    """What is being typed or asked while the alarm covers its place."""
+    if isinstance(around.entry, Nothing):
         return ()
-    return (f"{reading_of(around.entry.about)}: {around.entry.typed}_ {present.degree_sign(around.units)}",)
+    covered = middle(session, seen, around.entry, around.units)
+    return (f"{covered.large}  {covered.label}", *covered.choices)
 
 
 def _words(cautions: tuple[Caution, ...]) -> tuple[Words, ...]:

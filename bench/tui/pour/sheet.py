@@ -11,6 +11,9 @@ from bench.tui.widgets.lines import BLANK, Line, Tone, line, lines
 
 LONGEST_ROW = 100
 
+CARD_ROWS = 8
+"""A card's large word stays this low: the card is there to be read."""
+
 
 def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
     """Exactly ``height`` rows, and whether every caution stands on them in full.
@@ -19,9 +22,11 @@ def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], 
     """
     width = min(room, LONGEST_ROW)
     forms = [list(_rows(sheet, width, depth=depth, airy=airy)) for depth, airy in _FORMS]
+    forms.append(list(_bare(sheet, width)))
     fitting = [form for form in forms if len(form) <= height]
     rows = fitting[0] if fitting else [*forms[-1][: max(0, height - 1)], _too_small(sheet)]
-    drawing = largest(sheet.large, room, height - len(rows) - 1) if sheet.large else None
+    spare = height - len(rows) - 1
+    drawing = largest(sheet.large, room, spare if sheet.is_alarm else min(spare, CARD_ROWS))
     if drawing is not None:
         rows = [*lines(drawing.lines, _tone(sheet)), *_gap(sheet), *rows]
     filled = (*rows, *_gap(sheet) * height)[:height]
@@ -31,6 +36,13 @@ def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], 
 _FORMS = ((2, True), (1, True), (1, False), (0, True), (0, False))
 """How much of each caution is said (0: its words, 1: the sentence behind them, 2: its source as well), and whether
 an empty row stands between them; the fullest first."""
+
+
+def _bare(sheet: Sheet, width: int) -> Iterator[Line]:
+    """The heading and the cautions alone; the footer says which key."""
+    yield line(sheet.heading, Tone.ALARM if sheet.is_alarm else Tone.TITLE)
+    for caution in sheet.cautions:
+        yield from _caution(caution, width, sheet, depth=0)
 
 
 def _rows(sheet: Sheet, width: int, *, depth: int, airy: bool) -> Iterator[Line]:
@@ -49,14 +61,14 @@ def _rows(sheet: Sheet, width: int, *, depth: int, airy: bool) -> Iterator[Line]
 
 def _caution(caution: Words, width: int, sheet: Sheet, *, depth: int) -> Iterator[Line]:
     loud, calm = (Tone.ALARM, Tone.ALARM) if sheet.is_alarm else (Tone.CAUTION, Tone.PLAIN)
-    broken = wrap(caution.words, max(1, width - 3))
+    broken = wrap(caution.words, max(1, width - 2))
     for place, row in enumerate(broken):
         yield line(f"{'!' if place == 0 else ' '}  {row}", loud)
     if depth > 0:
-        yield from (line(f"   {row}", calm) for row in wrap(caution.more, max(1, width - 3)))
+        yield from (line(f"  {row}", calm) for row in wrap(caution.more, max(1, width - 2)))
     if depth > 1 and caution.source:
         quiet = Tone.ALARM if sheet.is_alarm else Tone.QUIET
-        yield from (line(f"   {row}", quiet) for row in wrap(f"Source: {caution.source}", max(1, width - 3)))
+        yield from (line(f"  {row}", quiet) for row in wrap(f"Source: {caution.source}", max(1, width - 2)))
 
 
 def _tone(sheet: Sheet) -> Tone:

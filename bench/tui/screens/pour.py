@@ -54,6 +54,8 @@ class PourScreen(Screen[Session]):
     held key must rest before it counts again, and ``bell`` None means the terminal's own.
     """
 
+    AUTO_FOCUS = ""
+
     def __init__(
         self,
         *,

@@ -1,0 +1,102 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bench.model.settings import UnitSystem
+from bench.tui import present
+
+METRIC, US = UnitSystem.METRIC, UnitSystem.US
+
+
+@pytest.mark.parametrize(
+    ("remaining_s", "shown"),
+    [
+        (65.0, "1:05"),
+        (64.2, "1:05"),
+        (0.01, "0:01"),
+        (0.0, "0:00"),
+        (-0.9, "0:00"),
+        (-1.0, "+0:01"),
+        (-65.9, "+1:05"),
+        (3725.0, "1:02:05"),
+        (59.9999999999, "1:00"),
+    ],
+)
+def test_a_countdown_is_full_until_it_is_gone_and_then_counts_up(remaining_s: float, shown: str) -> None:
+    assert present.countdown(remaining_s) == shown
+
+
+@given(st.floats(min_value=-1e5, max_value=1e5))
+def test_a_countdown_never_shows_nothing_left_while_something_is(remaining_s: float) -> None:
+    shown = present.countdown(remaining_s)
+    assert "-" not in shown
+    if remaining_s > 1e-5:
+        assert shown.strip("0:") != ""
+        assert not present.is_late(remaining_s)
+
+
+@pytest.mark.parametrize(
+    ("temp_c", "units", "shown"),
+    [
+        (168.4, METRIC, "168 °C"),
+        (-0.2, METRIC, "0 °C"),
+        # 350 °F is 176.67 °C: NIST SP 811, appendix B.9, t/°C = (t/°F - 32)/1.8 [C].
+        (176.6667, US, "350 °F"),
+        (0.0, US, "32 °F"),
+    ],
+)
+def test_temperatures_in_the_makers_unit(temp_c: float, units: UnitSystem, shown: str) -> None:
+    assert present.temperature(temp_c, units) == shown
+
+
+def test_a_typed_figure_is_in_the_makers_unit() -> None:
+    assert present.celsius(350, US) == pytest.approx(176.6667, abs=1e-4)
+    assert present.celsius(350, METRIC) == 350
+
+
+@pytest.mark.parametrize(
+    ("shown", "wanted"),
+    [
+        (present.volume(0.84, METRIC), "0.8 ml"),
+        (present.volume(9.96, METRIC), "10 ml"),
+        (present.volume(38.4, METRIC), "38 ml"),
+        # One US fluid ounce is 29.5735 ml, one avoirdupois ounce 28.3495 g: NIST Handbook 44, appendix C [C].
+        (present.volume(29.5735, US), "1.00 fl oz"),
+        (present.mass(28.3495, US), "1.00 oz"),
+        (present.mass(186.04, METRIC), "186.0 g"),
+        (present.small_mass(0.417), "0.42 g"),
+        (present.drops(9.4), "about 9 drops"),
+        (present.drops(1.2), "about 1 drop"),
+        (present.drops(0.3), "less than a drop"),
+        (present.drops(None), ""),
+        (present.load(0.25), "0.25 %"),
+    ],
+)
+def test_amounts(shown: str, wanted: str) -> None:
+    assert shown == wanted
+
+
+@pytest.mark.parametrize(
+    ("seconds", "shown"),
+    [(12.0, "12 s"), (59.6, "1 min"), (540.0, "9 min"), (8760.0, "2 h 26 min"), (172800.0, "48 h")],
+)
+def test_a_time_to_plan_with(seconds: float, shown: str) -> None:
+    assert present.long_time(seconds) == shown
+
+
+def test_ages_and_moments() -> None:
+    friday = datetime(2026, 3, 13, 9, 40, tzinfo=UTC)
+    assert present.day_and_time(friday) == "Fri 09:40"
+    assert present.time_of_day(friday) == "09:40"
+    assert [present.ago(age) for age in (4.0, 35.0, 200.0)] == ["just now", "30 s ago", "3 min ago"]
+    assert present.gone(65.9) == "1:05"
+    assert present.left(-3.0) == "0:00"
+
+
+def test_things_take_turns_by_the_makers_time() -> None:
+    assert [present.turn(second, pace=1.0) for second in (0.0, 7.9, 8.0, 16.0)] == [0, 0, 1, 2]
+    assert present.turn(479.0, pace=60.0) == 0
