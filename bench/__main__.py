@@ -1,0 +1,137 @@
+"""Arguments in, exit code out: the one place where an error is printed.
+
+Exit codes: 0 fine; 1 something to put right in what was asked or in a file; 2 wrong usage; 3 a defect of ours;
+130 interrupted from the keyboard; 143 and 129 when the system ended the program or the terminal went away.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from bench.cli.output import emit_lines
+from bench.cli.parser import build_parser, home_option
+from bench.cli.shelf import session_for
+from bench.errors import BenchError
+
+if TYPE_CHECKING:
+    from bench.cli.pour import PourRequest
+    from bench.store.paths import Home
+
+FINE, TO_PUT_RIGHT, WRONG_USAGE, DEFECT, INTERRUPTED = 0, 1, 2, 3, 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the program with these arguments, the command line's by default, and return its exit code."""
+    given = list(sys.argv[1:] if argv is None else argv)
+    try:
+        code = _run(given)
+        sys.stdout.flush()
+    except BenchError as error:
+        _say(str(error))
+        return TO_PUT_RIGHT
+    except BrokenPipeError:
+        _drop_output()
+        return FINE
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except Exception as error:  # noqa: BLE001 - a defect becomes one sentence here and nowhere else
+        _say(_confess(error, given))
+        return DEFECT
+    return code
+
+
+def _run(argv: Sequence[str]) -> int:
+    parser = build_parser(lambda: _home(argv))
+    arguments = parser.parse_args(argv)
+    if arguments.version:
+        from importlib.metadata import version
+
+        emit_lines([f"pourbench {version('pourbench')}"])
+        return FINE
+    if arguments.run is not None:
+        code: int = arguments.run(arguments)
+        return code
+    unfit = unfit_terminal()
+    if unfit:
+        _say(unfit)
+        return WRONG_USAGE
+    request: PourRequest | None = arguments.request(arguments) if arguments.request else None
+    return _open_screen(_home(argv), request)
+
+
+def _open_screen(home: Home, request: PourRequest | None) -> int:
+    job = session_for(home, request) if request else None
+    from bench.tui.app import Asked, open_bench
+
+    if request is None or job is None:
+        return open_bench(home)
+    session, settings = job
+    return open_bench(home, Asked(session=session, settings=settings, speed=request.speed))
+
+
+def unfit_terminal() -> str:
+    """Why the screen cannot open here, in one sentence; empty when it can.
+
+    Keys come from stdin and pictures go to stderr. A terminal that is not there would be read for ever.
+    """
+    if not (sys.stdin and sys.stdin.isatty() and sys.stderr.isatty()):
+        return (
+            "The bench needs a terminal for its keys and its screen. Verbs such as plan and log work without one."
+        )
+    if os.environ.get("TERM") == "dumb":
+        return "A terminal of the sort TERM=dumb cannot show the bench. Verbs such as plan and log work on it."
+    return ""
+
+
+def _home(argv: Sequence[str]) -> Home:
+    from bench.store.paths import find_home
+
+    return find_home(home_option(argv), os.environ)
+
+
+def _confess(error: Exception, argv: Sequence[str]) -> str:
+    """Writes the traceback where the user can find it and says so in a few calm words."""
+    written = "".join(traceback.format_exception(error))
+    for folder in (_folder_for_defects(argv), None):
+        try:
+            descriptor, name = tempfile.mkstemp(prefix="pourbench-defect-", suffix=".txt", dir=folder)
+            with os.fdopen(descriptor, "w", encoding="utf-8", errors="replace") as file:
+                file.write(written)
+        except OSError:
+            continue
+        return (
+            "pourbench met something it was not made for and stopped. What was saved is kept: "
+            f"start it again to go on. The details are in {name}."
+        )
+    return (
+        "pourbench met something it was not made for and stopped, and could not write down the details: "
+        f"{traceback.format_exception_only(error)[-1].strip()}"
+    )
+
+
+def _folder_for_defects(argv: Sequence[str]) -> Path | None:
+    """The user's folder where it exists; None leaves it to the folder for temporary files."""
+    try:
+        root = _home(argv).root
+    except (OSError, RuntimeError):
+        return None
+    return root if root.is_dir() else None
+
+
+def _say(sentence: str) -> None:
+    print(sentence, file=sys.stderr)  # noqa: T201
+
+
+def _drop_output() -> None:
+    """Whoever read the output has seen enough; without this the interpreter would complain at its end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,211 @@
+"""``pourbench log``: past sessions, and what happened in one."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius, duration, emit_json, emit_lines
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from bench.session.session import Session
+    from bench.store.paths import Home
+    from bench.store.sessions import Listed, Stored
+
+
+def add_log_parser(
+    verbs: argparse._SubParsersAction[argparse.ArgumentParser], *, home: Callable[[], Home]
+) -> None:
+    """The verb ``log`` and, under it, ``show``."""
+    parser = verbs.add_parser(
+        "log",
+        help="past sessions, and what happened in one",
+        description="Lists past sessions, the newest first. With show, everything that happened in one of them.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+    parser.add_argument("--rehearsals", action="store_true", help="rehearsals instead of real sessions")
+    parser.set_defaults(run=lambda arguments: _list(home(), arguments))
+    show = parser.add_subparsers(metavar="show ID").add_parser(
+        "show",
+        help="one session: its steps, readings, verdicts and notes",
+        description="One session: its steps with planned and taken times, its readings, verdicts and notes.",
+        allow_abbrev=False,
+    )
+    show.add_argument("id", metavar="ID", help="the session as the list names it, its beginning, or a file")
+    show.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+    show.set_defaults(run=lambda arguments: _show(home(), arguments))
+
+
+def _list(home: Home, arguments: argparse.Namespace) -> int:
+    from bench.store.sessions import list_sessions
+
+    listed = list_sessions(home.rehearsals if arguments.rehearsals else home.sessions)
+    if arguments.json:
+        emit_json({"sessions": [_listed_json(line) for line in listed]})
+    else:
+        emit_lines(map(harmless, table(listed)))
+    return 0
+
+
+def _show(home: Home, arguments: argparse.Namespace) -> int:
+    from bench.store.sessions import find, read
+
+    stored = read(find(home, arguments.id))
+    if arguments.json:
+        emit_json(as_json(stored))
+    else:
+        emit_lines(map(harmless, as_lines(stored)))
+    return 0
+
+
+def harmless(line: str) -> str:
+    """The line without characters that a terminal would obey: titles and notes are whatever somebody wrote."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in line)
+
+
+def table(listed: Iterable[Listed]) -> Iterator[str]:
+    """The sessions, a line each."""
+    lines = list(listed)
+    if not lines:
+        yield "No sessions yet."
+        return
+    width = max(len("session"), *(len(line.id) for line in lines))
+    yield f"{'session':<{width}}  {'state':<9}  {'made':>9}  {'took':>12}  recipe in mould"
+    for line in lines:
+        yield f"{line.id:<{width}}  {_row(line)}"
+
+
+def _row(line: Listed) -> str:
+    summary = line.summary
+    if summary is None:
+        return f"cannot be read: {line.problem}"
+    state = summary.state if summary.state.over == line.over else "unfinished" if not line.over else "over"
+    made, took = f"{summary.made} of {summary.wanted}", duration(summary.taken_s)
+    return f"{state:<9}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
+
+
+def _listed_json(line: Listed) -> dict[str, object]:
+    summary = line.summary
+    if summary is None:
+        return {"id": line.id, "file": str(line.path), "problem": line.problem}
+    return {
+        "id": line.id,
+        "file": str(line.path),
+        "created": _iso(line.created),
+        "last": _iso(line.last),
+        "rehearsal": line.rehearsal,
+        "over": line.over,
+        "state": summary.state.value,
+        "recipe": summary.recipe,
+        "mould": summary.mould,
+        "wanted": summary.wanted,
+        "made": summary.made,
+        "taken_s": summary.taken_s,
+        "ready_at": _iso(summary.ready_at),
+    }
+
+
+def as_lines(stored: Stored) -> Iterator[str]:
+    """A session for people: its summary, its steps, its readings, its verdicts and its notes."""
+    from bench.session.summary import summarise
+
+    session, summary = stored.session, summarise(stored.session)
+    rehearsal = f", a rehearsal at {stored.rehearsal:g} times the speed" if stored.rehearsal else ""
+    yield f"{summary.recipe} in {summary.mould}"
+    yield f"{stored.id}: {summary.state}{rehearsal}"
+    if session.started:
+        took, planned = duration(summary.taken_s), duration(summary.planned_s)
+        yield f"started {_moment(session.started.wall)}, took {took}, planned {planned}"
+    yield f"{summary.made} of {summary.wanted} baits made in {summary.rounds_done} of {summary.rounds} rounds"
+    if summary.hottest_c is not None:
+        yield f"hottest reading {celsius(summary.hottest_c)}"
+    if summary.ready_at:
+        yield f"the last tray may be packed from {_moment(summary.ready_at)}"
+    if stored.torn:
+        yield stored.torn.sentence()
+    yield from _steps(session)
+    yield from _readings(session)
+    yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
+    yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
+
+
+def _steps(session: Session) -> Iterator[str]:
+    from bench.session.taken import steps_taken
+
+    yield ""
+    yield f"{'step':<24}{'what':<26}{'planned':>13}{'taken':>13}  ended"
+    for step in steps_taken(session):
+        taken = "" if step.taken_s is None else duration(step.taken_s)
+        yield f"{step.id:<24}{step.title:<26}{duration(step.planned_s):>13}{taken:>13}  {step.ended}"
+
+
+def _readings(session: Session) -> Iterator[str]:
+    readings = [(reading.at.wall, f"{reading.part.words} cup", reading.temp_c) for reading in session.cup_readings]
+    readings += [(reading.at.wall, "mould", reading.temp_c) for reading in session.mould_readings]
+    readings.sort()
+    yield from _listed(
+        "Readings", (f"{_moment(at)}  {what:<12}  {celsius(temp_c)}" for at, what, temp_c in readings)
+    )
+
+
+def _listed(title: str, lines: Iterable[str]) -> Iterator[str]:
+    for place, line in enumerate(lines):
+        if place == 0:
+            yield from ("", title)
+        yield f"  {line}"
+
+
+def _moment(wall: datetime) -> str:
+    """Local time as it was on the bench."""
+    return f"{wall:%Y-%m-%d %H:%M:%S}"
+
+
+def _iso(wall: datetime | None) -> str | None:
+    return wall.isoformat() if wall else None
+
+
+def as_json(stored: Stored) -> dict[str, object]:
+    """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
+    from bench.session.summary import summarise
+    from bench.session.taken import steps_taken
+
+    session, summary = stored.session, summarise(stored.session)
+    return {
+        "id": stored.id,
+        "created": _iso(stored.created),
+        "rehearsal": stored.rehearsal,
+        "torn": stored.torn.sentence() if stored.torn else None,
+        "state": summary.state.value,
+        "recipe": session.job.plan.recipe,
+        "mould": session.job.plan.mould,
+        "started": _iso(session.started.wall if session.started else None),
+        "wanted": summary.wanted,
+        "made": summary.made,
+        "rounds_done": summary.rounds_done,
+        "rounds": summary.rounds,
+        "planned_s": summary.planned_s,
+        "taken_s": summary.taken_s,
+        "hottest_c": summary.hottest_c,
+        "ready_at": _iso(summary.ready_at),
+        "steps": [
+            {"id": step.id, "planned_s": step.planned_s, "taken_s": step.taken_s, "ended": step.ended}
+            for step in steps_taken(session)
+        ],
+        "cup_readings": [
+            {"at": _iso(reading.at.wall), "part": reading.part.value, "temp_c": reading.temp_c}
+            for reading in session.cup_readings
+        ],
+        "mould_readings": [
+            {"at": _iso(reading.at.wall), "temp_c": reading.temp_c} for reading in session.mould_readings
+        ],
+        "verdicts": [
+            {"round": given.round, "subject": given.subject.value, "verdict": given.verdict.value}
+            for given in summary.verdicts
+        ],
+        "tails_cut": {str(number): cut for number, cut in session.tails.items()},
+        "notes": list(summary.notes),
+    }

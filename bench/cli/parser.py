@@ -1,0 +1,72 @@
+"""The command line: every verb and option, in plain argparse, so that --help never waits for anything heavy."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from bench.cli.check import add_check_parser
+from bench.cli.log import add_log_parser
+from bench.cli.plan import add_plan_parser
+from bench.cli.pour import add_pour_parser
+from bench.cli.rehearse import add_rehearse_parser
+from bench.cli.shelf import library_for, plastic_named
+from bench.cli.work import add_work_parser
+
+if TYPE_CHECKING:
+    from bench.store.paths import Home
+
+_DESCRIPTION = (
+    "Plans amounts and times for hand-injected soft plastic baits and walks you through the pour. "
+    "Without a verb it opens the bench on this terminal."
+)
+_ENDING = (
+    "Figures are estimates: a thermometer and your own eyes decide. "
+    "Exit codes: 0 fine, 1 something to put right in what was asked or in a file, 2 wrong usage, "
+    "3 a defect of the program."
+)
+
+
+def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
+    """The whole command line. ``home`` finds the user's folder, once a verb needs it.
+
+    A verb that prints sets ``run``, a function from the parsed arguments to the exit code. A verb that opens the
+    screen sets ``request`` instead, a function from the parsed arguments to a ``bench.cli.pour.PourRequest``.
+    Without a verb both are None.
+    """
+    parser = argparse.ArgumentParser(
+        prog="pourbench", description=_DESCRIPTION, epilog=_ENDING, allow_abbrev=False
+    )
+    parser.set_defaults(run=None, request=None)
+    parser.add_argument("--version", action="store_true", help="print the version and end")
+    add_home_option(parser)
+    verbs = parser.add_subparsers(title="verbs", metavar="VERB")
+    add_pour_parser(verbs)
+    add_rehearse_parser(verbs)
+    add_plan_parser(
+        verbs,
+        library=lambda arguments: library_for(home(), [arguments.recipe, arguments.mould, arguments.station]),
+    )
+    add_work_parser(verbs, plastic_named=lambda name: plastic_named(home(), name))
+    add_log_parser(verbs, home=home)
+    add_check_parser(verbs, home=home)
+    return parser
+
+
+def add_home_option(parser: argparse.ArgumentParser) -> None:
+    """The option that says where the user's own files are."""
+    parser.add_argument(
+        "--home", metavar="PATH", help="folder of your profiles, sessions and settings (or set POURBENCH_HOME)"
+    )
+
+
+def home_option(argv: Sequence[str]) -> str | None:
+    """What ``--home`` says, found without reading the rest of the command line."""
+    early = argparse.ArgumentParser(add_help=False, allow_abbrev=False, exit_on_error=False)
+    add_home_option(early)
+    try:
+        home: str | None = early.parse_known_args(argv)[0].home
+    except argparse.ArgumentError:
+        return None
+    return home

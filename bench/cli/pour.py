@@ -1,0 +1,94 @@
+"""``pourbench pour``: straight into a session."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import dataclass
+
+from bench.model.recipe import Tail
+from bench.plan.records import Ask
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PourRequest:
+    """What a session is asked for. ``station`` None leaves it to the settings; ``speed`` is how many seconds pass
+    in each real one of a rehearsal, None for a real pour."""
+
+    recipe: str
+    mould: str
+    ask: Ask
+    station: str | None = None
+    speed: float | None = None
+
+
+def count(text: str) -> int:
+    """The number of baits, one or more; argparse shows the sentence otherwise."""
+    return _whole(text, least=1, what="a count of 1 or more")
+
+
+def shots(text: str) -> int:
+    """A number of warm-up shots, none or more."""
+    return _whole(text, least=0, what="a number of shots, 0 or more")
+
+
+def percent(text: str) -> float:
+    """A share in percent, 0 to 100, with or without its sign."""
+    try:
+        value = float(text.strip().removesuffix("%"))
+    except ValueError:
+        value = -1.0
+    if not 0 <= value <= 100:
+        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted a share from 0 to 100 %')
+    return value
+
+
+def _whole(text: str, *, least: int, what: str) -> int:
+    try:
+        value = int(text[:12])
+    except ValueError:
+        value = least - 1
+    if value < least:
+        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted {what}')
+    return value
+
+
+def add_job_options(parser: argparse.ArgumentParser) -> None:
+    """The options that say which job: recipe, mould, count and what the recipe or station would choose."""
+    parser.add_argument("recipe", metavar="RECIPE", help="name of a recipe, such as ember-under-peat")
+    parser.add_argument("--mould", required=True, metavar="M", help="name of a mould, such as ribbon-leech-4")
+    parser.add_argument("--count", required=True, type=count, metavar="N", help="how many baits you want")
+    parser.add_argument(
+        "--tail", choices=[tail.value for tail in Tail], help="core work: keep the shell's tail or cut it"
+    )
+    parser.add_argument("--warm-up", type=shots, metavar="N", help="scrap shots that warm a cold mould")
+    parser.add_argument(
+        "--spares", type=percent, metavar="PERCENT", help="baits made beyond the count, in percent"
+    )
+    parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
+
+
+def requested(arguments: argparse.Namespace, *, speed: float | None = None) -> PourRequest:
+    """The request that those options make."""
+    return PourRequest(
+        recipe=arguments.recipe,
+        mould=arguments.mould,
+        ask=Ask(
+            count=arguments.count,
+            tail=Tail(arguments.tail) if arguments.tail else None,
+            spares_pct=arguments.spares,
+            warm_up_shots=arguments.warm_up,
+        ),
+        station=arguments.station,
+        speed=speed,
+    )
+
+
+def add_pour_parser(verbs: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The verb ``pour``."""
+    parser = verbs.add_parser(
+        "pour",
+        help="walk through a pour, step by step",
+        description="Plans the job and opens its session on this terminal. Nothing starts before you press a key.",
+    )
+    add_job_options(parser)
+    parser.set_defaults(request=requested)

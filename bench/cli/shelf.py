@@ -1,0 +1,57 @@
+"""What the verbs take from the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from bench.errors import FaultyFiles
+
+if TYPE_CHECKING:
+    from bench.cli.pour import PourRequest
+    from bench.model.library import Library
+    from bench.model.settings import Settings
+    from bench.physics.substance import Substance
+    from bench.session.session import Session
+    from bench.store.paths import Home
+
+
+def library_for(home: Home, names: Iterable[str | None]) -> Library:
+    """The shelf, for a job that speaks of these profiles.
+
+    Files that do not load are left aside unless one of them is named: then its faults are raised, as FaultyFiles,
+    rather than the news that no such profile exists.
+    """
+    from bench.store.shelf import load_library
+
+    library, faults = load_library(home)
+    wanted = set(names)
+    meant = [fault for fault in faults if Path(fault.file).stem in wanted]
+    if meant:
+        raise FaultyFiles(meant)
+    return library
+
+
+def plastic_named(home: Home, name: str) -> Substance:
+    """The thermal properties of that plastic; BenchError for a name that is not on the shelf."""
+    from bench.physics.substance import Substance
+
+    plastic = library_for(home, [name]).plastic(name)
+    return Substance(
+        k_w_mk=plastic.conductivity_w_mk, rho_kg_m3=plastic.density_kg_m3, c_j_kgk=plastic.heat_capacity_j_kgk
+    )
+
+
+def session_for(home: Home, request: PourRequest) -> tuple[Session, Settings]:
+    """The session that was asked for, idle, and the user's settings.
+
+    Raises BenchError for an unknown name or an impossible job.
+    """
+    from bench.session.prepare import prepare
+
+    library = library_for(home, [request.recipe, request.mould, request.station])
+    session = prepare(
+        library, recipe=request.recipe, mould=request.mould, ask=request.ask, station=request.station
+    )
+    return session, library.settings
