@@ -1,0 +1,245 @@
+"""The app: which screen is open, and what stands behind it."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from io import TextIOWrapper
+from pathlib import Path
+from typing import Any
+
+from textual import work
+from textual.screen import Screen
+
+from bench.clock import Clock, SystemClock, rehearsal_clock
+from bench.errors import BenchError
+from bench.model.settings import Settings
+from bench.session.session import Session, State
+from bench.store.paths import Home
+from bench.store.sessions import create, open_for_resume
+from bench.store.shelf import load_library
+from bench.tui.guarded import GuardedApp, steady_driver
+from bench.tui.messages import (
+    OpenSession,
+    ReadShelf,
+    ResumeSession,
+    SessionOpened,
+    SessionRefused,
+    SessionSaved,
+    ShelfRead,
+    ShowPast,
+)
+from bench.tui.past import what_waits
+from bench.tui.saving import Saving
+from bench.tui.screens.bench import BenchScreen
+from bench.tui.theme import BENCH_THEME
+
+REHEARSAL_SPEED = 60.0
+"""Seconds that pass in each real one of a rehearsal begun on the bench screen."""
+
+CLOSE_WITHIN_S = 5.0
+"""How long a slow disk is waited for when a session is left."""
+
+LEAVE_WITHIN_S = 1.0
+"""The same when the whole program ends."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Asked:
+    """A session asked for on the command line. ``speed`` None is a real pour."""
+
+    session: Session
+    settings: Settings
+    speed: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Running:
+    """The session on screen: what saves it, the clock it goes by, the speed of a rehearsal."""
+
+    saving: Saving
+    clock: Clock
+    settings: Settings
+    speed: float | None
+
+
+class BenchApp(GuardedApp):
+    """Opens on the bench, or straight on a session that was asked for."""
+
+    CSS_PATH = Path(__file__).with_name("bench.tcss")
+    TITLE = "pourbench"
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self, *, home: Home, clock: Clock, asked: Asked | None = None) -> None:
+        super().__init__(driver_class=steady_driver())
+        self.home = home
+        self.clock = clock
+        self.asked = asked
+        self.bench = BenchScreen(clock)
+        self.running: Running | None = None
+        self.register_theme(BENCH_THEME)
+        self.theme = BENCH_THEME.name
+
+    def get_default_screen(self) -> Screen[Any]:
+        return self.bench
+
+    def on_ready(self) -> None:
+        """Open what was asked for, once the first frame stands."""
+        if self.asked is not None:
+            self._pour_new(self.asked.session, self.asked.settings, self.asked.speed)
+
+    def on_read_shelf(self, _message: ReadShelf) -> None:
+        """Read once the screen stands."""
+        self.call_after_refresh(self.read_shelf)
+
+    @work(thread=True, exclusive=True, group="shelf")
+    def read_shelf(self) -> None:
+        """Read profiles and past sessions, off the screen's thread."""
+        library, faults = load_library(self.home)
+        self.bench.post_message(ShelfRead(library, faults, what_waits(self.home, self.clock.now().wall)))
+
+    def on_open_session(self, message: OpenSession) -> None:
+        """Pour or rehearse what was planned."""
+        self._pour_new(
+            message.session, self.bench.library.settings, REHEARSAL_SPEED if message.rehearsal else None
+        )
+
+    def on_resume_session(self, message: ResumeSession) -> None:
+        """Go on with a session, once its file is read and locked."""
+        if self.running is None:
+            self.open_file(message.path)
+
+    @work(thread=True, exclusive=True, group="resume")
+    def open_file(self, path: Path) -> None:
+        """Read and lock the file, off the screen's thread."""
+        try:
+            file = open_for_resume(path)
+        except BenchError as error:
+            self.post_message(SessionRefused(str(error)))
+        else:
+            self.post_message(SessionOpened(file))
+
+    def on_session_opened(self, message: SessionOpened) -> None:
+        """Stand where the session stood; say so first if its end was lost."""
+        stored = message.file.stored
+        saving = Saving(lambda: message.file, file=message.file)
+        self._run(stored.session, saving, self.bench.library.settings, stored.rehearsal)
+        if stored.torn is not None:
+            self._tell("The end of this session was lost", stored.torn.sentence())
+
+    def on_session_refused(self, message: SessionRefused) -> None:
+        """Say why nothing opens."""
+        self._tell("This session stays closed", message.why)
+
+    def on_session_saved(self, message: SessionSaved) -> None:
+        """Say what is not on disk, and look again at what waits."""
+        if message.problem is not None:
+            self._tell("Not everything was saved", message.problem)
+        self.read_shelf()
+
+    def on_show_past(self, _message: ShowPast) -> None:
+        """Look at past sessions."""
+        from bench.tui.screens.past import PastScreen
+
+        self.push_screen(PastScreen(self.home, self.bench.library.settings))
+
+    async def action_quit(self) -> None:
+        """Leave, but ask first while a session runs."""
+        from bench.tui.screens.leave import LeaveScreen
+
+        running = self.running is not None and self._session_now().state not in _NOTHING_TO_LOSE
+        if running and not isinstance(self.screen, LeaveScreen):
+            self.push_screen(LeaveScreen())
+        else:
+            self.exit(0)
+
+    def _pour_new(self, session: Session, settings: Settings, speed: float | None) -> None:
+        if self.running is None:
+            created = self.clock.now().wall
+            saving = Saving(lambda: create(self.home, session, created=created, rehearsal=speed))
+            self._run(session, saving, settings, speed)
+
+    def _run(self, session: Session, saving: Saving, settings: Settings, speed: float | None) -> None:
+        from bench.tui.screens.pour import PourScreen
+
+        clock = rehearsal_clock(self.clock, speed=speed, start=session.last) if speed else self.clock
+        self.running = Running(saving=saving, clock=clock, settings=settings, speed=speed)
+        if session.state.over:
+            self._left(session)
+            return
+        screen = PourScreen(
+            session=session,
+            clock=clock,
+            keep=saving.keep,
+            saved=saving.saved,
+            settings=settings,
+            rehearsal_speed=speed,
+        )
+        self.push_screen(screen, self._left)
+
+    def _left(self, session: Session | None) -> None:
+        """The pour screen closed: on a session that is over comes its summary, otherwise the bench."""
+        from bench.tui.screens.finish import FinishScreen
+
+        running = self.running
+        if running is None or session is None:
+            return
+        if session.state.over:
+            screen = FinishScreen(
+                session=session, settings=running.settings, clock=running.clock, keep=running.saving.keep
+            )
+            self.push_screen(screen, self._finished)
+        else:
+            self._finished(session)
+
+    def _finished(self, session: Session | None) -> None:
+        if self.running is not None and session is not None:
+            self.let_go(self.running.saving, session)
+        self.running = None
+
+    @work(thread=True, group="close")
+    def let_go(self, saving: Saving, session: Session) -> None:
+        """Close the session's file, off the screen's thread."""
+        saved = saving.close(session, CLOSE_WITHIN_S)
+        self.post_message(SessionSaved(None if saved else saving.saved().problem or "the disk did not answer"))
+
+    def close_session(self) -> str | None:
+        """Save what still waits when the program ends; what is not saved as a sentence, None when all is."""
+        if self.running is None:
+            return None
+        saved = self.running.saving.close(self._session_now(), LEAVE_WITHIN_S)
+        return None if saved else self.running.saving.saved().problem or "the disk did not answer"
+
+    def _session_now(self) -> Session:
+        from bench.tui.screens.finish import FinishScreen
+        from bench.tui.screens.pour import PourScreen
+
+        shown = next(s for s in reversed(self.screen_stack) if isinstance(s, PourScreen | FinishScreen))
+        return shown.session
+
+    def _tell(self, heading: str, sentence: str) -> None:
+        from bench.tui.screens.reading import ReadingScreen
+
+        self.push_screen(ReadingScreen(heading, [sentence]))
+
+
+_NOTHING_TO_LOSE = frozenset({State.IDLE, State.STOPPED, State.ABORTED, State.COMPLETE})
+
+
+def open_bench(home: Home, asked: Asked | None = None) -> int:
+    """Run the app on this terminal and return the exit code. What crashed it is raised again."""
+    for stream in (sys.__stdout__, sys.__stderr__):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    app = BenchApp(home=home, clock=SystemClock(), asked=asked)
+    result = app.run()
+    unsaved = app.close_session()
+    if app.crash is not None:
+        raise app.crash
+    if unsaved is not None:
+        raise BenchError(f"Not everything was saved: {unsaved}")
+    if app.stop_code is not None:
+        return app.stop_code
+    if result is None:
+        raise RuntimeError("the screen ended by itself")
+    return result

@@ -1,0 +1,68 @@
+"""What the maker has chosen on the bench screen, and what each key makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from bench.model.library import Library
+from bench.model.recipe import Tail
+from bench.plan.records import Ask
+
+FIRST_RECIPE, FIRST_MOULD, FIRST_COUNT = "ember-under-peat", "ribbon-leech-4", 8
+"""What stands chosen for somebody who has never poured here: the shipped demo."""
+
+MOST = 9999
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Choice:
+    """A job as far as it is chosen. ``count`` is None while its digits are rubbed out; ``tail`` None leaves it to
+    the recipe; ``fresh`` says that the next digit begins a new number."""
+
+    recipe: str
+    mould: str
+    count: int | None = FIRST_COUNT
+    tail: Tail | None = None
+    fresh: bool = field(default=True, compare=False)
+
+    def with_recipe(self, recipe: str) -> Choice:
+        """Another recipe. Its own tail comes with it."""
+        return self if recipe == self.recipe else replace(self, recipe=recipe, tail=None, fresh=True)
+
+    def with_mould(self, mould: str) -> Choice:
+        """Another mould."""
+        return replace(self, mould=mould, fresh=True)
+
+    def with_digit(self, digit: int) -> Choice:
+        """One digit typed. A number never starts with 0 and never grows past four digits."""
+        before = 0 if self.fresh else (self.count or 0)
+        count = before * 10 + digit
+        return replace(self, count=count, fresh=False) if 1 <= count <= MOST else self
+
+    def with_digit_rubbed_out(self) -> Choice:
+        """The last digit gone; no count is left after the only one."""
+        return replace(self, count=(self.count or 0) // 10 or None, fresh=False)
+
+    def with_more(self, more: int) -> Choice:
+        """That many more, or fewer where negative; never less than one."""
+        return replace(self, count=min(MOST, max(1, (self.count or 0) + more)), fresh=True)
+
+    def with_other_tail(self, library: Library) -> Choice:
+        """The tail kept instead of cut, or cut instead of kept. Nothing changes where the build has no core."""
+        recipe = library.recipes.get(self.recipe)
+        if recipe is None or not recipe.build.has_core:
+            return self
+        present = self.tail or recipe.tail
+        return replace(self, tail=Tail.KEPT if present is Tail.CUT else Tail.CUT)
+
+    def ask(self) -> Ask | None:
+        """What the plan is asked for; None while there is no count."""
+        return Ask(count=self.count, tail=self.tail) if self.count else None
+
+
+def first_choice(library: Library) -> Choice:
+    """The demo where it is on the shelf, whatever comes first otherwise; empty names on an empty shelf."""
+    return Choice(
+        recipe=FIRST_RECIPE if FIRST_RECIPE in library.recipes else next(iter(library.recipes), ""),
+        mould=FIRST_MOULD if FIRST_MOULD in library.moulds else next(iter(library.moulds), ""),
+    )

@@ -1,0 +1,94 @@
+"""An app that a signal, a lost terminal or a bad byte cannot leave hanging or hiding what happened.
+
+What Textual does by itself: SIGTERM and SIGHUP end the program without restoring the terminal, a hung-up terminal
+is read for ever, undecodable input ends the app as if all were well, an exception prints pages of local variables.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import threading
+from typing import TYPE_CHECKING
+
+from textual.app import App
+from textual.worker import WorkerFailed
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
+
+HARD_EXIT_AFTER_S = 1.5
+"""Writes to a dead terminal can block for ever; after this the program ends anyway. Every event is on disk."""
+
+LOOK_FOR_TERMINAL_S = 2.0
+HUNG_UP = 129
+
+
+class GuardedApp(App[int]):
+    """``crash`` is the exception that ended it, ``stop_code`` the exit code that a signal asked for."""
+
+    crash: Exception | None = None
+    stop_code: int | None = None
+
+    def on_mount(self) -> None:
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP", "SIGINT"):
+            number = getattr(signal, name, None)
+            if number is None or self.is_headless:
+                continue
+            try:
+                loop.add_signal_handler(number, self.leave, 128 + number)
+            except NotImplementedError:
+                # Windows: closing the window gives no notice, so nothing may depend on it.
+                return
+        if os.name == "posix" and not self.is_headless:
+            self.set_interval(LOOK_FOR_TERMINAL_S, self.look_for_terminal)
+
+    def look_for_terminal(self) -> None:
+        """End when the terminal was hung up and nobody said so."""
+        try:
+            os.tcgetpgrp(sys.__stdin__.fileno() if sys.__stdin__ else 0)
+        except OSError:
+            self.leave(HUNG_UP)
+
+    def leave(self, code: int) -> None:
+        """End at once, with the terminal restored if it still answers."""
+        self.stop_code = code
+        fallback = threading.Timer(HARD_EXIT_AFTER_S, os._exit, (code,))
+        fallback.daemon = True
+        fallback.start()
+        self.exit(code)
+
+    def _handle_exception(self, error: Exception) -> None:
+        cause = error.error if isinstance(error, WorkerFailed) else error
+        self.crash = self.crash or (cause if isinstance(cause, Exception) else error)
+        super()._handle_exception(error)
+
+    def _print_error_renderables(self) -> None:
+        """``bench.__main__`` says it in one sentence instead."""
+
+
+def steady_driver() -> type[Driver] | None:
+    """A driver whose input survives bytes that are not UTF-8 and key codes that no terminal has.
+
+    None leaves the choice to Textual, on Windows.
+    """
+    if sys.platform == "win32":
+        return None
+    from textual.drivers.linux_driver import LinuxDriver
+
+    class SteadyDriver(LinuxDriver):
+        """Starts reading anew after an undecodable read; what was in it is lost, the session is not."""
+
+        def run_input_thread(self) -> None:
+            while not self.exit_event.is_set():
+                try:
+                    super().run_input_thread()
+                except (ValueError, OverflowError):
+                    self.exit_event.wait(0.01)
+                else:
+                    return
+
+    return SteadyDriver

@@ -1,0 +1,103 @@
+"""What the screens and their workers tell each other: requests are imperatives, facts are past tense."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from textual.message import Message
+
+from bench.errors import Fault
+from bench.model.library import Library
+from bench.session.session import Session
+from bench.store.sessions import Listed, Stored
+from bench.store.sessions import OpenSession as StoredSession
+from bench.tui.choice import Choice
+from bench.tui.waiting import Waiting
+
+
+@dataclass
+class ShelfRead(Message):
+    """The shelf and the past sessions were read. ``faults`` are those of the files that did not load."""
+
+    library: Library
+    faults: tuple[Fault, ...]
+    waiting: Waiting
+
+
+@dataclass
+class PlanMade(Message):
+    """The session for that choice was planned; it is idle."""
+
+    choice: Choice
+    session: Session
+
+
+@dataclass
+class PlanRefused(Message):
+    """That choice cannot be made, and why in one sentence."""
+
+    choice: Choice
+    why: str
+
+
+@dataclass
+class OpenSession(Message):
+    """Open the screen on this idle session, for real or as a rehearsal."""
+
+    session: Session
+    rehearsal: bool
+
+
+@dataclass
+class ResumeSession(Message):
+    """Go on with the session in that file."""
+
+    path: Path
+    rehearsal: bool
+
+
+@dataclass
+class ReadShelf(Message):
+    """Read the shelf and the past sessions again."""
+
+
+@dataclass
+class ShowPast(Message):
+    """Show the past sessions."""
+
+
+@dataclass
+class SessionOpened(Message):
+    """The file of a session to go on with was read and locked."""
+
+    file: StoredSession
+
+
+@dataclass
+class SessionRefused(Message):
+    """A session cannot be opened, and why in one sentence."""
+
+    why: str
+
+
+@dataclass
+class SessionSaved(Message):
+    """A session was let go of. ``problem`` says what is not on disk, None when everything is."""
+
+    problem: str | None
+
+
+@dataclass
+class PastListed(Message):
+    """The past sessions of one kind were listed."""
+
+    listed: tuple[Listed, ...]
+    rehearsals: bool
+
+
+@dataclass
+class PastRead(Message):
+    """One past session was read."""
+
+    stored: Stored

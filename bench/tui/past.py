@@ -1,0 +1,46 @@
+"""What waits, from the list of past sessions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+
+from bench.store.paths import Home
+from bench.store.sessions import Listed, list_sessions
+from bench.tui.waiting import Curing, Unfinished, Waiting
+
+NEWEST = 50
+"""Sessions looked through for what waits."""
+
+SHOWN_AFTER_READY = timedelta(days=2)
+"""How long trays are spoken of once they may be packed: nobody tells the program that they were."""
+
+
+def what_waits(home: Home, now: datetime) -> Waiting:
+    """Sessions to go on with, real ones first, and trays that cure or were ready lately."""
+    real = list_sessions(home.sessions, most=NEWEST)
+    rehearsed = list_sessions(home.rehearsals, most=NEWEST)
+    return Waiting(
+        unfinished=(*_unfinished(real, rehearsal=False), *_unfinished(rehearsed, rehearsal=True)),
+        curing=tuple(_curing(real, now)),
+    )
+
+
+def _unfinished(listed: Iterable[Listed], *, rehearsal: bool) -> Iterator[Unfinished]:
+    for line in listed:
+        if line.summary is not None and not line.over and line.last is not None:
+            yield Unfinished(
+                path=line.path,
+                recipe=line.summary.recipe,
+                mould=line.summary.mould,
+                last=line.last,
+                rehearsal=rehearsal,
+            )
+
+
+def _curing(listed: Iterable[Listed], now: datetime) -> Iterator[Curing]:
+    for line in listed:
+        summary = line.summary
+        if summary is None or summary.ready_at is None or summary.ready_at + SHOWN_AFTER_READY < now:
+            continue
+        yield Curing(recipe=summary.recipe, baits=summary.made, ready=summary.ready_at)

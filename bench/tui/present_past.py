@@ -1,0 +1,84 @@
+"""Past sessions in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.content import Content
+
+from bench.model.settings import UnitSystem
+from bench.session.session import Session
+from bench.session.summary import Summary, summarise
+from bench.session.taken import steps_taken
+from bench.store.sessions import Listed, Stored
+from bench.tui.present import counted, day_and_time, gone, long_time, temperature
+from bench.tui.text import clean, cut
+
+NONE_YET = "No sessions yet."
+_TITLE_COLUMNS = 28
+
+
+def listed_label(line: Listed) -> Content:
+    """A session as a line of the list."""
+    if line.summary is None or line.created is None:
+        return Content.assemble(clean(line.id), ("  cannot be read", "$bench-caution"))
+    made = f"{line.summary.made} of {line.summary.wanted}"
+    return Content.assemble(
+        (f"{line.created:%Y-%m-%d %H:%M}  ", "$bench-quiet"),
+        f"{cut(clean(line.summary.recipe), 24):<24}  {made:>9}  ",
+        (f"{_state(line, line.summary):<10}  {clean(line.summary.mould)}", "$bench-quiet"),
+    )
+
+
+def _state(line: Listed, summary: Summary) -> str:
+    if not line.over:
+        return "unfinished"
+    return summary.state if summary.state.over else "over"
+
+
+def past_content(stored: Stored, units: UnitSystem) -> Content:
+    """One session: how it went, its steps, its readings, what was said of it."""
+    session, summary = stored.session, summarise(stored.session)
+    parts = [
+        list(_head(stored, summary, units)),
+        _titled("Steps", _steps(session)),
+        _titled("Readings", _readings(session, units)),
+        _titled("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts)),
+        _titled("Notes", (clean(note, limit=400) for note in summary.notes)),
+    ]
+    return Content("\n\n").join(Content("\n").join(part) for part in parts if part)
+
+
+def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Content]:
+    yield Content.assemble((clean(summary.recipe), "bold $bench-title"), f"  {clean(summary.mould)}")
+    rehearsed = f", rehearsed ×{stored.rehearsal:g}" if stored.rehearsal else ""
+    yield Content(f"{stored.created:%Y-%m-%d %H:%M}, {summary.state}{rehearsed}")
+    rounds = f"{summary.rounds_done} of {counted(summary.rounds, 'round')}"
+    yield Content(f"{summary.made} of {counted(summary.wanted, 'bait')}, {rounds}")
+    yield Content(f"took {long_time(summary.taken_s)}, planned {long_time(summary.planned_s)}")
+    if summary.hottest_c is not None:
+        yield Content(f"hottest reading {temperature(summary.hottest_c, units)}")
+    if summary.ready_at is not None:
+        yield Content(f"to be packed from {day_and_time(summary.ready_at)}")
+    if stored.torn is not None:
+        yield Content.assemble(("! ", "bold $bench-caution"), clean(stored.torn.sentence(), limit=400))
+
+
+def _titled(title: str, lines: Iterator[str]) -> list[Content]:
+    found = [Content(line) for line in lines]
+    return [Content.assemble((title, "bold $bench-title")), *found] if found else []
+
+
+def _steps(session: Session) -> Iterator[str]:
+    yield f"{'':<{_TITLE_COLUMNS}}{'planned':>9}{'taken':>9}"
+    for step in steps_taken(session):
+        taken = "" if step.taken_s is None else gone(step.taken_s)
+        ended = "" if step.ended.startswith("by") else f"  {step.ended}"
+        yield f"{step.title:<{_TITLE_COLUMNS}}{gone(step.planned_s):>9}{taken:>9}{ended}"
+
+
+def _readings(session: Session, units: UnitSystem) -> Iterator[str]:
+    readings = [(reading.at.wall, f"{reading.part.words} cup", reading.temp_c) for reading in session.cup_readings]
+    readings += [(reading.at.wall, "mould", reading.temp_c) for reading in session.mould_readings]
+    for at, what, temp_c in sorted(readings):
+        yield f"{at:%H:%M:%S}  {what:<12}{temperature(temp_c, units):>9}"

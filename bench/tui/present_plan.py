@@ -1,0 +1,161 @@
+"""The bench screen in words: lists, what waits, and the plan beside the choice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from textual.content import Content
+
+from bench.model.mould import Mould
+from bench.model.recipe import Recipe
+from bench.model.settings import UnitSystem
+from bench.plan.records import DosePlan, PartPlan, Plan, Shot
+from bench.tui.present import counted, day_and_time, drops, gone, long_time, mass, sentence, small_mass, volume
+from bench.tui.text import clean
+from bench.tui.waiting import Curing, Unfinished
+
+READING = "Reading the shelf …"
+NO_COUNT = "How many baits? Type a number, or press + and -."
+EMPTY_SHELF = "There is no recipe or no mould on the shelf. pourbench check says why."
+ESTIMATE = ("All of it estimates: your thermometer", "and your eyes decide.")
+KEYS = (
+    ("Enter", "pour"),
+    ("+ -", "count"),
+    ("Ctrl+Q", "leave"),
+    ("R", "rehearse"),
+    ("T", "tails"),
+    ("← →", "lists"),
+    ("L", "past"),
+)
+RESUME_KEYS = (("Enter", "resume"), ("→", "new pour"), ("Ctrl+Q", "leave"), ("L", "past"))
+
+
+def recipe_label(recipe: Recipe) -> Content:
+    """A recipe as a line of a list."""
+    return Content.assemble(clean(recipe.title), (f"  {recipe.build}", "$bench-quiet"))
+
+
+def mould_label(mould: Mould) -> Content:
+    """A mould as a line of a list."""
+    return Content(clean(mould.title))
+
+
+def unfinished_label(session: Unfinished, now: datetime) -> Content:
+    """A session to go on with as a line of a list."""
+    kind = "Rehearsal" if session.rehearsal else "Resume"
+    when = f"left {long_time(max(0.0, (now - session.last).total_seconds()))} ago"
+    return Content.assemble(
+        (f"{kind}  ", "bold"), clean(session.recipe), (f"  {when}  {clean(session.mould)}", "$bench-quiet")
+    )
+
+
+def curing_lines(curing: tuple[Curing, ...], now: datetime) -> Content:
+    """What cures, a line each: the soonest to be packed first."""
+    return Content("\n").join(_curing(trays, now) for trays in sorted(curing, key=lambda each: each.ready))
+
+
+def _curing(trays: Curing, now: datetime) -> Content:
+    ready = trays.ready <= now
+    when = "may be packed" if ready else f"cure until {day_and_time(trays.ready)}"
+    return Content.assemble(
+        ("Trays  ", "bold"), f"{counted(trays.baits, 'bait')} {clean(trays.recipe)}  ", (when, "$bench-quiet")
+    )
+
+
+def count_line(count: int | None) -> Content:
+    """The count as it stands while it is typed."""
+    return Content.assemble(("How many  ", "$bench-quiet"), ("–" if count is None else str(count), "bold"))
+
+
+def faults_line(files: int) -> Content:
+    """That files did not load, and where to read why."""
+    return Content(f"! {counted(files, 'file')} did not load: press F")
+
+
+def keys_line(keys: tuple[tuple[str, str], ...]) -> Content:
+    """The keys and what they do."""
+    return Content("  ").join(Content.assemble((key, "bold $bench-key"), f" {does}") for key, does in keys)
+
+
+def plan_content(plan: Plan, units: UnitSystem) -> Content:
+    """The plan as it stands beside the choice: how much, how long, what to weigh, what to look out for."""
+    parts = [_head(plan), _warned(plan), _weigh(plan, units), _times(plan, units)]
+    return Content("\n\n").join(Content("\n").join(part) for part in parts if part)
+
+
+def short_plan(plan: Plan) -> Content:
+    """The plan in two lines, for a small window."""
+    warned = f"  ! {len(plan.warnings)}" if plan.warnings else ""
+    return Content(f"{_made(plan)}\nabout {long_time(plan.total_s)}, an estimate{warned}")
+
+
+def refused(why: str) -> Content:
+    """Why there is no plan."""
+    return Content.assemble(("! ", "bold $warning"), sentence(clean(why, limit=400)))
+
+
+def _head(plan: Plan) -> list[Content]:
+    tails = f", tails {plan.tail}" if plan.build.has_core and plan.volumes.tail_ml > 0 else ""
+    return [
+        Content.assemble((clean(plan.recipe_title), "bold $bench-title"), f"  {plan.build}{tails}"),
+        Content(_made(plan)),
+        Content(f"about {long_time(plan.total_s)} in all"),
+        Content(f"of it {long_time(plan.purge_s)} clearing the air"),
+        Content(f"then {long_time(plan.cure_s)} of cure before packing"),
+        *(Content.assemble((line, "$bench-quiet")) for line in ESTIMATE),
+    ]
+
+
+def _made(plan: Plan) -> str:
+    made = plan.rounds * plan.cavities
+    spare = f", {made - plan.count} to spare" if made > plan.count else ""
+    return f"{counted(plan.count, 'bait')} in {counted(plan.rounds, 'round')}{spare}"
+
+
+def _weigh(plan: Plan, units: UnitSystem) -> list[Content]:
+    lines = [Content.assemble(("Weigh", "bold $bench-title"))]
+    for part in plan.parts:
+        lines.append(
+            Content(f"{part.part.words + ' cup':<15}{mass(_base_g(part), units):>9}  plastic{_melts(part)}")
+        )
+        lines.extend(
+            Content(f"  {clean(dose.title, limit=30):<13}{small_mass(dose.mass_g):>9}  {_drops(dose)}".rstrip())
+            for dose in part.doses
+        )
+    return lines
+
+
+def _drops(dose: DosePlan) -> str:
+    """Shorter than on the pour screen: that all of it is estimated stands above."""
+    return drops(dose.drops).removeprefix("about ")
+
+
+def _base_g(part: PartPlan) -> float:
+    return sum(melt.base_g for melt in part.melts)
+
+
+def _melts(part: PartPlan) -> str:
+    return f", in {len(part.melts)} melts" if len(part.melts) > 1 else ""
+
+
+def _times(plan: Plan, units: UnitSystem) -> list[Content]:
+    head = f"{'Each round':<20}{'hold':<6}open after"
+    return [Content.assemble((head, "bold $bench-title")), *_shot_lines(plan, units)]
+
+
+def _shot_lines(plan: Plan, units: UnitSystem) -> Iterator[Content]:
+    for place, shot in enumerate(plan.rounds_table[0].shots):
+        name = "shot" if shot.shot is Shot.WHOLE else f"{shot.shot} shot"
+        held = gone(max(each.shots[place].hold_s for each in plan.rounds_table))
+        opened = _range([each.shots[place].set_s for each in plan.rounds_table])
+        yield Content(f"{name:<10}{volume(shot.volume_ml, units):>8}  {held:<6}{opened}")
+
+
+def _range(seconds: list[float]) -> str:
+    low, high = gone(min(seconds)), gone(max(seconds))
+    return low if low == high else f"{low} to {high}"
+
+
+def _warned(plan: Plan) -> list[Content]:
+    return [Content.assemble(("! ", "bold $warning"), clean(warning, limit=400)) for warning in plan.warnings]

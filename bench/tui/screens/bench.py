@@ -1,0 +1,231 @@
+"""The bench: what waits, what to pour next, and the plan beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.timer import Timer
+from textual.widgets import Static
+
+from bench.clock import Clock
+from bench.errors import BenchError, Fault
+from bench.model.library import Library
+from bench.session.prepare import prepare
+from bench.tui.choice import Choice
+from bench.tui.messages import OpenSession, PlanMade, PlanRefused, ReadShelf, ResumeSession, ShelfRead, ShowPast
+from bench.tui.present_plan import (
+    EMPTY_SHELF,
+    KEYS,
+    NO_COUNT,
+    READING,
+    RESUME_KEYS,
+    faults_line,
+    keys_line,
+    plan_content,
+    refused,
+    short_plan,
+)
+from bench.tui.waiting import Unfinished
+from bench.tui.widgets.choosing import Choosing
+from bench.tui.widgets.waits import Waits
+
+PLAN_AFTER_S = 0.08
+"""A held arrow key goes through a list without a plan for every line of it."""
+
+
+class Start(Enum):
+    """What to do with a plan once it is made."""
+
+    POUR = 1
+    REHEARSE = 2
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Wanted:
+    """What was asked for while that choice's plan was not made yet."""
+
+    start: Start
+    choice: Choice
+
+
+class BenchScreen(Screen[None]):
+    """The first screen. It turns keys into choices and requests, and shows what comes back in messages."""
+
+    HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (130, "-wide")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-short"), (20, "-middling")]  # noqa: RUF012
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        # All of them priority: otherwise a key that is not would be overtaken by the next one that is.
+        Binding("enter,space,pagedown", "go", "Pour", priority=True),
+        Binding("r", "rehearse", "Rehearse", priority=True),
+        Binding("plus,equals_sign", "more(1)", "More", priority=True),
+        Binding("minus", "more(-1)", "Fewer", priority=True),
+        *(Binding(str(digit), f"digit({digit})", "Count", priority=True) for digit in range(10)),
+        Binding("backspace", "rub_out", "Rub out", priority=True),
+        Binding("t", "other_tail", "Tails", priority=True),
+        Binding("l", "past", "Past sessions", priority=True),
+        Binding("f", "faults", "Files that did not load", priority=True),
+        Binding("right", "app.focus_next", "Next list", priority=True),
+        Binding("left", "app.focus_previous", "List before", priority=True),
+    ]
+
+    def __init__(self, clock: Clock) -> None:
+        super().__init__()
+        self.clock = clock
+        self.library = Library()
+        self.faults: tuple[Fault, ...] = ()
+        self.planned: PlanMade | None = None
+        self.wanted: Wanted | None = None
+        self.pause: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static("The bench", id="head", markup=False)
+        yield Waits()
+        with Horizontal(id="body"):
+            yield Choosing()
+            with VerticalScroll(id="beside", can_focus=False):
+                yield Static(READING, id="plan", markup=False)
+        yield Static(id="faults", markup=False)
+        yield Static(keys_line(KEYS), id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one(Waits).display = False
+        self.query_one("#faults").display = False
+
+    def on_shelf_read(self, message: ShelfRead) -> None:
+        """Fill the lists and put the cursor on what waits."""
+        self.library, self.faults = message.library, message.faults
+        self.query_one(Choosing).offer(message.library)
+        self.query_one(Choosing).focus_first()
+        self.query_one(Waits).show(message.waiting, self.clock.now().wall)
+        files = len({fault.file for fault in message.faults})
+        self.query_one("#faults", Static).update(faults_line(files))
+        self.query_one("#faults").display = files > 0
+
+    def on_screen_resume(self) -> None:
+        """At the start, and back from another screen: what waits may have changed."""
+        self.post_message(ReadShelf())
+
+    def on_descendant_focus(self) -> None:
+        """The keys mean what the cursor is on."""
+        resuming = self.query_one(Waits).under_cursor() is not None
+        self.query_one("#keys", Static).update(keys_line(RESUME_KEYS if resuming else KEYS))
+
+    def action_digit(self, digit: int) -> None:
+        """A digit of the count, wherever the cursor is."""
+        self.query_one(Choosing).digit(digit)
+
+    def action_rub_out(self) -> None:
+        """The last digit of the count rubbed out."""
+        self.query_one(Choosing).rub_out()
+
+    def on_resize(self) -> None:
+        """A small window has room for a short plan only."""
+        self.call_after_refresh(self._show_plan)
+
+    def action_go(self) -> None:
+        """The one key: resume what the cursor is on, or pour what is chosen."""
+        unfinished = self.query_one(Waits).under_cursor()
+        if unfinished is not None:
+            self._resume(unfinished)
+        else:
+            self._begin(Start.POUR)
+
+    def action_rehearse(self) -> None:
+        """Walk through what is chosen without heat."""
+        self._begin(Start.REHEARSE)
+
+    def action_more(self, more: int) -> None:
+        """More or fewer baits."""
+        self.query_one(Choosing).more(more)
+
+    def action_other_tail(self) -> None:
+        """Keep or cut the tails."""
+        self.query_one(Choosing).other_tail()
+
+    def action_past(self) -> None:
+        """Look at past sessions."""
+        self.post_message(ShowPast())
+
+    def action_faults(self) -> None:
+        """Read what is wrong with the files that did not load."""
+        from bench.tui.screens.reading import ReadingScreen
+
+        if self.faults:
+            sentences = [fault.sentence() for fault in self.faults]
+            self.app.push_screen(ReadingScreen("Files that did not load", sentences))
+
+    def on_waits_clicked(self, message: Waits.Clicked) -> None:
+        """A session to go on with was clicked."""
+        self._resume(message.session)
+
+    def on_choosing_chosen(self, message: Choosing.Chosen) -> None:
+        """Another choice stands: have it planned once the keys rest."""
+        if self.planned is not None and self.planned.choice == message.choice:
+            return
+        self.planned = None
+        if self.pause is not None:
+            self.pause.stop()
+        if not (message.choice.recipe and message.choice.mould):
+            self._say(EMPTY_SHELF)
+        elif message.choice.ask() is None:
+            self._say(NO_COUNT)
+        else:
+            self.pause = self.set_timer(PLAN_AFTER_S, lambda: self.plan(self.library, message.choice))
+
+    @work(thread=True, exclusive=True, group="plan")
+    def plan(self, library: Library, choice: Choice) -> None:
+        """Plan off the screen's thread: it takes a tenth of a second."""
+        ask = choice.ask()
+        if ask is None:
+            return
+        try:
+            session = prepare(library, recipe=choice.recipe, mould=choice.mould, ask=ask)
+        except BenchError as error:
+            self.post_message(PlanRefused(choice, str(error)))
+        else:
+            self.post_message(PlanMade(choice, session))
+
+    def on_plan_made(self, message: PlanMade) -> None:
+        """Show the plan, and open its session if somebody already asked for it."""
+        if message.choice != self.query_one(Choosing).choice:
+            return
+        self.planned = message
+        self._show_plan()
+        if self.wanted is not None and self.wanted.choice == message.choice:
+            self._begin(self.wanted.start)
+
+    def on_plan_refused(self, message: PlanRefused) -> None:
+        """Say in the plan's place why there is none."""
+        if message.choice == self.query_one(Choosing).choice:
+            self._say(refused(message.why))
+
+    def _begin(self, start: Start) -> None:
+        choice = self.query_one(Choosing).choice
+        if choice is None or choice.ask() is None:
+            return
+        if self.planned is None or self.planned.choice != choice:
+            self.wanted = Wanted(start=start, choice=choice)
+            return
+        self.wanted = None
+        self.post_message(OpenSession(self.planned.session, rehearsal=start is Start.REHEARSE))
+
+    def _resume(self, unfinished: Unfinished) -> None:
+        self.post_message(ResumeSession(unfinished.path, rehearsal=unfinished.rehearsal))
+
+    def _say(self, words: str | Content) -> None:
+        self.query_one("#plan", Static).update(words)
+
+    def _show_plan(self) -> None:
+        if self.planned is not None:
+            plan = self.planned.session.job.plan
+            small = self.has_class("-narrow") or self.has_class("-short")
+            self._say(short_plan(plan) if small else plan_content(plan, self.library.settings.units))

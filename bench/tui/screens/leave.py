@@ -1,0 +1,33 @@
+"""Leaving while a session runs is asked about first."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from bench.tui.present_plan import keys_line
+
+WORDS = (
+    "A session is running. Everything so far is kept, and the next start offers to resume it. "
+    "Its clocks run on, and so does the heat: switch off what nobody watches."
+)
+
+
+class LeaveScreen(ModalScreen[None]):
+    """The one key that ends most things stays here."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("y", "app.quit", "Leave", priority=True),
+        Binding("n,escape,enter,space,pagedown", "dismiss", "Stay", priority=True),
+    ]
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="asking"):
+            yield Static("Leave the bench?", id="head", markup=False)
+            yield Static(WORDS, classes="paragraph", markup=False)
+            yield Static(keys_line((("Y", "leave"), ("Esc", "stay"))), id="keys", markup=False)

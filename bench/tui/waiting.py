@@ -1,0 +1,35 @@
+"""What waits on the bench: sessions to go on with, and trays that cure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Unfinished:
+    """A session that was left before its end. ``last`` is its last event's moment."""
+
+    path: Path
+    recipe: str
+    mould: str
+    last: datetime
+    rehearsal: bool
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Curing:
+    """Baits of one session that were laid out to cure, and from when they may be packed."""
+
+    recipe: str
+    baits: int
+    ready: datetime
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Waiting:
+    """Both, the latest first: real sessions before rehearsals."""
+
+    unfinished: tuple[Unfinished, ...] = ()
+    curing: tuple[Curing, ...] = ()

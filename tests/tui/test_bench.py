@@ -1,0 +1,157 @@
+"""The bench screen: choosing with keys, the plan beside the choice, what it asks the app for."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from textual.message import Message
+
+from bench.clock import SystemClock
+from bench.model.recipe import Tail
+from bench.store.paths import Home
+from bench.tui.app import BenchApp
+from bench.tui.messages import OpenSession
+from bench.tui.present import long_time
+from bench.tui.widgets.choosing import Choosing
+from tests.tui.running import press, screen_text, until
+
+
+class BenchOnly(BenchApp):
+    """The app with nothing behind the bench: requests to open a session are kept, not followed."""
+
+    def __init__(self, home: Path) -> None:
+        super().__init__(home=Home(home), clock=SystemClock())
+        self.requests: list[OpenSession] = []
+
+    def on_open_session(self, message: Message) -> None:
+        message.stop()
+        message.prevent_default()
+        assert isinstance(message, OpenSession)
+        self.requests.append(message)
+
+
+@asynccontextmanager
+async def bench(home: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[BenchOnly]:
+    """The bench with the demo planned."""
+    app = BenchOnly(home)
+    async with app.run_test(size=size):
+        await until(lambda: app.bench.planned)
+        await until(lambda: "baits in" in screen_text(app))
+        yield app
+
+
+def chosen(app: BenchApp) -> tuple[str, str, int | None]:
+    """Recipe, mould and count as they stand."""
+    choice = app.bench.query_one(Choosing).choice
+    assert choice is not None
+    return choice.recipe, choice.mould, choice.count
+
+
+async def test_the_demo_stands_ready_on_a_first_start(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        assert chosen(app)[:2] == ("ember-under-peat", "ribbon-leech-4")
+        shown = screen_text(app)
+        for words in ("Ember under Peat", "estimates", "Peat brown", "shell cup", "core cup", "How many  8"):
+            assert words in shown
+        press(app, "enter")
+        await until(lambda: app.requests)
+        assert app.requests[0].session.job.plan.recipe == "ember-under-peat"
+        assert not app.requests[0].rehearsal
+
+
+async def test_arrows_choose_and_the_plan_follows(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        press(app, "down")
+        await until(lambda: app.bench.planned and app.bench.planned.choice.recipe == "hoarfrost-reed")
+        await until(lambda: "body cup" in screen_text(app))
+        press(app, "right")
+        press(app, "up")
+        await until(lambda: chosen(app)[1] == "marsh-minnow-2")
+
+
+async def test_digits_and_signs_set_the_count(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        press(app, "2")
+        press(app, "5")
+        await until(lambda: "25 baits in" in screen_text(app))
+        press(app, "plus", "+")
+        press(app, "plus", "+")
+        press(app, "minus", "-")
+        await until(lambda: "26 baits in" in screen_text(app))
+        press(app, "backspace")
+        press(app, "backspace")
+        await until(lambda: "How many baits?" in screen_text(app))
+        press(app, "r")
+        press(app, "4")
+        await until(lambda: "4 baits in" in screen_text(app))
+        assert not app.requests, "a request without a count is not kept for later"
+
+
+async def test_a_press_while_it_is_planned_opens_what_was_chosen_then(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        press(app, "9")
+        press(app, "r")
+        await until(lambda: app.requests)
+        (asked,) = app.requests
+        assert asked.rehearsal
+        assert asked.session.job.plan.count == 9
+
+
+async def test_tails_can_be_kept(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        assert "tails cut" in screen_text(app)
+        press(app, "t")
+        await until(lambda: "tails kept" in screen_text(app))
+        assert app.bench.planned is not None
+        assert app.bench.planned.session.job.plan.tail is Tail.KEPT
+
+
+async def test_a_plan_that_cannot_be_made_says_why_in_its_place(tmp_path: Path) -> None:
+    async with bench(tmp_path, (160, 40)) as app:
+        press(app, "right")
+        press(app, "home")
+        await until(lambda: "has no core rods" in screen_text(app))
+        assert "121.6 g" not in screen_text(app), "the amounts of another choice must not stand beside this one"
+        press(app, "enter")
+        press(app, "end")
+        await until(lambda: app.bench.planned)
+        assert not app.requests
+
+
+async def test_files_that_do_not_load_are_named_on_a_key(tmp_path: Path) -> None:
+    broken = tmp_path / "profiles" / "recipes" / "mine.toml"
+    broken.parent.mkdir(parents=True)
+    broken.write_text('format = 1\nname = "mine"\nbuild = "plian"\n', encoding="utf-8")
+    async with bench(tmp_path) as app:
+        assert "1 file did not load: press F" in screen_text(app)
+        press(app, "f")
+        await until(lambda: '"plain"' in screen_text(app))
+        press(app, "escape")
+        await until(lambda: app.screen is app.bench)
+
+
+async def test_foreign_titles_are_shown_as_they_are_and_do_nothing(tmp_path: Path) -> None:
+    mine = tmp_path / "profiles" / "moulds" / "ribbon-leech-4.toml"
+    mine.parent.mkdir(parents=True)
+    shipped = Path(__file__).parents[2] / "profiles" / "moulds" / "ribbon-leech-4.toml"
+    title = "[@click=app.quit]x[/] [/] [b"
+    text = shipped.read_text(encoding="utf-8").replace("Ribbon leech, four cavities", title)
+    mine.write_text(text, encoding="utf-8")
+    async with bench(tmp_path, size=(130, 40)) as app:
+        assert title in screen_text(app)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (100, 30), (200, 60)])
+async def test_every_size_shows_choice_count_time_and_the_one_key(size: tuple[int, int], tmp_path: Path) -> None:
+    async with bench(tmp_path, size) as app:
+        assert app.bench.planned is not None
+        total = long_time(app.bench.planned.session.job.plan.total_s)
+        await until(lambda: total in screen_text(app))
+        lines = screen_text(app).splitlines()
+        shown = "\n".join(lines)
+        assert len(lines) <= size[1]
+        for words in ("Ember under Peat", "Ribbon leech", "How many  8", total, "estimate", "Enter pour"):
+            assert words in shown, words
