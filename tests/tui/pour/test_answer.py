@@ -1,0 +1,276 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from bench.errors import IllegalMove
+from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.events import (
+    Aborted,
+    CautionsAcknowledged,
+    CoreChosen,
+    CupRead,
+    Held,
+    MouldRead,
+    SkipReason,
+    Started,
+    StepDone,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    TailsChosen,
+    VerdictGiven,
+    WentBack,
+)
+from bench.session.session import Session
+from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
+from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.pour.keys import Press, Stroke
+from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
+
+
+def digit(number: int) -> Stroke:
+    return Stroke(press=Press.DIGIT, digit=number)
+
+
+def pressed(
+    session: Session, now: float, *strokes: Press | Stroke, units: UnitSystem = UnitSystem.METRIC
+) -> Answer:
+    """The answer to the last of these, with the entries that the ones before it made."""
+    entry: Entry = Nothing()
+    reply = Answer()
+    for stroke in strokes:
+        moment = Moment(session=session, now=at(now), units=units)
+        reply = answer(entry, stroke if isinstance(stroke, Stroke) else Stroke(press=stroke), moment)
+        entry = reply.entry
+    return reply
+
+
+def test_space_starts() -> None:
+    assert pressed(session_of(), 0, Press.FORWARD).event == Started(at=at(0))
+
+
+@pytest.mark.parametrize("press", [Press.TEMPERATURE, Press.MOULD, Press.SKIP, Press.STOP, Press.BACK, Press.NOTE])
+def test_before_the_start_nothing_else_happens(press: Press) -> None:
+    assert pressed(session_of(), 0, press).line == "Start the session first: Space."
+
+
+def test_space_never_acknowledges() -> None:
+    session, now = at_kind(StepKind.CAUTIONS)
+    event = pressed(session, now, Press.FORWARD).event
+    assert isinstance(event, StepDone)
+    with pytest.raises(IllegalMove) as refused:
+        session.after(event)
+    assert refusal(refused.value, session) == "Acknowledge the card first: press A."
+
+
+def test_a_acknowledges_one_card() -> None:
+    session, now = at_kind(StepKind.CAUTIONS)
+    event = pressed(session, now, Press.ACKNOWLEDGE).event
+    assert isinstance(event, CautionsAcknowledged)
+    assert 0 < len(event.cautions) < len(session.job.opening_cautions)
+
+
+def test_with_nothing_to_acknowledge_a_says_so() -> None:
+    session, now = at_kind(StepKind.READY)
+    assert pressed(session, now, Press.ACKNOWLEDGE).line == "There is no caution to acknowledge now."
+
+
+def test_space_goes_on_but_not_right_after_a_step_that_ended_by_itself() -> None:
+    session, now = at_kind(StepKind.OPEN)
+    assert pressed(session, now + 0.5, Press.FORWARD).event is None
+    event = pressed(session, now + 2, Press.FORWARD).event
+    assert event == drive.forward(session, at(now + 2))
+
+
+def test_back_and_hold() -> None:
+    session, now = at_kind(StepKind.READY)
+    assert pressed(session, now, Press.BACK).event == WentBack(at=at(now))
+    assert pressed(session, now, Press.HOLD).event == Held(at=at(now))
+
+
+def test_a_heating_steps_digits_are_a_reading_of_its_cup() -> None:
+    session, now = at_step("r1.heat.shell")
+    reply = pressed(session, now, digit(1), digit(7), digit(0), Press.FORWARD)
+    assert reply.event == CupRead(at=at(now), part=Part.SHELL, temp_c=170.0)
+    assert reply.entry == Nothing()
+    assert reply.line == "Shell cup: 170 °C."
+
+
+def test_figures_are_typed_in_the_makers_unit() -> None:
+    session, now = at_step("r1.heat.shell")
+    event = pressed(session, now, digit(3), digit(3), digit(8), Press.FORWARD, units=UnitSystem.US).event
+    assert isinstance(event, CupRead)
+    assert event.temp_c == pytest.approx(170.0)
+
+
+def test_a_figure_belongs_to_the_cup_it_was_begun_for() -> None:
+    session, now = at_step("r1.heat.shell")
+    entry = pressed(session, now, digit(1)).entry
+    later, then = at_step("r1.heat.core")
+    moment = Moment(session=later, now=at(then), units=UnitSystem.METRIC)
+    event = answer(entry, Stroke(press=Press.FORWARD), moment).event
+    assert isinstance(event, CupRead)
+    assert event.part is Part.SHELL
+
+
+def test_a_figure_can_be_mended_and_left() -> None:
+    session, now = at_step("r1.heat.shell")
+    typed = pressed(session, now, digit(1), digit(8), Press.BACK, digit(7))
+    assert isinstance(typed.entry, Figure)
+    assert typed.entry.typed == "17"
+    assert pressed(session, now, digit(1), Press.ESCAPE) == Answer()
+    assert pressed(session, now, Press.TEMPERATURE, Press.FORWARD).line == "Type the figure first; Esc leaves it."
+
+
+def test_letters_do_nothing_while_a_figure_is_typed() -> None:
+    session, now = at_step("r1.heat.shell")
+    for press in (Press.SKIP, Press.STOP, Press.LEAVE, Press.MOULD, Press.NOTE, Press.HOLD):
+        reply = pressed(session, now, digit(1), press)
+        assert (reply.event, reply.wish) == (None, None)
+        assert isinstance(reply.entry, Figure)
+
+
+def test_m_reads_the_mould_anywhere() -> None:
+    session, now = at_step("r1.heat.shell")
+    assert pressed(session, now, Press.MOULD, digit(4), digit(4), Press.FORWARD).event == MouldRead(
+        at=at(now), temp_c=44.0
+    )
+
+
+def test_after_a_doubted_reading_digits_read_the_same_thing_again() -> None:
+    session, now = at_step("r1.heat.shell")
+    doubted = session.after(MouldRead(at=at(now), temp_c=-90.0))
+    assert doubted.doubted is not None
+    event = pressed(doubted, now, digit(4), digit(4), Press.FORWARD).event
+    assert event == MouldRead(at=at(now), temp_c=44.0)
+
+
+def test_a_looking_steps_digit_is_a_verdict() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    reply = pressed(session, now, digit(1))
+    assert isinstance(reply.event, VerdictGiven)
+    assert reply.event.verdict == "right"
+    assert pressed(session, now, digit(0)).line == "No verdict stands under 0."
+
+
+def test_at_the_tails_a_digit_is_how_many_are_cut() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    assert pressed(session, now, digit(2)).event == TailsChosen(at=at(now), round=1, cut=2)
+    assert pressed(session, now, digit(0)).event == TailsChosen(at=at(now), round=1, cut=0)
+    assert pressed(session, now, digit(5)).line == "A round has 4 tails."
+
+
+def test_where_a_round_has_many_tails_their_number_is_typed() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    many = replace(session, job=replace(session.job, plan=replace(session.job.plan, cavities=12)))
+    assert pressed(many, now, digit(1)).entry == Tails(typed="1")
+    assert pressed(many, now, digit(1), digit(1), Press.FORWARD).event == TailsChosen(at=at(now), round=1, cut=11)
+    refused = pressed(many, now, digit(1), digit(3), Press.FORWARD)
+    assert refused.line == "A round has 12 tails."
+    assert refused.entry == Tails(typed="13")
+
+
+def test_c_takes_the_next_core_while_its_cup_is_cold() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    assert isinstance(pressed(session, now, Press.CORE).event, CoreChosen)
+    session, now = at_step("r1.core.shot")
+    assert pressed(session, now, Press.CORE).line == "The core colour is not open to choice now."
+
+
+def test_a_digit_that_means_nothing_says_so() -> None:
+    session, now = at_kind(StepKind.READY)
+    assert pressed(session, now, digit(4)).line == "A digit means nothing here. T takes a temperature."
+
+
+def test_skipping_takes_a_reason() -> None:
+    session, now = at_kind(StepKind.READY)
+    assert pressed(session, now, Press.SKIP).entry == Reason(why=Why.SKIP)
+    event = pressed(session, now, Press.SKIP, digit(1)).event
+    assert event == StepSkipped(at=at(now), step="ready", reason=SkipReason.ALREADY_DONE)
+    wrong = pressed(session, now, Press.SKIP, digit(9))
+    assert (wrong.event, wrong.entry) == (None, Reason(why=Why.SKIP))
+    assert pressed(session, now, Press.SKIP, Press.FORWARD).event is None
+    assert pressed(session, now, Press.SKIP, Press.ESCAPE) == Answer()
+
+
+def test_stopping_takes_a_reason_and_danger_leaves_at_once() -> None:
+    session, now = at_step("r1.heat.shell")
+    assert pressed(session, now, Press.STOP, digit(1)).event == StopRequested(
+        at=at(now), reason=StopReason.ENOUGH_MADE
+    )
+    assert pressed(session, now, Press.STOP, digit(5)).event == Aborted(at=at(now), reason=StopReason.DANGER)
+
+
+def test_leaving_takes_two_presses() -> None:
+    session, now = at_step("r1.heat.shell")
+    asked = pressed(session, now, Press.LEAVE)
+    assert (asked.wish, asked.entry) == (None, Leaving())
+    assert pressed(session, now, Press.LEAVE, Press.LEAVE).wish is Wish.LEAVE
+    stayed = pressed(session, now, Press.LEAVE, Press.FORWARD)
+    assert (stayed.wish, stayed.event, stayed.entry) == (None, None, Nothing())
+
+
+def test_no_single_press_does_what_cannot_be_taken_back() -> None:
+    final = (Aborted, StopRequested, StepSkipped)
+    for session, now in (at_kind(kind) for kind in (StepKind.READY, StepKind.HEAT, StepKind.SHOT, StepKind.TRIM)):
+        for stroke in [*(Stroke(press=press) for press in Press), *map(digit, range(10))]:
+            reply = pressed(session, now + 2, stroke)
+            assert not isinstance(reply.event, final)
+            assert reply.wish in (None, Wish.HELP)
+
+
+def test_while_a_note_is_written_only_escape_counts() -> None:
+    session, now = at_kind(StepKind.READY)
+    for press in Press:
+        reply = pressed(session, now, Press.NOTE, press)
+        assert reply.wish is None
+        if press not in (Press.ESCAPE, Press.ACKNOWLEDGE):
+            assert reply == Answer(entry=Noting())
+    assert pressed(session, now, Press.NOTE, Press.ESCAPE) == Answer()
+
+
+def alarmed() -> tuple[Session, float]:
+    session, now = at_step("r1.heat.shell")
+    too_hot_c = session.job.plastic.scorch_c + 10
+    return session.after(CupRead(at=at(now), part=Part.SHELL, temp_c=too_hot_c)), now + 2
+
+
+def test_the_advancing_key_does_not_pass_an_alarm() -> None:
+    session, now = alarmed()
+    event = pressed(session, now, Press.FORWARD).event
+    assert event is not None
+    with pytest.raises(IllegalMove) as refused:
+        session.after(event)
+    assert refusal(refused.value, session) == "Acknowledge the alarm first: press A."
+
+
+@pytest.mark.parametrize("press", [Press.HOLD, Press.BACK])
+def test_no_other_key_clears_an_alarm(press: Press) -> None:
+    session, now = alarmed()
+    event = pressed(session, now, press).event
+    assert event is not None
+    assert session.after(event).alarm is not None
+
+
+def test_a_clears_an_alarm_even_while_a_figure_is_typed() -> None:
+    session, now = alarmed()
+    reply = pressed(session, now, digit(1), Press.ACKNOWLEDGE)
+    assert reply.event is not None
+    assert session.after(reply.event).alarm is None
+    assert isinstance(reply.entry, Figure)
+
+
+def test_refusals_are_sentences_for_people() -> None:
+    session, now = reach(lambda there: there.step.kind is StepKind.HEAT_OFF)
+    with pytest.raises(IllegalMove) as refused:
+        session.after(StepSkipped(at=at(now), step="heat-off", reason=SkipReason.NO_TIME))
+    assert refusal(refused.value, session) == "Heat off is never left out."
+    held = session.after(Held(at=at(now)))
+    with pytest.raises(IllegalMove) as refused:
+        held.after(StepDone(at=at(now), step="heat-off", by=session.step.ending))
+    assert refusal(refused.value, held) == "Held. Go on first: press P."

@@ -1,0 +1,30 @@
+from __future__ import annotations
+
+from bench.session.events import MouldRead
+from bench.tui.pour.entry import Figure, Tails, number, rubbed_out, with_digit
+from tests.tui.at_the_bench import at
+
+FIGURE = Figure(about=MouldRead(at=at(0), temp_c=0.0))
+
+
+def test_digits_make_a_number() -> None:
+    typed = with_digit(with_digit(with_digit(FIGURE, 1), 7), 0)
+    assert typed.typed == "170"
+    assert number(typed) == 170
+
+
+def test_nothing_typed_is_no_number() -> None:
+    assert number(FIGURE) is None
+    assert number(rubbed_out(with_digit(FIGURE, 4))) is None
+
+
+def test_a_figure_stays_short() -> None:
+    typed: Figure | Tails = FIGURE
+    for _ in range(50):
+        typed = with_digit(typed, 9)
+    assert typed.typed == "9999"
+
+
+def test_rubbing_out_nothing_changes_nothing() -> None:
+    assert rubbed_out(FIGURE) == FIGURE
+    assert rubbed_out(Tails(typed="12")) == Tails(typed="1")

@@ -1,0 +1,154 @@
+from __future__ import annotations
+
+import pytest
+
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.tui import present
+from bench.tui.pour.frame import Frame, frame
+from bench.tui.pour.picture import Around, Picture, picture
+from bench.tui.widgets.lines import Tone, width_of
+from tests.tui.at_the_bench import at, session_of, walk
+from tests.tui.pour.pictures import METRIC, SCENES
+
+BUILDS = ("peat-plain", "dusk-and-dawn", "ember-under-peat", "ember-between-banks")
+
+
+def text_of(framed: Frame) -> str:
+    return "\n".join("".join(piece.text for piece in row) for row in framed.rows)
+
+
+def words_of(framed: Frame) -> str:
+    return " ".join(text_of(framed).split())
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_every_size_is_filled_exactly(name: str) -> None:
+    session, now, around = SCENES[name]()
+    shown = picture(session, at(now), around)
+    for width in (*range(0, 50), 79, 80, 81, 120, 200, 300):
+        for height in (*range(0, 16), 24, 40, 100):
+            rows = frame(shown, width, height).rows
+            assert len(rows) == (height if width else 0)
+            assert all(width_of(row) <= width for row in rows)
+
+
+@pytest.mark.parametrize("recipe", BUILDS)
+def test_forty_by_twelve_shows_title_countdown_and_next_at_every_step(recipe: str) -> None:
+    for session, now in walk(session_of(recipe)):
+        if session.state.over:
+            continue
+        shown = picture(session, at(now), METRIC)
+        framed = frame(shown, 40, 12)
+        if shown.sheet is None:
+            assert _says(framed, shown.title), session.step.id
+            assert _says(framed, shown.middle.large), session.step.id
+            assert f"then {shown.then}"[:30] in words_of(framed), session.step.id
+            assert _caution_is_whole(shown, framed), session.step.id
+        assert shown.hints[0].key in "".join(text_of(framed).splitlines()[-2:])
+
+
+def _says(framed: Frame, text: str) -> bool:
+    """Whether the text stands there, in letters or drawn in blocks."""
+    return text in text_of(framed) or any(
+        "█" in piece.text and piece.tone in (Tone.TITLE, Tone.COUNT, Tone.LATE)
+        for row in framed.rows
+        for piece in row
+    )
+
+
+def _caution_is_whole(shown: Picture, framed: Frame) -> bool:
+    shown_words = [shown.reminder] if shown.reminder else list(shown.cautions)
+    return not shown_words or any(words in words_of(framed) for words in shown_words)
+
+
+@pytest.mark.parametrize("recipe", BUILDS)
+def test_every_opening_card_is_whole_from_forty_by_twelve_up(recipe: str) -> None:
+    for session, now in walk(session_of(recipe)):
+        shown = picture(session, at(now), METRIC) if not session.state.over else None
+        if shown is not None and shown.sheet is not None:
+            for size in ((40, 12), (80, 24), (300, 100)):
+                framed = frame(shown, *size)
+                assert framed.is_whole
+                assert all(caution.words in words_of(framed) for caution in shown.sheet.cautions)
+
+
+def test_a_card_that_does_not_fit_says_so() -> None:
+    session, now, around = SCENES["card"]()
+    framed = frame(picture(session, at(now), around), 30, 6)
+    assert not framed.is_whole
+    assert "window larger" in text_of(framed)
+
+
+def test_the_alarm_fills_the_middle() -> None:
+    session, now, around = SCENES["alarm"]()
+    for size in ((40, 12), (80, 24), (200, 60)):
+        framed = frame(picture(session, at(now), around), *size)
+        filled = [row for row in framed.rows if row and row[0].tone is Tone.ALARM]
+        assert len(filled) >= size[1] - 3
+        assert "212 °C" in words_of(framed)
+        assert "Off the heat." in words_of(framed)
+
+
+def test_the_alarm_leaves_room_for_what_is_asked() -> None:
+    session, now, _ = SCENES["alarm"]()
+    around = Around(units=UnitSystem.METRIC, entry=SCENES["stopping"]()[2].entry)
+    assert "5 danger: left at once" in words_of(frame(picture(session, at(now), around), 80, 24))
+
+
+def test_more_room_shows_larger_digits() -> None:
+    session, now, around = SCENES["set"]()
+    shown = picture(session, at(now), around)
+    heights = [
+        sum(1 for row in frame(shown, *size).rows if any(piece.tone is Tone.COUNT for piece in row))
+        for size in ((20, 8), (40, 12), (80, 24), (120, 40), (300, 100))
+    ]
+    assert heights == sorted(set(heights))
+
+
+def test_a_saving_problem_stands_on_its_own_line_until_it_is_gone() -> None:
+    session, now, around = SCENES["unsaved"]()
+    wanted = "Not saved: the disk is full. The session goes on; saving is tried again."
+    assert wanted in words_of(frame(picture(session, at(now), around), 80, 24))
+    assert "Not saved" not in words_of(frame(picture(session, at(now), METRIC), 80, 24))
+
+
+def test_all_cautions_of_a_step_take_their_turn_where_only_one_fits() -> None:
+    session, now, around = SCENES["heat"]()
+    seen: set[str] = set()
+    for place in range(12):
+        shown = picture(session, at(now + place * present.TURN_S), around)
+        seen |= {words for words in shown.cautions if words in words_of(frame(shown, 80, 24))}
+    assert seen == set(shown.cautions)
+
+
+def test_where_all_cautions_fit_they_stand_still() -> None:
+    session, now, around = SCENES["heat"]()
+    cautions = [
+        [
+            row
+            for row in frame(picture(session, at(now + second), around), 200, 60).rows
+            if row and _is_caution(row)
+        ]
+        for second in (0.0, 9.0, 17.0)
+    ]
+    assert cautions[0] == cautions[1] == cautions[2]
+    assert len(cautions[0]) == len(picture(session, at(now), around).cautions)
+
+
+def _is_caution(row: object) -> bool:
+    return isinstance(row, tuple) and any(piece.tone is Tone.CAUTION for piece in row)
+
+
+def test_nothing_is_told_by_tone_alone() -> None:
+    """Late, reminders, alarm and choices carry a sign or a word of their own."""
+    session, now, around = SCENES["doubt"]()
+    assert "READ AGAIN" in picture(session, at(now), around).middle.large
+    kinds = {there.step.kind for there, _ in walk(session_of())}
+    assert StepKind.SET in kinds
+    for there, then in walk(session_of()):
+        if there.state.over:
+            continue
+        shown = picture(there, at(then), METRIC)
+        if shown.middle.tone is Tone.LATE:
+            assert shown.middle.large.startswith("+")

@@ -1,0 +1,181 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
+from bench.session.step import Ending
+from bench.session.verdicts import Subject, Verdict
+from bench.tui.pour.entry import Leaving
+from bench.tui.pour.picture import Around, Picture, picture
+from bench.tui.saved import SavedState
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of
+from tests.tui.pour.pictures import METRIC, SCENES, US
+
+
+def scene(name: str) -> Picture:
+    session, now, around = SCENES[name]()
+    return picture(session, at(now), around)
+
+
+def gauge(shown: Picture, name: str) -> str:
+    return next(f"{gauge.value} {gauge.words}".strip() for gauge in shown.gauges if gauge.name == name)
+
+
+def test_the_top_line_says_round_recipe_mould_and_time() -> None:
+    shown = scene("set")
+    assert shown.heading == "Round 1 of 3 · Ember under Peat · Ribbon leech, four cavities"
+    assert shown.corner[2] == ":"
+
+
+def test_a_rehearsal_is_marked_and_waiting_events_are_counted() -> None:
+    assert scene("unsaved").corner.startswith("REHEARSAL ×60  saving 3  ")
+
+
+def test_before_the_start_the_screen_says_how_much_and_how_long() -> None:
+    shown = scene("start")
+    assert shown.middle.large == "READY TO START"
+    assert shown.middle.details[0].startswith("8 baits in 3 rounds, about ")
+    assert shown.hints[0].does == "start"
+
+
+def test_a_step_that_ends_by_clock_counts_down_and_then_up() -> None:
+    session, now = at_step("r1.shell.set")
+    length = session.step.length_s
+    began = session.ended("r1.shell.shot")
+    assert began is not None
+    shot_at = began.elapsed_s - at(0).elapsed_s
+    assert picture(session, at(shot_at + length - 65), METRIC).middle.large == "1:05"
+    late = picture(session, at(shot_at + length + 12), METRIC).middle
+    assert late.large == "+0:12"
+    assert late.label == "over"
+    assert now > shot_at
+
+
+def test_a_step_by_hand_shows_what_to_do_and_the_pace_small() -> None:
+    shown = scene("shot")
+    assert shown.middle.is_title
+    assert shown.middle.large == "SHELL SHOT"
+    assert shown.middle.label == "about 12 s of work, 0:12 left"
+    assert "top-off included" in shown.middle.details[0]
+
+
+def test_a_first_heat_says_what_to_weigh_in_the_makers_units() -> None:
+    shown = scene("heat")
+    assert shown.middle.details[0].startswith("weigh ")
+    assert shown.middle.details[0].endswith("oz of plastic")
+    assert any("Peat brown" in row and " g " in row for row in shown.middle.details)
+    assert shown.middle.details[-1] == "until it reads 329 to 347 °F: type the figure, Enter"
+
+
+def test_a_reheat_has_nothing_to_weigh() -> None:
+    session, now = at_step("r2.heat.shell")
+    assert not any(row.startswith("weigh") for row in picture(session, at(now), METRIC).middle.details)
+
+
+def test_a_cup_over_its_band_gets_no_more_heat() -> None:
+    session, now = at_step("r1.heat.shell")
+    hot = session.after(CupRead(at=at(now + 60), part=Part.SHELL, temp_c=182.0))
+    shown = picture(hot, at(now + 61), METRIC)
+    assert shown.middle.details[0] == "over the band: no more heat, let it cool"
+    assert "over the band" in gauge(shown, "shell cup")
+
+
+def test_the_tails_say_what_each_choice_costs() -> None:
+    shown = scene("tails")
+    assert shown.middle.details[0].startswith("4 of 4 tails cut: ")
+    assert shown.middle.details[0].endswith(" of shell comes off")
+    assert shown.middle.details[1].startswith("core cup holds ")
+    assert shown.middle.details[1].endswith(": enough")
+    assert "Ember red, Chalk white" in shown.middle.details[2]
+    assert any(hint.key == "0–4" for hint in shown.hints)
+
+
+def test_keeping_every_tail_says_so() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    kept = drive.tails(session, 0, at(now))
+    assert kept is not None
+    shown = picture(session.after(kept), at(now), METRIC)
+    assert shown.middle.details[0] == "0 of 4 tails cut: all kept"
+
+
+def test_a_given_verdict_is_marked_by_a_sign() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    given = VerdictGiven(at=at(now), round=1, subject=Subject.SHELLS, verdict=Verdict.TOO_FAINT)
+    shown = picture(session.after(given), at(now), METRIC)
+    assert [choice for choice in shown.middle.choices if "√" in choice] == ["3 √ too faint"]
+
+
+def test_the_strip_says_where_each_figure_comes_from() -> None:
+    session, now = at_step("r1.shell.shot")
+    shown = picture(session, at(now), METRIC)
+    assert gauge(shown, "core cup") == "cold"
+    assert "read " in gauge(shown, "shell cup") or "estimate" in gauge(shown, "shell cup")
+    assert gauge(scene("set"), "mould").startswith("48 °C")
+
+
+def test_shells_out_of_the_mould_are_timed_against_their_limit() -> None:
+    session, now = at_step("r1.core.shot")
+    opened = session.ended("r1.shell.open")
+    assert opened is not None
+    out_at = opened.elapsed_s - at(0).elapsed_s
+    limit = session.job.station.shell_out_s
+    assert gauge(picture(session, at(out_at + 65), METRIC), "shells out") == "1:05 of 10:00"
+    assert gauge(picture(session, at(out_at + limit + 5), METRIC), "shells out") == "10:05 too long: fill them now"
+    assert now >= out_at
+
+
+def test_a_doubted_reading_says_what_was_expected() -> None:
+    shown = scene("doubt")
+    assert shown.middle.large == "READ AGAIN"
+    assert shown.middle.details[0].startswith("320 °C was typed for the shell cup; expected was ")
+
+
+def test_a_hold_says_that_the_plastic_goes_on() -> None:
+    session, now = at_step("r1.shell.set")
+    shown = picture(session.after(Held(at=at(now))), at(now + 10), METRIC)
+    assert shown.middle.large == "HELD"
+    assert "The plastic does not wait" in shown.middle.label
+    assert shown.hints[0].does == "go on"
+
+
+def test_a_step_come_back_to_says_so() -> None:
+    session, now = at_step("r1.shell.hold")
+    back = session.after(StepDone(at=at(now), step=session.step.id, by=Ending.HAND)).after(WentBack(at=at(now)))
+    assert picture(back, at(now), METRIC).middle.label.startswith("You came back: Space goes on.")
+
+
+def test_a_reminder_takes_the_place_of_the_cautions() -> None:
+    session, now = at_step("r1.shell.set")
+    shown = picture(session, at(now + 3600), METRIC)
+    assert shown.reminder.startswith("Look at the fan")
+    assert shown.hints[0].key == "A"
+
+
+def test_calm_lines_about_time_and_keys() -> None:
+    session, now = at_step("r1.shell.set")
+    moved = replace(at(now + 5), wall=at(now).wall + timedelta(hours=1))
+    assert any("wall clock was moved" in line for line in picture(session, moved, METRIC).notices)
+    restarted = replace(at(now + 5), boot="another")
+    assert any("estimates" in line for line in picture(session, restarted, METRIC).notices)
+    elsewhere = Around(units=UnitSystem.METRIC, has_keys=False, saved=SavedState())
+    assert picture(session, at(now), elsewhere).notices == ("KEYS GO TO ANOTHER WINDOW. Click on this one.",)
+
+
+def test_leaving_says_what_stays() -> None:
+    session, now = at_step("r1.shell.set")
+    shown = picture(session, at(now), Around(units=UnitSystem.METRIC, entry=Leaving()))
+    assert "kept" in shown.middle.label
+    assert shown.middle.details == ("Leave nothing hot alone: heat off first.",)
+
+
+def test_us_units_all_over() -> None:
+    session, now = at_step("r1.core.shot")
+    shown = picture(session, at(now), US)
+    assert "fl oz" in shown.middle.details[0]
+    assert "°F" in gauge(shown, "mould")
+    assert session_of().job.plan.recipe_title in shown.heading
