@@ -1,0 +1,105 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.app import App
+from textual.widgets import Static
+
+import bench.tui
+from bench.model.settings import Settings, UnitSystem
+from bench.model.step_kind import StepKind
+from bench.session.events import Aborted, Event, Noted, StopReason, VerdictGiven
+from bench.session.session import Session
+from bench.session.verdicts import Subject, Verdict
+from bench.tui import present
+from bench.tui.pour.closing import closing, late_verdict
+from bench.tui.screens.finish import FinishScreen
+from bench.tui.theme import BENCH_THEME
+from tests.tui.at_the_bench import HandClock, at, at_kind, reach
+from tests.tui.running import press, screen_text, until
+
+
+def finished() -> tuple[Session, float]:
+    return reach(lambda there: there.state.over)
+
+
+def test_the_summary_says_what_was_made_and_how_it_went() -> None:
+    session, now = finished()
+    noted = session.after(Noted(at=at(now), text="the second round was best"))
+    said = closing(noted, UnitSystem.METRIC)
+    assert said.large == "12 BAITS"
+    lines = "\n".join(said.lines)
+    assert said.lines[0] == "Complete."
+    assert "made 12 of 8 wanted, in 3 of 3 rounds" in lines
+    assert "hottest cup reading 170 °C" in lines
+    assert "out of the sun" in lines
+    assert "do not pack before Sat " in lines
+    assert "note: the second round was best" in lines
+
+
+def test_taken_time_stands_against_planned_time() -> None:
+    session, _ = finished()
+    line = next(line for line in closing(session, UnitSystem.METRIC).lines if line.startswith("took"))
+    planned = present.long_time(session.job.plan.total_s)
+    assert line.endswith(f", planned {planned}")
+    assert line.startswith("took 1 h ")
+
+
+def test_who_left_at_once_is_told_about_the_heat() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    said = closing(session.after(Aborted(at=at(now), reason=StopReason.DANGER)), UnitSystem.METRIC)
+    assert said.large == "0 BAITS"
+    assert "switch it off as soon as that is safe" in said.lines[0]
+    assert said.choices == ()
+
+
+def test_the_last_round_can_still_be_judged() -> None:
+    session, now = finished()
+    verdict = late_verdict(session, 6, at(now))
+    assert verdict == VerdictGiven(at=at(now), round=3, subject=Subject.BAITS, verdict=Verdict.DENTS)
+    said = closing(session.after(verdict), UnitSystem.METRIC)
+    assert "round 3: baits dents" in said.lines
+    assert "6 √ dents" in said.choices
+    assert late_verdict(session, 0, at(now)) is None
+
+
+def test_nothing_made_is_not_judged() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    assert late_verdict(session, 1, at(now)) is None
+
+
+class Harness(App[None]):
+    CSS_PATH = Path(bench.tui.__file__).with_name("pour.tcss")
+
+    def __init__(self, session: Session, now: float) -> None:
+        super().__init__()
+        self.register_theme(BENCH_THEME)
+        self.theme = BENCH_THEME.name
+        self.kept: list[Event] = []
+        self.result: Session | None = None
+        self.finish = FinishScreen(
+            session=session, settings=Settings(), clock=HandClock(seconds=now), keep=self.kept.append
+        )
+
+    def on_mount(self) -> None:
+        self.push_screen(self.finish, self.left)
+
+    def left(self, session: Session | None) -> None:
+        self.result = session
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (200, 60)])
+async def test_a_digit_judges_and_enter_goes_back(size: tuple[int, int]) -> None:
+    session, now = finished()
+    app = Harness(session, now)
+    async with app.run_test(size=size):
+        await until(lambda: app.screen is app.finish and app.finish.query_one(Static).size.height > 5)
+        assert "Ember under Peat" in screen_text(app)
+        press(app, "6")
+        await until(lambda: app.kept)
+        press(app, "enter")
+        await until(lambda: app.result)
+        assert app.result is not None
+        assert app.result.verdicts[-1].verdict is Verdict.DENTS
+        assert session.after_all(app.kept) == app.result

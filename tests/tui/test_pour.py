@@ -1,0 +1,411 @@
+"""The pour screen in a running app, by its keys, against a clock that only the test moves."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import pytest
+from textual import events
+from textual.app import App
+
+import bench.tui
+from bench.model.caution import Caution
+from bench.model.settings import Settings
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.events import Event, Noted, StopRequested
+from bench.session.session import Session, State
+from bench.session.step import Ending
+from bench.signals.bell import PATTERNS, Bell, Signal
+from bench.tui import present
+from bench.tui.saved import SavedState
+from bench.tui.screens.help import HelpScreen
+from bench.tui.screens.pour import PourScreen
+from bench.tui.theme import BENCH_THEME
+from bench.tui.widgets.board import Board
+from bench.tui.widgets.note_input import NoteInput
+from tests.tui.at_the_bench import HandClock, at_kind, at_step, session_of
+from tests.tui.running import until
+
+
+class Harness(App[None]):
+    """An app with nothing in it but the pour screen."""
+
+    CSS_PATH = Path(bench.tui.__file__).with_name("pour.tcss")
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self, screen: PourScreen) -> None:
+        super().__init__()
+        self.register_theme(BENCH_THEME)
+        self.theme = BENCH_THEME.name
+        self.pour = screen
+        self.result: Session | None = None
+
+    def on_mount(self) -> None:
+        self.push_screen(self.pour, self.left)
+
+    def left(self, session: Session | None) -> None:
+        self.result = session
+
+
+@dataclass
+class Bench:
+    """One screen under test, and what it did."""
+
+    app: Harness
+    clock: HandClock
+    kept: list[Event]
+    rung: list[float]
+    saved: SavedState = field(default_factory=SavedState)
+    keyboard_s: float = 0.0
+
+    @property
+    def screen(self) -> PourScreen:
+        return self.app.pour
+
+    @property
+    def session(self) -> Session:
+        return self.screen.session
+
+    @property
+    def text(self) -> str:
+        return self.screen.query_one(Board).text
+
+    async def press(self, *keys: str, apart_s: float = 1.0) -> None:
+        """Keys, so many seconds of the keyboard's clock apart."""
+        for key in keys:
+            self.keyboard_s += apart_s
+            event = events.Key(key, key if len(key) == 1 else None)
+            event.time = self.keyboard_s
+            self.app.post_message(event)
+            await self.idle()
+
+    async def idle(self) -> None:
+        """Until every message sent so far has been handled."""
+        done = []
+        self.app.call_later(lambda: self.screen.call_later(lambda: done.append(True)))
+        await until(lambda: done)
+
+    def tick(self, seconds: float = 0.0) -> None:
+        self.clock.advance(seconds)
+        self.screen.tick()
+
+
+@asynccontextmanager
+async def at_work(
+    session: Session,
+    now: float = 0.0,
+    *,
+    size: tuple[int, int] = (80, 24),
+    settings: Settings | None = None,
+    speed: float | None = None,
+) -> AsyncIterator[Bench]:
+    clock = HandClock(seconds=now)
+    kept: list[Event] = []
+    rung: list[float] = []
+    work: Bench
+
+    def later(seconds: float, ring: object) -> None:
+        rung.append(seconds)
+
+    screen = PourScreen(
+        session=session,
+        clock=clock,
+        keep=kept.append,
+        saved=lambda: work.saved,
+        settings=settings or Settings(),
+        rehearsal_speed=speed,
+        bell=Bell(ring=lambda: rung.append(0.0), later=later),
+        live=False,
+    )
+    work = Bench(app=Harness(screen), clock=clock, kept=kept, rung=rung)
+    async with work.app.run_test(size=size):
+        await until(lambda: screen.is_mounted and screen.query_one(Board).size.width)
+        screen.tick()
+        yield work
+
+
+async def walk_by_keys(work: Bench, stop: StepKind | None = None) -> None:
+    """A maker at the keys: reads cards, types readings, judges, waits for the clocks."""
+    await work.press("space")
+    for _ in range(2000):
+        session = work.session
+        if session.state.over or session.step.kind is stop:
+            return
+        work.tick(2.0)
+        if drive.acknowledge(work.session, work.clock.now()):
+            await work.press("a")
+            continue
+        step = work.session.step
+        if step is not session.step:
+            continue
+        if step.ending is Ending.CLOCK:
+            work.tick(max(1.0, drive.remaining_s(session, work.clock.now())))
+        elif step.ending is Ending.READING and step.band_c is not None:
+            work.clock.advance(step.length_s)
+            low_c, high_c = step.band_c
+            await work.press(*f"{(low_c + high_c) / 2:.0f}", "enter")
+        else:
+            work.clock.advance(step.length_s)
+            await work.press(*(["1"] if drive.verdicts_offered(session) else []), "pagedown")
+    raise AssertionError("the session did not come to its end")
+
+
+@pytest.mark.parametrize("recipe", ["ember-under-peat", "peat-plain"])
+async def test_a_whole_session_by_keys(recipe: str) -> None:
+    async with at_work(session_of(recipe)) as work:
+        await walk_by_keys(work)
+        await until(lambda: work.app.result)
+        assert work.session.state is State.COMPLETE
+        assert work.app.result is work.session
+        assert session_of(recipe).after_all(work.kept) == work.session
+        assert all(given.verdict == "right" for given in work.session.verdicts)
+
+
+async def test_what_was_kept_makes_the_same_session_whatever_was_refused() -> None:
+    async with at_work(session_of()) as work:
+        await work.press("s", "t", "b", "space", "space", "b", "s", "1", "a", "x", "escape", "q", "space", "3")
+        assert session_of().after_all(work.kept) == work.session
+
+
+async def test_a_card_is_not_passed_with_the_advancing_key() -> None:
+    async with at_work(session_of()) as work:
+        await work.press("space", "space")
+        assert work.session.step.kind is StepKind.CAUTIONS
+        assert "Acknowledge the card first: press A." in work.text
+        assert "READ THIS CARD" in work.text
+
+
+async def test_a_card_that_is_not_all_on_screen_is_not_acknowledged() -> None:
+    async with at_work(session_of(), size=(30, 6)) as work:
+        await work.press("space", "a")
+        assert work.session.unacknowledged == work.session.job.opening_cautions
+
+
+async def test_a_held_pedal_advances_one_step() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now + 5) as work:
+        await work.press("pagedown")
+        await work.press(*["pagedown"] * 20, apart_s=0.03)
+        assert work.session.step.kind is StepKind.WARM_MOULD
+        assert "A held key counts once" in work.text
+
+
+async def test_a_step_that_ends_by_itself_rings_once_and_shows_the_next() -> None:
+    session, now = at_step("warm-up1.set")
+    async with at_work(session, now) as work:
+        work.tick(1.0)
+        assert work.rung == []
+        work.tick(session.step.length_s)
+        assert work.session.step.kind is StepKind.OPEN
+        assert len(work.rung) == PATTERNS[Signal.STEP_OVER].rings
+        work.tick(0.25)
+        assert len(work.rung) == 1
+        await work.press("space")
+        assert work.session.step.kind is StepKind.OPEN, "a press meant for the step before ends nothing"
+
+
+async def test_the_countdown_follows_the_clock_however_late_the_ticks() -> None:
+    session, now = at_step("r1.shell.set")
+    left_s = drive.remaining_s(session, HandClock(seconds=now).now())
+    async with at_work(session, now, size=(10, 12)) as work:
+        for seconds in (0.0, 0.3, 40.0, 0.1):
+            work.tick(seconds)
+            gone = sum(work.clock.moves)
+            assert present.countdown(left_s - gone) in work.text
+
+
+async def test_a_machine_that_slept_catches_up_at_once() -> None:
+    session, now = at_step("r1.shell.hold")
+    async with at_work(session, now) as work:
+        work.tick(3600.0)
+        assert work.session.step.kind is StepKind.OPEN
+        assert [event.at for event in work.kept] == [work.clock.now()] * 2
+
+
+async def test_a_reading_in_band_ends_a_heating_step() -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now) as work:
+        await work.press("1", "7")
+        assert "Shell cup, in °C" in work.text
+        await work.press("0", "enter")
+        assert work.session.step.kind is not StepKind.HEAT
+        assert "Shell cup: 170 °C." in work.text
+
+
+async def test_an_alarm_fills_the_screen_and_rings_until_it_is_acknowledged() -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now) as work:
+        await work.press("2", "1", "2", "enter")
+        assert "The shell cup reads 212 °C." in work.text
+        rings = PATTERNS[Signal.STOP_NOW].rings
+        assert len(work.rung) == rings
+        work.tick(1.0)
+        assert len(work.rung) == rings
+        work.tick(4.0)
+        assert len(work.rung) == 2 * rings
+        await work.press("space")
+        assert "Acknowledge the alarm first: press A." in work.text
+        await work.press("a")
+        assert work.session.alarm is None
+        work.tick(60.0)
+        assert len(work.rung) == 2 * rings
+
+
+async def test_a_reminder_calls_once_and_a_reads_it() -> None:
+    session, now = at_kind(StepKind.RODS_IN)
+    async with at_work(session, now) as work:
+        work.tick(700.0)
+        assert "Look at the fan" in work.text
+        assert len(work.rung) == PATTERNS[Signal.ATTENTION].rings
+        work.tick(10.0)
+        assert len(work.rung) == PATTERNS[Signal.ATTENTION].rings
+        await work.press("a")
+        assert "Look at the fan" not in work.text
+
+
+async def test_a_note_takes_its_letters_and_keeps_what_was_typed() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now) as work:
+        await work.press("n")
+        await until(lambda: work.screen.query_one(NoteInput).has_focus)
+        await work.press(*"qaxb1", "space", "s")
+        assert work.screen.query_one(NoteInput).value == "qaxb1s"
+        assert work.session == session
+        await work.press("escape", "n")
+        assert work.screen.query_one(NoteInput).value == "qaxb1s"
+        await work.press("enter")
+        await until(lambda: work.session.notes)
+        assert work.session.notes == ("qaxb1s",)
+        assert isinstance(work.kept[-1], Noted)
+        await work.press("space")
+        assert work.session.step.kind is StepKind.WARM_MOULD
+
+
+async def test_a_pasted_note_passes_the_gate() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now) as work:
+        await work.press("n")
+        note = work.screen.query_one(NoteInput)
+        await until(lambda: note.has_focus)
+        note.post_message(events.Paste("\x1b[2Jhot\u202e\nall"))
+        await until(lambda: note.value)
+        assert note.value == "␛[2Jhot� all"
+
+
+async def test_leaving_takes_two_presses_and_keeps_the_session_unfinished() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        await work.press("q")
+        assert "LEAVE?" not in work.text, "it is drawn large"
+        assert "Q again leaves" in work.text
+        await work.press("q")
+        await until(lambda: work.app.result)
+        assert work.app.result is session
+        assert work.kept == []
+
+
+async def test_stopping_early_leads_through_the_closing_steps() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        await work.press("x", "1")
+        assert isinstance(work.kept[-1], StopRequested)
+        assert work.session.step.id == "heat-off"
+        await work.press("b")
+        assert work.session.step.id == "r1.shell.set", "stopping can be taken back"
+
+
+async def test_danger_leaves_at_once() -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now) as work:
+        await work.press("x", "5")
+        await until(lambda: work.app.result)
+        assert work.session.state is State.ABORTED
+
+
+async def test_help_closes_by_any_key_and_when_something_calls() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        await work.press("question_mark")
+        await until(lambda: isinstance(work.app.screen, HelpScreen))
+        await work.press("space")
+        await until(lambda: work.app.screen is work.screen)
+        assert work.session.step == session.step
+        await work.press("question_mark")
+        await until(lambda: isinstance(work.app.screen, HelpScreen))
+        work.tick(session.step.length_s)
+        await until(lambda: work.app.screen is work.screen)
+
+
+async def test_a_saving_problem_shows_and_goes() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        work.saved = SavedState(events_waiting=2, problem="the disk is full")
+        work.tick(0.25)
+        assert "Not saved: the disk is full. The session goes on; saving is tried again." in work.text
+        work.saved = SavedState()
+        work.tick(0.25)
+        assert "Not saved" not in work.text
+
+
+async def test_only_rows_that_changed_are_repainted(monkeypatch: pytest.MonkeyPatch) -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        board = work.screen.query_one(Board)
+        painted: list[object] = []
+        monkeypatch.setattr(board, "refresh", lambda *regions, **_: painted.extend(regions))
+        work.tick(0.0)
+        assert painted == []
+        work.tick(1.0)
+        assert 0 < len(painted) < 24
+
+
+@pytest.mark.parametrize("size", [(1, 1), (20, 5), (40, 12), (300, 100)])
+async def test_any_size_will_do(size: tuple[int, int]) -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now, size=size) as work:
+        work.tick(1.0)
+        await work.press("1", "7", "0", "enter", "space", "n")
+        assert work.session.cup_readings
+
+
+HOSTILE = "[@click=app.quit]x[/] [/] [$error] \x1b[2J\x9b31m\u202e\x07 " + "漢" * 300
+
+
+def with_hostile_names(session: Session) -> Session:
+    """The session with every string that a file could bring replaced."""
+    job = session.job
+    cautions = tuple(
+        Caution(
+            name=caution.name,
+            group=HOSTILE + caution.group,
+            words=HOSTILE,
+            more=HOSTILE,
+            source=HOSTILE,
+            at_start=caution.at_start,
+            steps=caution.steps,
+            above_scorch=caution.above_scorch,
+            every_s=caution.every_s,
+        )
+        for caution in job.cautions
+    )
+    colourants = {name: replace(colourant, title=HOSTILE) for name, colourant in job.colourants.items()}
+    script = tuple(replace(step, title=HOSTILE, do=HOSTILE, meanwhile=HOSTILE) for step in job.script)
+    plan = replace(job.plan, recipe_title=HOSTILE, mould_title=HOSTILE)
+    hostile = replace(job, cautions=cautions, colourants=colourants, script=script, plan=plan)
+    return replace(session, job=hostile)
+
+
+async def test_hostile_names_do_nothing() -> None:
+    async with at_work(with_hostile_names(session_of()), size=(200, 300)) as work:
+        work.saved = SavedState(problem=HOSTILE)
+        await walk_by_keys(work, stop=StepKind.CLEAN)
+        await work.press("t", "2", "escape", "s", "escape", "question_mark", "space")
+        strips = work.screen._compositor.render_strips()
+        shown = "".join(segment.text for strip in strips for segment in strip)
+        assert "[@click=app.quit]x[/]" in shown
+        assert not any(ord(character) < 32 or 127 <= ord(character) < 160 for character in shown)
+        assert "\u202e" not in shown
