@@ -49,7 +49,7 @@ def test_taken_time_stands_against_planned_time() -> None:
 def test_who_left_at_once_is_told_about_the_heat() -> None:
     session, now = at_kind(StepKind.HEAT)
     said = closing(session.after(Aborted(at=at(now), reason=StopReason.DANGER)), UnitSystem.METRIC)
-    assert said.large == "0 BAITS"
+    assert said.large == "STOPPED"
     assert "switch it off as soon as that is safe" in said.lines[0]
     assert said.choices == ()
 

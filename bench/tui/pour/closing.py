@@ -38,7 +38,7 @@ def closing(session: Session, units: UnitSystem) -> Closing:
     summary = summarise(session)
     judged = session.state is not State.IDLE and summary.made > 0
     return Closing(
-        large=present.counted(summary.made, "bait").upper(),
+        large=present.counted(summary.made, "bait").upper() if summary.made else "STOPPED",
         heading=f"{clean(summary.recipe)} · {clean(summary.mould)}",
         lines=tuple(_lines(session, summary, units)),
         asks=f"Round {summary.rounds_done}: what do you see now? A digit says it." if judged else "",
