@@ -14,4 +14,8 @@ Nothing here knows a record of the model layer, a file or a clock. One subject a
     heat_spent     what heat has used up of a cup of plastic
     touch          when a bait can be handled
     air            how long a room takes to clear
+    fitting        what readings say about a cup, a heater and a mould
+    shared_slope   the least squares behind every fit, and how far to believe it
+    set_scale      how much longer or shorter a mould needs than its set time
+    misreading     what a temperature that cannot be was meant to be
 """
