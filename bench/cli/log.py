@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.errors import FaultyFiles
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -43,12 +45,26 @@ def add_log_parser(
 def _list(home: Home, arguments: argparse.Namespace) -> int:
     from bench.store.sessions import list_sessions
 
-    listed = list_sessions(home.rehearsals if arguments.rehearsals else home.sessions)
+    folder = home.rehearsals if arguments.rehearsals else home.sessions
+    listed = [_up_to_date(line) for line in list_sessions(folder)]
     if arguments.json:
         emit_json({"sessions": [_listed_json(line) for line in listed]})
     else:
         emit_lines(map(harmless, table(listed)))
     return 0
+
+
+def _up_to_date(line: Listed) -> Listed:
+    """The line with the figures of now: those in an unfinished session's file are of its last orderly close."""
+    from bench.session.summary import summarise
+    from bench.store.sessions import read
+
+    if line.over or line.summary is None:
+        return line
+    try:
+        return replace(line, summary=summarise(read(line.path).session))
+    except FaultyFiles as error:
+        return replace(line, summary=None, problem=error.faults[0].sentence())
 
 
 def _show(home: Home, arguments: argparse.Namespace) -> int:
@@ -74,7 +90,7 @@ def table(listed: Iterable[Listed]) -> Iterator[str]:
         yield "No sessions yet."
         return
     width = max(len("session"), *(len(line.id) for line in lines))
-    yield f"{'session':<{width}}  {'state':<9}  {'made':>9}  {'took':>12}  recipe in mould"
+    yield f"{'session':<{width}}  {'state':<10}  {'made':>9}  {'took':>12}  recipe in mould"
     for line in lines:
         yield f"{line.id:<{width}}  {_row(line)}"
 
@@ -83,9 +99,9 @@ def _row(line: Listed) -> str:
     summary = line.summary
     if summary is None:
         return f"cannot be read: {line.problem}"
-    state = summary.state if summary.state.over == line.over else "unfinished" if not line.over else "over"
+    state = summary.state if summary.state.over else "unfinished"
     made, took = f"{summary.made} of {summary.wanted}", duration(summary.taken_s)
-    return f"{state:<9}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
+    return f"{state:<10}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
 
 
 def _listed_json(line: Listed) -> dict[str, object]:

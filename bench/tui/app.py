@@ -6,7 +6,7 @@ import sys
 from dataclasses import dataclass
 from io import TextIOWrapper
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.screen import Screen
@@ -34,6 +34,12 @@ from bench.tui.saving import Saving
 from bench.tui.screens.bench import BenchScreen
 from bench.tui.theme import BENCH_THEME
 
+if TYPE_CHECKING:
+    from textual.types import CSSPathType
+
+    from bench.tui.screens.finish import FinishScreen
+    from bench.tui.screens.pour import PourScreen
+
 REHEARSAL_SPEED = 60.0
 """Seconds that pass in each real one of a rehearsal begun on the bench screen."""
 
@@ -53,20 +59,23 @@ class Asked:
     speed: float | None = None
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(kw_only=True, slots=True)
 class Running:
-    """The session on screen: what saves it, the clock it goes by, the speed of a rehearsal."""
+    """The session on screen: the screen that has it, what saves it, the clock it goes by."""
 
+    shown: PourScreen | FinishScreen
     saving: Saving
     clock: Clock
     settings: Settings
-    speed: float | None
 
 
 class BenchApp(GuardedApp):
     """Opens on the bench, or straight on a session that was asked for."""
 
-    CSS_PATH = Path(__file__).with_name("bench.tcss")
+    CSS_PATH: ClassVar[CSSPathType | None] = [
+        Path(__file__).with_name("bench.tcss"),
+        Path(__file__).with_name("pour.tcss"),
+    ]
     TITLE = "pourbench"
     ENABLE_COMMAND_PALETTE = False
 
@@ -147,8 +156,12 @@ class BenchApp(GuardedApp):
         """Leave, but ask first while a session runs."""
         from bench.tui.screens.leave import LeaveScreen
 
-        running = self.running is not None and self._session_now().state not in _NOTHING_TO_LOSE
-        if running and not isinstance(self.screen, LeaveScreen):
+        running = self.running
+        if (
+            running
+            and running.shown.session.state not in _NOTHING_TO_LOSE
+            and not isinstance(self.screen, LeaveScreen)
+        ):
             self.push_screen(LeaveScreen())
         else:
             self.exit(0)
@@ -163,10 +176,6 @@ class BenchApp(GuardedApp):
         from bench.tui.screens.pour import PourScreen
 
         clock = rehearsal_clock(self.clock, speed=speed, start=session.last) if speed else self.clock
-        self.running = Running(saving=saving, clock=clock, settings=settings, speed=speed)
-        if session.state.over:
-            self._left(session)
-            return
         screen = PourScreen(
             session=session,
             clock=clock,
@@ -175,7 +184,11 @@ class BenchApp(GuardedApp):
             settings=settings,
             rehearsal_speed=speed,
         )
-        self.push_screen(screen, self._left)
+        self.running = Running(shown=screen, saving=saving, clock=clock, settings=settings)
+        if session.state.over:
+            self._left(session)
+        else:
+            self.push_screen(screen, self._left)
 
     def _left(self, session: Session | None) -> None:
         """The pour screen closed: on a session that is over comes its summary, otherwise the bench."""
@@ -188,6 +201,7 @@ class BenchApp(GuardedApp):
             screen = FinishScreen(
                 session=session, settings=running.settings, clock=running.clock, keep=running.saving.keep
             )
+            running.shown = screen
             self.push_screen(screen, self._finished)
         else:
             self._finished(session)
@@ -207,15 +221,8 @@ class BenchApp(GuardedApp):
         """Save what still waits when the program ends; what is not saved as a sentence, None when all is."""
         if self.running is None:
             return None
-        saved = self.running.saving.close(self._session_now(), LEAVE_WITHIN_S)
+        saved = self.running.saving.close(self.running.shown.session, LEAVE_WITHIN_S)
         return None if saved else self.running.saving.saved().problem or "the disk did not answer"
-
-    def _session_now(self) -> Session:
-        from bench.tui.screens.finish import FinishScreen
-        from bench.tui.screens.pour import PourScreen
-
-        shown = next(s for s in reversed(self.screen_stack) if isinstance(s, PourScreen | FinishScreen))
-        return shown.session
 
     def _tell(self, heading: str, sentence: str) -> None:
         from bench.tui.screens.reading import ReadingScreen

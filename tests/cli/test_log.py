@@ -1,0 +1,169 @@
+"""The verb log: the list, and one session read back from its file."""
+
+from __future__ import annotations
+
+import json
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from bench.__main__ import main
+from bench.cli.log import harmless
+from bench.model.recipe import Part
+from bench.session.events import CupRead, Noted, SkipReason, StepSkipped
+from bench.store.paths import Home
+from bench.store.sessions import create
+from tests.session.bench_sessions import Maker, maker
+
+
+def stored(
+    home: Path, played: Maker, *, rehearsal: float | None = None, days: int = 0, closed: bool = True
+) -> Path:
+    """The file of a session that was played, made ``days`` after the first."""
+    first = maker().session
+    idle = first.__class__(job=played.session.job)
+    created = played.events[0].at.wall + timedelta(days=days)
+    file = create(Home(home), idle, created=created, rehearsal=rehearsal)
+    for event in played.events:
+        file.record(event)
+    if closed:
+        assert file.close(played.session, 10)
+    else:
+        assert file.recorder.flush(10)
+        file._lock.release()
+    return file.path
+
+
+@pytest.fixture(scope="module")
+def whole() -> Maker:
+    """A core session to its end, with a note."""
+    played = maker(count=4)
+    played.walk_to("r1.look")
+    played.happen(Noted(at=played.now(), text="shells a little \x1b[2J pale"))
+    played.walk_to_the_end()
+    return played
+
+
+@pytest.fixture(scope="module")
+def broken_off() -> Maker:
+    """A core session left while its first shells set."""
+    played = maker(count=4)
+    played.walk_to("r1.shell.set")
+    return played
+
+
+def log(home: Path, *argv: str) -> int:
+    """The verb, in that home."""
+    return main(["--home", str(home), "log", *argv])
+
+
+def test_nothing_yet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert log(tmp_path) == 0
+    assert capsys.readouterr().out == "No sessions yet.\n"
+    assert log(tmp_path, "--json") == 0
+    assert json.loads(capsys.readouterr().out) == {"sessions": []}
+
+
+def test_the_newest_comes_first_and_rehearsals_are_kept_apart(
+    tmp_path: Path, whole: Maker, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    old = stored(tmp_path, whole)
+    new = stored(tmp_path, broken_off, days=1, closed=False)
+    rehearsed = stored(tmp_path, whole, rehearsal=60, days=2)
+    assert log(tmp_path) == 0
+    head, first, second = capsys.readouterr().out.splitlines()
+    assert head.split()[:2] == ["session", "state"]
+    assert first.split()[:5] == [new.stem, "unfinished", "0", "of", "4"]
+    assert second.split()[:2] == [old.stem, "complete"]
+    assert log(tmp_path, "--rehearsals") == 0
+    assert capsys.readouterr().out.splitlines()[1].startswith(rehearsed.stem)
+
+
+def test_an_unfinished_session_is_listed_with_the_figures_of_its_last_event(
+    tmp_path: Path, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    stored(tmp_path, broken_off, closed=False)
+    assert log(tmp_path, "--json") == 0
+    (line,) = json.loads(capsys.readouterr().out)["sessions"]
+    began, last = broken_off.events[0].at, broken_off.events[-1].at
+    assert line["taken_s"] == pytest.approx(last.elapsed_s - began.elapsed_s)
+    assert (line["over"], line["state"], line["ready_at"]) == (False, "running", None)
+
+
+def test_a_session_is_shown_with_steps_readings_verdicts_and_notes(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, whole)
+    assert log(tmp_path, "show", path.stem) == 0
+    shown = capsys.readouterr().out
+    assert "\x1b" not in shown
+    for words in ("complete", "Readings", "Notes", "170 °C", "of 4 baits made"):
+        assert words in shown
+    rows = [line for line in shown.splitlines() if line.startswith("r1.shell.set")]
+    assert len(rows) == 1
+    assert rows[0].endswith("by clock")
+
+
+def test_planned_and_taken_times_are_told_exactly(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, whole, rehearsal=10)
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    shown = json.loads(capsys.readouterr().out)
+    script = {step.id: step for step in whole.session.job.script}
+    assert [step["id"] for step in shown["steps"]] == list(script)
+    for step in shown["steps"]:
+        assert step["planned_s"] == pytest.approx(script[step["id"]].length_s)
+    holds = [step for step in shown["steps"] if step["id"] == "r1.shell.hold"]
+    assert holds[0]["taken_s"] == pytest.approx(script["r1.shell.hold"].length_s, abs=0.1)
+    assert sum(step["taken_s"] for step in shown["steps"]) == pytest.approx(shown["taken_s"])
+    assert (shown["state"], shown["rehearsal"], shown["torn"]) == ("complete", 10, None)
+
+
+def test_a_beginning_a_path_and_a_wrong_name(
+    tmp_path: Path, whole: Maker, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, whole)
+    assert log(tmp_path, "show", path.stem[:9]) == 0
+    assert log(tmp_path, "show", str(path)) == 0
+    capsys.readouterr()
+    stored(tmp_path, broken_off, days=1)
+    assert log(tmp_path, "show", path.stem[:5]) == 1
+    assert "2 sessions begin with" in capsys.readouterr().err
+    assert log(tmp_path, "show", "yesterday") == 1
+    assert capsys.readouterr().err.startswith('no session is called "yesterday"')
+
+
+def test_a_lost_end_and_a_broken_file_are_said(
+    tmp_path: Path, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, broken_off)
+    before = path.read_bytes() + b"[[event]]\nkind ="
+    path.write_bytes(before)
+    assert log(tmp_path, "show", path.stem) == 0
+    assert "torn end of 16 bytes" in capsys.readouterr().out
+    assert path.read_bytes() == before, "reading changes nothing"
+    path.write_text("format = 1\nid = 3\n", encoding="utf-8")
+    assert log(tmp_path) == 0
+    assert "cannot be read: " in capsys.readouterr().out
+    assert log(tmp_path, "show", path.stem) == 1
+
+
+def test_steps_left_out_and_not_ended_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    played = maker(count=4)
+    played.walk_to("ready")
+    played.happen(StepSkipped(at=played.now(), step="ready", reason=SkipReason.ALREADY_DONE))
+    played.happen(CupRead(at=played.now(), part=Part.SHELL, temp_c=20.0))
+    path = stored(tmp_path, played, closed=False)
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    shown = json.loads(capsys.readouterr().out)
+    assert [step["ended"] for step in shown["steps"]] == ["by hand", "left out", "not ended"]
+    assert shown["steps"][-1]["taken_s"] is None
+    assert shown["cup_readings"][0]["part"] == "shell"
+
+
+def test_what_a_terminal_would_obey_is_not_printed() -> None:
+    assert harmless("a\x1b[2Jb\u202ec\x9b") == "a\N{REPLACEMENT CHARACTER}[2Jb\N{REPLACEMENT CHARACTER}c" + (
+        "\N{REPLACEMENT CHARACTER}"
+    )

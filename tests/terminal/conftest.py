@@ -1,0 +1,27 @@
+"""Terminals that are gone when the test is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.terminal.term import Term
+
+Start = Callable[..., Term]
+
+
+@pytest.fixture
+def start(tmp_path: Path) -> Iterator[Start]:
+    """Starts the program in a home of its own, as often as asked; every run is ended afterwards."""
+    terms: list[Term] = []
+
+    def begin(*argv: str, columns: int = 80, rows: int = 24) -> Term:
+        term = Term(tmp_path / "home", argv, columns=columns, rows=rows)
+        terms.append(term)
+        return term
+
+    yield begin
+    for term in terms:
+        term.end()

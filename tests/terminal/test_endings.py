@@ -1,0 +1,70 @@
+"""How the program ends: by signals, with the terminal restored, and never by a byte that came in wrong."""
+
+from __future__ import annotations
+
+import os
+import signal
+import termios
+from pathlib import Path
+
+import pytest
+
+from tests.terminal.conftest import Start
+from tests.terminal.hands import Hands
+from tests.terminal.term import RESTORED, Term
+
+MODES = 3
+"""Where ``termios.tcgetattr`` keeps the local modes."""
+
+
+def is_restored(term: Term) -> bool:
+    """Whether the terminal is back as a shell wants it."""
+    local = termios.tcgetattr(term.fd)[MODES]
+    return RESTORED in term.sent and bool(local & termios.ICANON) and bool(local & termios.ECHO)
+
+
+@pytest.mark.parametrize(("number", "code"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130)])
+def test_a_signal_ends_it_in_order(number: signal.Signals, code: int, start: Start, tmp_path: Path) -> None:
+    term = start("pour", "peat-plain", "--mould", "long-reed-6", "--count", "6")
+    term.see("Space start")
+    term.press("space")
+    term.see("READ THIS CARD")
+    hands = Hands(term, tmp_path / "home" / "sessions")
+    hands.until_step("cautions")
+    assert term.kill(number) == code
+    assert is_restored(term)
+    assert hands.step() == "cautions"
+    assert not list(hands.folder.glob(".*.lock")), "the lock was given back"
+
+
+def test_leaving_restores_the_terminal(start: Start) -> None:
+    term = start()
+    term.see("Enter pour", "baits in")
+    term.press("ctrl+q")
+    assert term.wait() == 0
+    assert is_restored(term)
+
+
+@pytest.mark.parametrize("bytes_in", [b"\xff\xfe", b"\x1b[97;1:3u", b"\x1b[99999999u"])
+def test_bytes_that_are_no_key_do_no_harm(bytes_in: bytes, start: Start) -> None:
+    term = start()
+    term.see("8 baits in")
+    os.write(term.fd, bytes_in)
+    term.rest(0.3)
+    term.press("9")
+    term.see("9 baits in")
+
+
+def test_a_small_terminal_is_enough(start: Start) -> None:
+    term = start(columns=40, rows=12)
+    term.see("Ember under Peat", "8 baits in", "Enter pour")
+    term.press("enter")
+    term.see("Space start")
+
+
+def test_a_hung_up_terminal_ends_it(start: Start) -> None:
+    term = start()
+    term.see("Enter pour", "baits in")
+    os.close(term.fd)
+    term.fd = os.open(os.devnull, os.O_RDONLY)
+    assert term.wait() == 129

@@ -1,0 +1,197 @@
+"""Sessions on a real terminal: two presses to the first step, kill and resume at any point, a whole rehearsal."""
+
+from __future__ import annotations
+
+import json
+import re
+import signal
+import time
+from pathlib import Path
+
+import pytest
+
+from bench.__main__ import main
+from bench.clock import SystemClock
+from bench.session.view import view
+from tests.terminal.conftest import Start
+from tests.terminal.hands import Hands
+
+FAN = re.compile(r"fan check\s+in (\d+):(\d\d)")
+DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4")
+
+
+@pytest.fixture
+def sessions(tmp_path: Path) -> Path:
+    """Where the program keeps real sessions."""
+    return tmp_path / "home" / "sessions"
+
+
+def test_two_presses_from_start_to_the_first_step_of_the_demo(start: Start, sessions: Path) -> None:
+    term = start()
+    term.see("Ember under Peat", "Enter pour", "baits in")
+    term.press("enter")
+    term.see("Space start")
+    assert not sessions.exists(), "looking at a session leaves nothing behind"
+    term.press("space")
+    term.see("READ THIS CARD")
+    Hands(term, sessions).until_step("cautions")
+    term.press("ctrl+q")
+    term.see("Leave the bench?")
+    term.press("y")
+    assert term.wait() == 0
+
+
+POINTS = {
+    "cautions": "cards to read before any heat",
+    "r1.shell.set": "Leave the mould closed and upright",
+    "r1.trim": "Snip where the tail begins",
+    "r1.core.hold": "Keep light pressure",
+}
+"""Steps to be killed at, and words that stand on the screen there."""
+
+
+def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on(
+    start: Start, sessions: Path
+) -> None:
+    term = start("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0", columns=110, rows=40)
+    term.see("Space start")
+    hands = Hands(term, sessions)
+    hands.press("space")
+    hands.until_step("cautions")
+    for step, words in POINTS.items():
+        if step == "cautions":
+            hands.press("a", "a")
+            cards_left = len(hands.session().unacknowledged)
+        else:
+            hands.walk_to(step)
+        term.see(words)
+        before = hands.session()
+        assert term.kill(signal.SIGKILL) == -signal.SIGKILL
+
+        term = start(columns=110, rows=40)
+        hands = Hands(term, sessions)
+        term.see("Resume", "Ember under Peat", "Enter resume")
+        term.press("enter")
+        term.see(words)
+        after = hands.session()
+        assert (after.step.id, after.visits) == (before.step.id, before.visits)
+        if step == "cautions":
+            assert len(after.unacknowledged) == cards_left
+        else:
+            term.see("fan check")
+            term.rest(0.1)
+            assert fan_check_s(term.text) < 600 - elapsed_since_heat_s(hands) + 2
+
+
+def fan_check_s(text: str) -> int:
+    """When the fan is to be checked again, as the screen says."""
+    found = FAN.search(text)
+    assert found, text
+    return int(found[1]) * 60 + int(found[2])
+
+
+def elapsed_since_heat_s(hands: Hands) -> float:
+    """How long it is since the first heat, by the machine's own clock."""
+    session = hands.session()
+    first = next(visit for visit in session.visits if session.job.script[visit.index].heats)
+    return SystemClock().now().elapsed_s - first.entered.elapsed_s
+
+
+def test_a_countdown_counts_the_time_in_which_nobody_ran(start: Start, sessions: Path) -> None:
+    term = start("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0")
+    term.see("Space start")
+    hands = Hands(term, sessions)
+    hands.press("space")
+    hands.until_step("cautions")
+    hands.walk_to("r1.shell.set")
+    length = hands.session().step.length_s
+    term.kill(signal.SIGKILL)
+    stood = time.monotonic()
+    term = start()
+    term.see("Enter resume")
+    term.press("enter")
+    term.see("Leave the mould closed")
+    remaining = view(hands.session(), SystemClock().now()).remaining_s
+    assert remaining is not None
+    assert remaining <= length - (time.monotonic() - stood)
+
+
+def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
+    term = start("pour", *DEMO, "--count", "4")
+    term.see("Space start")
+    hands = Hands(term, sessions)
+    hands.press("space")
+    hands.until_step("cautions")
+    term.kill(signal.SIGKILL)
+    torn = b'[[event]]\nkind = "step do'
+    with hands.file.open("ab") as file:
+        file.write(torn)
+    term = start()
+    term.see("Enter resume")
+    term.press("enter")
+    term.see("The end of this session was lost", f"{len(torn)} bytes")
+    assert hands.file.with_name(hands.file.name + ".torn").read_bytes() == torn
+    term.press("enter")
+    term.see("READ THIS CARD")
+    hands = Hands(term, sessions)
+    hands.press("a")
+    hands.until_step("cautions")
+
+
+def test_a_session_in_use_elsewhere_stays_closed_here(start: Start, sessions: Path) -> None:
+    first = start("pour", *DEMO, "--count", "4")
+    first.see("Space start")
+    hands = Hands(first, sessions)
+    hands.press("space")
+    hands.until_step("cautions")
+    second = start()
+    second.see("Enter resume")
+    second.press("enter")
+    second.see("stays closed", str(first.pid))
+    second.press("enter")
+    second.see("Enter resume")
+
+
+def test_a_disk_that_refuses_is_said_and_tried_again(start: Start, sessions: Path) -> None:
+    sessions.parent.mkdir()
+    sessions.write_text("a file stands where the folder should be", encoding="utf-8")
+    term = start("pour", *DEMO, "--count", "4")
+    term.see("Space start")
+    term.press("space")
+    term.see("READ THIS CARD", "ot saved")
+    sessions.unlink()
+    Hands(term, sessions).until_step("cautions")
+    term.rest(0.6)
+    assert "ot saved" not in term.text
+
+
+def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
+    start: Start, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    began = time.monotonic()
+    term = start("rehearse", *DEMO, "--count", "4", "--spares", "0", "--speed", "600")
+    term.see("Space start")
+    hands = Hands(term, tmp_path / "home" / "rehearsals")
+    hands.press("space")
+    hands.until_step("cautions")
+    while hands.step() != "cure":
+        hands.act()
+    hands.press("space")
+    hands.until_step("over")
+    term.see("Complete.")
+    term.press("enter")
+    term.see("Enter pour")
+    term.press("ctrl+q")
+    assert term.wait() == 0
+    assert time.monotonic() - began < 100
+
+    assert main(["--home", str(tmp_path / "home"), "log", "show", hands.file.stem[:10], "--json"]) == 0
+    log = json.loads(capsys.readouterr().out)
+    assert (log["state"], log["rehearsal"]) == ("complete", 600)
+    assert (log["made"], log["rounds_done"]) == (4, 1)
+    assert log["tails_cut"] == {"1": 4}
+    assert {verdict["verdict"] for verdict in log["verdicts"]} == {"right"}
+    assert [step["id"] for step in log["steps"]] == [step.id for step in hands.session().job.script]
+    assert any(reading["temp_c"] == 170 for reading in log["cup_readings"])
+    assert not list((tmp_path / "home").glob("sessions/*.toml")), "rehearsals are kept apart"
+    assert not list((tmp_path / "home").glob("pourbench-defect*"))

@@ -1,0 +1,241 @@
+"""The app: opening, leaving, resuming, past sessions, and what it does not load before its first frame."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+
+from bench.clock import SystemClock
+from bench.model.settings import Settings, UnitSystem
+from bench.store.paths import Home
+from bench.store.sessions import create, list_sessions, read
+from bench.tui.app import Asked, BenchApp
+from bench.tui.screens.leave import LeaveScreen
+from bench.tui.screens.past import PastScreen, PastSessionScreen
+from bench.tui.screens.pour import PourScreen
+from tests.session.bench_sessions import FakeClock, Maker, maker
+from tests.tui.running import press, screen_text, until
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@asynccontextmanager
+async def app_in(
+    home: Path, *, asked: Asked | None = None, size: tuple[int, int] = (100, 30)
+) -> AsyncIterator[BenchApp]:
+    """The app in that home, its bench filled."""
+    app = BenchApp(home=Home(home), clock=SystemClock(), asked=asked)
+    async with app.run_test(size=size):
+        await until(lambda: app.bench.library.recipes)
+        yield app
+
+
+def left_at(home: Path, step: str, *, rehearsal: float | None = None) -> Maker:
+    """A session that was left at that step, on disk."""
+    played = maker(count=4)
+    played.walk_to(step)
+    idle = maker(count=4).session
+    file = create(Home(home), idle, created=played.events[0].at.wall, rehearsal=rehearsal)
+    for event in played.events:
+        file.record(event)
+    assert file.close(played.session, 10)
+    return played
+
+
+async def test_pour_and_leave_and_resume(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "space", " ")
+        await until(lambda: list((tmp_path / "sessions").glob("*.toml")))
+        press(app, "q")
+        press(app, "q")
+        await until(lambda: "Enter resume" in screen_text(app))
+        assert app.running is None
+        (listed,) = list_sessions(tmp_path / "sessions")
+        assert listed.summary is not None
+        assert listed.summary.state == "running"
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert isinstance(app.screen, PourScreen)
+        assert app.screen.session == read(listed.path).session
+
+
+async def test_a_session_only_looked_at_leaves_nothing(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "q")
+        await until(lambda: app.screen is app.bench and app.running is None)
+        assert not (tmp_path / "sessions").exists()
+
+
+async def test_a_rehearsal_is_marked_and_kept_apart(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "r")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        await until(lambda: "×60" in screen_text(app))
+        press(app, "space", " ")
+        await until(lambda: list((tmp_path / "rehearsals").glob("*.toml")))
+        assert not (tmp_path / "sessions").exists()
+        app.close_session()
+
+
+async def test_what_was_asked_for_opens_first_in_its_own_units(tmp_path: Path) -> None:
+    asked = Asked(session=maker().session, settings=Settings(units=UnitSystem.US))
+    async with app_in(tmp_path, asked=asked) as app:
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "space", " ")
+        await until(lambda: "°F" in screen_text(app) or "A  I have read" in screen_text(app))
+        assert isinstance(app.screen, PourScreen)
+        assert app.screen.session.started is not None
+        app.close_session()
+
+
+async def test_real_sessions_wait_before_rehearsals(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready", rehearsal=60)
+    left_at(tmp_path, "warm-mould")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Rehearsal" in screen_text(app))
+        shown = screen_text(app)
+        assert shown.index("Resume  ") < shown.index("Rehearsal  ")
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert isinstance(app.screen, PourScreen)
+        assert app.screen.session.step.id == "warm-mould"
+        app.close_session()
+
+
+async def test_a_rehearsal_stands_still_while_nobody_rehearses(tmp_path: Path) -> None:
+    left = left_at(tmp_path, "r1.shell.set", rehearsal=60)
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert app.running is not None
+        last = left.events[-1].at
+        gone_s = app.running.clock.now().elapsed_s - last.elapsed_s
+        assert 0 <= gone_s < 60 * 10, "it goes on from its last event, not from the machine's own clock"
+        app.close_session()
+
+
+async def test_trays_are_spoken_of(tmp_path: Path) -> None:
+    now = SystemClock().now()
+    played = maker(count=4)
+    played.clock = FakeClock(elapsed_s=now.elapsed_s, wall=now.wall, boot=now.boot)
+    played.walk_to_the_end()
+    file = create(Home(tmp_path), maker(count=4).session, created=now.wall)
+    for event in played.events:
+        file.record(event)
+    assert file.close(played.session, 10)
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Trays" in screen_text(app))
+        assert "cure until" in screen_text(app)
+        assert "Enter pour" in screen_text(app)
+
+
+async def test_leaving_a_running_session_is_asked_about(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "ctrl+q")
+        await until(lambda: isinstance(app.screen, LeaveScreen))
+        press(app, "space", " ")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert isinstance(app.screen, PourScreen)
+        assert app.screen.session.step.id == "ready", "the press that stays does nothing else"
+        press(app, "ctrl+q")
+        await until(lambda: isinstance(app.screen, LeaveScreen))
+        press(app, "y")
+        await until(lambda: app.return_value == 0)
+        assert app.close_session() is None
+
+
+async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
+    left_at(tmp_path, "r1.shell.set")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "l")
+        await until(lambda: isinstance(app.screen, PastScreen) and "unfinished" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PastSessionScreen) and "Let it set" in screen_text(app))
+        assert "not ended" in screen_text(app)
+        press(app, "escape")
+        await until(lambda: isinstance(app.screen, PastScreen))
+        press(app, "r")
+        await until(lambda: "No sessions yet." in screen_text(app))
+        press(app, "escape")
+        await until(lambda: app.screen is app.bench)
+
+
+async def test_a_file_that_cannot_be_resumed_says_why(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        (path,) = (tmp_path / "sessions").glob("*.toml")
+        path.write_text("format = 1\n", encoding="utf-8")
+        press(app, "enter")
+        await until(lambda: "stays closed" in screen_text(app))
+        assert app.running is None
+
+
+async def test_what_a_handler_raises_is_kept_for_the_entry(tmp_path: Path) -> None:
+    app = BenchApp(home=Home(tmp_path), clock=SystemClock())
+
+    def fail() -> None:
+        raise ZeroDivisionError("of our own making")
+
+    async def crash() -> None:
+        async with app.run_test():
+            app.call_later(fail)
+            await until(lambda: app.crash)
+
+    with pytest.raises(ZeroDivisionError):
+        await crash()
+    assert isinstance(app.crash, ZeroDivisionError)
+
+
+HEAVY = {"pint", "numpy", "scipy", "coloraide", "sqlite3", "markdown_it", "tomlkit", "hypothesis", "pygments"}
+FIRST_FRAME = """
+import asyncio, sys
+from pathlib import Path
+from bench.clock import SystemClock
+from bench.store.paths import Home
+from bench.tui.app import BenchApp
+
+class Still(BenchApp):
+    def read_shelf(self):
+        print("LOADED", *sorted({name.split(".")[0] for name in sys.modules}))
+
+async def show():
+    app = Still(home=Home(Path(sys.argv[1])), clock=SystemClock())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+
+asyncio.run(show())
+"""
+
+
+def test_the_first_frame_loads_nothing_heavy(tmp_path: Path) -> None:
+    process = subprocess.run(
+        [sys.executable, "-c", FIRST_FRAME, str(tmp_path)],
+        cwd=ROOT,
+        env=dict(os.environ),
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=True,
+    )
+    line = next(line for line in process.stdout.splitlines() if line.startswith("LOADED"))
+    assert not HEAVY & set(line.split())
