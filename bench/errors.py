@@ -36,6 +36,7 @@ class IllegalMove(BenchError):
     def __init__(self, *, state: str, event: str, why: str = "") -> None:
         self.state = state
         self.event = event
+        self.why = why
         super().__init__(f"{event} is not possible while the session is {state}" + (f": {why}" if why else ""))
 
 

@@ -54,10 +54,12 @@ def reminders_due(session: Session, now: Stamp) -> tuple[Caution, ...]:
     return tuple(caution for caution in session.job.cautions if (reminder_in_s(session, caution, now) or 1.0) <= 0)
 
 
-def next_reminder_s(session: Session, now: Stamp) -> float | None:
-    """Seconds until the first caution comes back; None while nothing is hot."""
-    waits = [reminder_in_s(session, caution, now) for caution in session.job.cautions]
-    return min((wait for wait in waits if wait is not None), default=None)
+def next_reminder(session: Session, now: Stamp) -> tuple[Caution, float] | None:
+    """The caution that comes back first, and in how many seconds; None while nothing is hot."""
+    waits = [(caution, reminder_in_s(session, caution, now)) for caution in session.job.cautions]
+    return min(
+        ((caution, wait) for caution, wait in waits if wait is not None), key=lambda each: each[1], default=None
+    )
 
 
 def covered_by_acknowledgement(session: Session, now: Stamp) -> tuple[str, ...]:

@@ -25,6 +25,7 @@ from bench.session.events import (
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
+from bench.session.summary import summarise
 from bench.session.verdicts import Subject, Verdict, options
 
 
@@ -50,7 +51,7 @@ def hold_or_resume(session: Session, at: Stamp) -> Event:
 def acknowledge(session: Session, at: Stamp) -> Event | None:
     """What the acknowledging key means; None when there is nothing to acknowledge."""
     names = covered_by_acknowledgement(session, at)
-    return CautionsAcknowledged(at=at, cautions=names) if names else None
+    return CautionsAcknowledged(at=at, cautions=names) if names or session.alarm else None
 
 
 def due(session: Session, now: Stamp) -> Event | None:
@@ -96,6 +97,18 @@ def verdicts_offered(session: Session) -> tuple[Verdict, ...]:
     """The verdicts of the present step, the first under digit 1; empty where it judges nothing."""
     subject = looked_at(session)
     return options(subject, cored=session.job.recipe.build.has_core) if subject else ()
+
+
+def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
+    """The verdict under that digit on the baits of the last round; None where the digit means none.
+
+    A bait shows its faults after the bench is cold, so verdicts outlive the session.
+    """
+    summary = summarise(session)
+    offered = options(Subject.BAITS, cored=session.job.recipe.build.has_core)
+    if not summary.rounds_done or not 1 <= digit <= len(offered):
+        return None
+    return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
 
 
 def tails(session: Session, cut: int, at: Stamp) -> TailsChosen | None:

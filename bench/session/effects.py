@@ -8,6 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
 from bench.session import warmth
+from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.events import (
     Aborted,
@@ -124,7 +125,8 @@ def _acknowledged(event: CautionsAcknowledged, session: Session) -> Session:
     strangers = [name for name in event.cautions if name not in known]
     if strangers:
         raise _illegal(session, event, f"there is no caution {strangers[0]}")
-    over_heat = any(known[name].above_scorch for name in event.cautions)
+    # A file without words for it must not leave an alarm that nobody can end.
+    over_heat = any(known[name].above_scorch for name in event.cautions) or not over_scorch(session)
     return replace(
         session,
         acknowledged={**session.acknowledged, **dict.fromkeys(event.cautions, event.at)},

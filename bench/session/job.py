@@ -20,7 +20,8 @@ class Job:
     """The snapshot: profiles, plan and script.
 
     ``cores`` are the core colours that may still be chosen when the shells are seen, by recipe name, the planned
-    one among them; empty for builds without a core. ``colourants`` are those that any of it uses.
+    one among them, ``core_titles`` the titles of those recipes; both are empty for builds without a core.
+    ``colourants`` are those that any of it uses.
     """
 
     recipe: Recipe
@@ -32,8 +33,13 @@ class Job:
     cautions: tuple[Caution, ...]
     colourants: Mapping[str, Colourant] = field(default_factory=dict)
     cores: Mapping[str, PartRecipe] = field(default_factory=dict)
+    core_titles: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def opening_cautions(self) -> frozenset[str]:
         """Names of the cautions that must be acknowledged before anything is heated."""
         return frozenset(caution.name for caution in self.cautions if caution.at_start)
+
+    def core_title(self, name: str) -> str:
+        """The title of the recipe of that name whose core may be chosen; the name itself where it has none."""
+        return self.core_titles.get(name, name)

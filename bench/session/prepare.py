@@ -37,6 +37,7 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
             cautions=library.cautions,
             colourants={name: library.colourants[name] for name in sorted(used)},
             cores=cores,
+            core_titles={name: library.recipes[name].title for name in cores},
         )
     )
 

@@ -8,8 +8,8 @@ from datetime import datetime
 from bench.model.step_kind import StepKind
 from bench.session.session import Session, State
 from bench.session.stamp import span
+from bench.session.trays import trays
 from bench.session.verdicts import Given
-from bench.session.view import trays
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 
 from bench.model.caution import Caution
 from bench.model.recipe import Part
@@ -16,6 +15,7 @@ from bench.session.readings import likely_c
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import Ending, Step
+from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import cup_now, left_in_band_s, mould_now
 
@@ -52,28 +52,18 @@ class ShellsOut:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Trays:
-    """What is curing: baits so far, and when the first and the last of them may be packed."""
-
-    baits: int
-    first_ready: datetime
-    last_ready: datetime
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
 class TrimView:
-    """The open choices at the trim step. ``core`` names the core colour, ``core_open`` whether another may be
-    chosen, ``cores`` how many there are."""
+    """The open choices at the trim step. ``core`` is the title of the recipe whose core colour goes in,
+    ``core_open`` whether another may be chosen."""
 
     effect: TailEffect
     core: str
     core_open: bool
-    cores: int
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class WeighView:
-    """What to weigh for the melt of this step."""
+    """What to weigh for the melt of this step, the first time that it is heated."""
 
     melt: Melt
     melts: int
@@ -94,9 +84,9 @@ class View:
 
     ``remaining_s`` is what is left of the step's length, negative once it is over, None for a step without one;
     it is a deadline where ``counts`` is True and a guess at the hands' time elsewhere. ``card`` is the opening
-    card to read, ``reminders`` what has come round again, ``alarm`` the reading over the scorch limit.
-    ``late_s`` is how long a step that ends by clock has been over. ``estimated`` says that a restart of the
-    machine left only the wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
+    card to read, ``reminders`` what has come round again, ``next_reminder`` what will and in how many seconds,
+    ``alarm`` the reading over the scorch limit. ``estimated`` says that a restart of the machine left only the
+    wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
     """
 
     state: State
@@ -112,7 +102,7 @@ class View:
     card: tuple[Caution, ...]
     cards_left: int
     reminders: tuple[Caution, ...]
-    next_reminder_s: float | None
+    next_reminder: tuple[Caution, float] | None
     alarm: CupRead | None
     alarm_cautions: tuple[Caution, ...]
     doubt: Doubt | None
@@ -149,7 +139,7 @@ def view(session: Session, now: Stamp) -> View:
         card=card,
         cards_left=_cards_left(session),
         reminders=cautions.reminders_due(session, now),
-        next_reminder_s=cautions.next_reminder_s(session, now),
+        next_reminder=cautions.next_reminder(session, now),
         alarm=session.alarm,
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
         doubt=_doubt(session),
@@ -163,25 +153,6 @@ def view(session: Session, now: Stamp) -> View:
         weigh=_weigh(session),
         estimated=span(started, now).estimated,
         clock_jump_s=jump_s(last, now),
-    )
-
-
-def trays(session: Session) -> Trays | None:
-    """What has been laid out to cure so far; None before the first bait."""
-    final = Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
-    opened = [
-        visit.left
-        for visit in session.visits
-        for step in (session.job.script[visit.index],)
-        if step.kind is StepKind.OPEN and step.shot is final and visit.left is not None and visit.by is not None
-    ]
-    if not opened:
-        return None
-    cure = timedelta(seconds=session.job.plan.cure_s)
-    return Trays(
-        baits=len(opened) * session.job.plan.cavities,
-        first_ready=opened[0].wall + cure,
-        last_ready=opened[-1].wall + cure,
     )
 
 
@@ -255,16 +226,20 @@ def _trim(session: Session) -> TrimView | None:
         return None
     return TrimView(
         effect=tail_effect(session, round_number),
-        core=session.core,
+        core=session.job.core_title(session.core),
         core_open=core_is_open(session) and len(session.job.cores) > 1,
-        cores=len(session.job.cores),
     )
 
 
 def _weigh(session: Session) -> WeighView | None:
     step = session.step
-    if step.kind is not StepKind.HEAT:
+    if step.kind is not StepKind.HEAT or _heated_before(session, step):
         return None
     melts = session.job.plan.part(step.parts[0]).melts
     melt = next(melt for melt in melts if melt.number == step.melt)
     return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
+
+
+def _heated_before(session: Session, step: Step) -> bool:
+    earlier = (session.job.script[visit.index] for visit in session.visits[:-1])
+    return any(other.heats and other.parts == step.parts and other.melt == step.melt for other in earlier)

@@ -65,9 +65,12 @@ def started(session: Session, at: Stamp) -> Session:
 
 
 def cup_measured(session: Session, part: Part, temp_c: float, at: Stamp) -> Session:
-    """The part's cup has that temperature; heating, if it is on, goes on from there."""
+    """The part's cup has that temperature. Heating goes on from there; over the band nobody heats on."""
     known = session.cups.get(part, Warmth(temp_c=temp_c, at=at))
-    return _with_cup(session, part, replace(known, temp_c=temp_c, at=at, measured=at))
+    measured = replace(known, temp_c=temp_c, at=at, measured=at)
+    if temp_c > session.job.plastic.band_c[1]:
+        measured = replace(measured, target_c=None, rate_k_s=0.0)
+    return _with_cup(session, part, measured)
 
 
 def mould_measured(session: Session, temp_c: float, at: Stamp) -> Session:

@@ -9,11 +9,12 @@ from textual.widgets import Static
 import bench.tui
 from bench.model.settings import Settings, UnitSystem
 from bench.model.step_kind import StepKind
+from bench.session.drive import late_verdict
 from bench.session.events import Aborted, Event, Noted, StopReason, VerdictGiven
 from bench.session.session import Session
 from bench.session.verdicts import Subject, Verdict
 from bench.tui import present
-from bench.tui.pour.closing import closing, late_verdict
+from bench.tui.pour.closing import closing
 from bench.tui.screens.finish import FinishScreen
 from bench.tui.theme import BENCH_THEME
 from tests.tui.at_the_bench import HandClock, at, at_kind, reach

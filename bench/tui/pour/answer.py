@@ -103,8 +103,7 @@ def refusal(error: IllegalMove, session: Session) -> str:
         return "Acknowledge the card first: press A."
     if session.state is State.HELD:
         return "Held. Go on first: press P."
-    why = str(error).partition(": ")[2] or "that is not possible now"
-    return present.sentence(why) + "."
+    return present.sentence(error.why or "that is not possible now") + "."
 
 
 def _plain(stroke: Stroke, moment: Moment) -> Answer:

@@ -6,9 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
-from bench.session.events import VerdictGiven
 from bench.session.session import Session, State
-from bench.session.stamp import Stamp
 from bench.session.summary import Summary, summarise
 from bench.session.verdicts import Subject, options, standing
 from bench.tui import present
@@ -44,18 +42,6 @@ def closing(session: Session, units: UnitSystem) -> Closing:
         asks=f"Round {summary.rounds_done}: what do you see now? A digit says it." if judged else "",
         choices=_choices(session, summary) if judged else (),
     )
-
-
-def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
-    """The verdict under that digit on the baits of the last round; None where the digit means none.
-
-    A bait shows its faults after the bench is cold, so verdicts outlive the session.
-    """
-    summary = summarise(session)
-    offered = options(Subject.BAITS, cored=session.job.plan.build.has_core)
-    if summary.made == 0 or not summary.rounds_done or not 1 <= digit <= len(offered):
-        return None
-    return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
 
 
 def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
 from bench.session.session import Session
-from bench.session.view import CupView, MouldView, ShellsOut, Trays, View
+from bench.session.trays import Trays
+from bench.session.view import CupView, MouldView, ShellsOut, View
 from bench.tui import present
-from bench.tui.text import join
+from bench.tui.text import clean, join
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -34,8 +35,9 @@ def _gauges(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
             yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
     if view.mould is not None:
         yield _mould(view.mould, units)
-    if view.next_reminder_s is not None:
-        yield Gauge(name="fan check", value=_when(view.next_reminder_s))
+    if view.next_reminder is not None:
+        caution, wait_s = view.next_reminder
+        yield Gauge(name=clean(caution.name.replace("-", " "), limit=12), value=_when(wait_s))
     if view.trays is not None:
         yield _trays(view.trays)
     for cup in view.cups:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.records import DosePlan
@@ -170,7 +169,7 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if _is_over(view):
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
-    weigh = _weigh(view.weigh, units) if view.weigh and _is_from_cold(session) else ()
+    weigh = _weigh(view.weigh, units) if view.weigh else ()
     return (*weigh, *_band(session, view, units))
 
 
@@ -178,13 +177,6 @@ def _is_over(view: View) -> bool:
     """Whether the cup on the heat is hotter than its band."""
     hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
     return view.step.band_c is not None and hottest > view.step.band_c[1]
-
-
-def _is_from_cold(session: Session) -> bool:
-    """Whether this heating is its melt's first: only then is there anything to weigh."""
-    step = session.step
-    heated = (session.job.script[visit.index] for visit in session.visits[:-1])
-    return not any(other.heats and other.parts == step.parts and other.melt == step.melt for other in heated)
 
 
 def _weigh(weigh: WeighView, units: UnitSystem) -> tuple[str, ...]:
@@ -230,9 +222,17 @@ def _trim(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     holds, needs = present.volume(effect.holds_ml, units), present.volume(effect.needs_ml, units)
     lines = [f"{effect.cut} of {present.counted(effect.of, 'tail')} cut: {kept}"]
     lines.append(f"core cup holds {holds}, this shot needs {needs}: {_verdict_on(view)}")
-    colour = _core_colour(session, view.trim.core)
-    lines.append(f"core colour: {colour}{'; C takes another' if view.trim.core_open else ''}")
+    another = "; C takes another" if view.trim.core_open else ""
+    lines.append(f"core colour: {_core_colour(session, view.trim.core)}{another}")
     return tuple(lines)
+
+
+def _core_colour(session: Session, title: str) -> str:
+    """The recipe whose core goes in, and the colourants in it."""
+    core = session.job.cores.get(session.core)
+    titles = [session.job.colourants[dose.colourant].title for dose in core.doses] if core else []
+    inside = f" ({', '.join(clean(each) for each in titles)})" if titles else ""
+    return f"{clean(title)}{inside}"
 
 
 def _verdict_on(view: View) -> str:
@@ -241,14 +241,6 @@ def _verdict_on(view: View) -> str:
     if not effect.enough:
         return "not enough"
     return "enough" if effect.enough_for_all else "enough now, not for every later round"
-
-
-def _core_colour(session: Session, recipe: str) -> str:
-    """The core's recipe and what is in it. A core that stands in no recipe keeps its name alone."""
-    core = session.job.cores.get(recipe) or session.job.recipe.parts.get(Part.CORE)
-    titles = [session.job.colourants[dose.colourant].title for dose in core.doses] if core else []
-    inside = f" ({', '.join(clean(title) for title in titles)})" if titles else ""
-    return f"{clean(recipe)}{inside}"
 
 
 def _lay_out(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:

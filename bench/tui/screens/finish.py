@@ -13,9 +13,10 @@ from textual.widgets import Static
 
 from bench.clock import Clock
 from bench.model.settings import Settings
+from bench.session import drive
 from bench.session.events import Event
 from bench.session.session import Session
-from bench.tui.pour.closing import Closing, closing, late_verdict
+from bench.tui.pour.closing import Closing, closing
 from bench.tui.pour.keys import Press, stroke_of
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
@@ -64,7 +65,7 @@ class FinishScreen(Screen[Session]):
         event.prevent_default()
 
     def _judge(self, digit: int) -> None:
-        verdict = late_verdict(self.session, digit, self._clock.now())
+        verdict = drive.late_verdict(self.session, digit, self._clock.now())
         if verdict is not None:
             self.session = self.session.after(verdict)
             self._keep(verdict)

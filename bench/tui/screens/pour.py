@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from textual import events
 from textual.app import ComposeResult
@@ -23,7 +24,7 @@ from bench.signals.bell import Bell, Signal
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.entry import Entry, Nothing, Noting
 from bench.tui.pour.frame import frame
-from bench.tui.pour.keys import QUIET_S, Latest, Press, Stroke, is_repeat, stroke_of
+from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Latest, Press, Stroke, counts, following, stroke_of
 from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
@@ -132,15 +133,26 @@ class PourScreen(Screen[Session]):
 
     def _press(self, stroke: Stroke, at_s: float) -> None:
         now = self._clock.now()
-        repeated = is_repeat(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
-        self._latest = Latest(press=stroke.press, at_s=at_s)
-        if repeated:
+        counted = counts(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
+        self._latest = following(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
+        if counted is Counts.NOW:
+            self._take(stroke, now)
+        elif counted is Counts.IF_ALONE:
+            self.set_timer(REPEAT_S, partial(self._take_if_alone, stroke, self._latest))
+        else:
             self._said = Said(line=HELD_KEY, at=now)
-        elif stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
+        self._repaint()
+
+    def _take_if_alone(self, stroke: Stroke, pressed: Latest) -> None:
+        if self._latest is pressed and self.is_attached:
+            self._take(stroke, self._clock.now())
+            self._repaint()
+
+    def _take(self, stroke: Stroke, now: Stamp) -> None:
+        if stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
             self._said = Said(line=NOT_ALL_READ, at=now)
         else:
             self._follow(answer(self._entry, stroke, self._moment(now)), now)
-        self._repaint()
 
     def _follow(self, reply: Answer, now: Stamp) -> None:
         self._said = Said(line=reply.line, at=now)

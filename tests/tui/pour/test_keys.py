@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from bench.tui.pour.keys import Latest, Press, Stroke, is_repeat, stroke_of
+from bench.tui.pour.keys import REPEAT_S, Counts, Latest, Press, Stroke, counts, following, stroke_of
 
 
 @pytest.mark.parametrize(
@@ -34,23 +34,41 @@ def test_other_keys_mean_nothing(key: str) -> None:
     assert stroke_of(key) is None
 
 
-def test_a_held_key_counts_once() -> None:
-    """The first repeat after 0.66 s, then 30 a second, for 5 s: one press."""
-    presses = [0.0, *(0.66 + place / 30 for place in range(130))]
-    latest, counted = None, 0
-    for at_s in presses:
-        counted += not is_repeat(latest, Press.FORWARD, at_s)
-        latest = Latest(press=Press.FORWARD, at_s=at_s)
-    assert counted == 1
+def _counted(presses: list[float]) -> int:
+    """How many of these presses of the one key count, each alone or not as those after it say."""
+    latest: Latest | None = None
+    counted = 0
+    for place, at_s in enumerate(presses):
+        verdict = counts(latest, Press.FORWARD, at_s)
+        alone = place + 1 == len(presses) or presses[place + 1] - at_s > REPEAT_S
+        counted += verdict is Counts.NOW or (verdict is Counts.IF_ALONE and alone)
+        latest = following(latest, Press.FORWARD, at_s)
+    return counted
+
+
+@pytest.mark.parametrize("first_repeat_s", [0.25, 0.4, 0.5, 0.66])
+@pytest.mark.parametrize("rate_hz", [10, 30])
+def test_a_held_key_counts_once(first_repeat_s: float, rate_hz: int) -> None:
+    """The first repeat after a while, then many a second, for 5 s: one press."""
+    assert _counted([0.0, *(first_repeat_s + place / rate_hz for place in range(5 * rate_hz))]) == 1
+
+
+def test_a_bouncing_pedal_counts_once() -> None:
+    assert _counted([0.0, 0.01, 0.04, 0.12]) == 1
+
+
+def test_presses_in_quick_succession_all_count() -> None:
+    assert _counted([0.0, 0.4, 0.8, 1.3, 1.7]) == 5
 
 
 def test_a_new_press_counts_after_a_rest_and_another_key_at_once() -> None:
     latest = Latest(press=Press.FORWARD, at_s=10.0)
-    assert is_repeat(latest, Press.FORWARD, 10.7)
-    assert not is_repeat(latest, Press.FORWARD, 10.9)
-    assert not is_repeat(latest, Press.BACK, 10.1)
-    assert not is_repeat(None, Press.FORWARD, 0.0)
+    assert counts(latest, Press.FORWARD, 10.1) is Counts.NOT
+    assert counts(latest, Press.FORWARD, 10.7) is Counts.IF_ALONE
+    assert counts(latest, Press.FORWARD, 10.9) is Counts.NOW
+    assert counts(latest, Press.BACK, 10.1) is Counts.NOW
+    assert counts(None, Press.FORWARD, 0.0) is Counts.NOW
 
 
 def test_digits_are_never_taken_for_a_held_key() -> None:
-    assert not is_repeat(Latest(press=Press.DIGIT, at_s=10.0), Press.DIGIT, 10.05)
+    assert counts(Latest(press=Press.DIGIT, at_s=10.0), Press.DIGIT, 10.05) is Counts.NOW

@@ -1,0 +1,38 @@
+"""What lies on the trays to cure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from bench.model.step_kind import StepKind
+from bench.plan.records import Shot
+from bench.session.session import Session
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Trays:
+    """What is curing: baits so far, and when the first and the last of them may be packed."""
+
+    baits: int
+    first_ready: datetime
+    last_ready: datetime
+
+
+def trays(session: Session) -> Trays | None:
+    """What has been laid out to cure so far; None before the first bait."""
+    final = Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
+    opened = [
+        visit.left
+        for visit in session.visits
+        for step in (session.job.script[visit.index],)
+        if step.kind is StepKind.OPEN and step.shot is final and visit.left is not None and visit.by is not None
+    ]
+    if not opened:
+        return None
+    cure = timedelta(seconds=session.job.plan.cure_s)
+    return Trays(
+        baits=len(opened) * session.job.plan.cavities,
+        first_ready=opened[0].wall + cure,
+        last_ready=opened[-1].wall + cure,
+    )
