@@ -1,0 +1,274 @@
+"""Too dense? The loads between "the shell tints" and "the core shows", before anything is melted.
+
+The shell's doses are scaled together by one factor, 1 for the recipe as it stands; flake is not scaled. As a rule
+tint rises and visibility falls with the load, and with the wall's thickness. What is sure is narrower: in every
+band a thicker or stronger near wall shrinks the difference in reflectance of what lies behind it. CIEDE2000 is no
+plain measure of that difference, and the shell alone changes too: visibility can rise first (a core like the
+background shows only once the shell has a colour), and tint can fall again (very dark walls). So nothing here
+leans on the rule: the loads are scanned, and the window is the run of good ones that holds the recipe or lies
+nearest to it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from bench.colour.bands import Spectrum, flat
+from bench.colour.difference import de2000
+from bench.colour.flake import Flaked
+from bench.colour.layers import Film, Medium, film, over, stacked
+from bench.colour.mix import Loaded, added, scaled
+from bench.colour.views import BACKGROUND, Section, lab_seen, through
+from bench.errors import BenchError
+
+TINT_AT_LEAST = 5.0
+VISIBLE_AT_LEAST = 5.0
+"""Starting values, CIEDE2000, for a colour that is plainly another one at arm's length; common practice, no
+source. A verdict at the bench moves them."""
+
+LEAST_FACTOR = 1 / 256
+MOST_FACTOR = 256.0
+_STEPS_AN_OCTAVE = 2
+_HALVINGS = 12
+
+
+class Opener(StrEnum):
+    """A change that would open an empty window."""
+
+    THINNER_WALL = "thinner wall"
+    LESS_PEARL = "less pearl"
+    LIGHTER_CORE = "lighter core"
+    DARKER_CORE = "darker core"
+
+
+class Cause(StrEnum):
+    """Why there is no window."""
+
+    NO_COLOUR = "the shell has no colour that could tint"
+    TOO_WEAK = "the shell never tints enough at any possible load"
+    NO_CONTRAST = "the core never shows enough at any load"
+    TOO_DENSE = "by the load at which the shell tints, the core no longer shows"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Window:
+    """The loads at which the shell tints and the core shows, as multiples of the recipe and as % of its main load.
+
+    ``tint`` and ``visibility`` are those of the recipe as it stands. ``low_factor`` and ``high_factor`` are None
+    when there is no window; ``cause`` then says why and ``openers`` what would open it, ``opening_wall_mm`` the
+    thickest wall that does. ``bounded_low`` and ``bounded_high`` say whether an end is one of tint or visibility,
+    or merely that of the loads looked at. ``single`` is False when other loads further off would do as well.
+    """
+
+    tint: float
+    visibility: float
+    main_load_pct: float
+    low_factor: float | None = None
+    high_factor: float | None = None
+    bounded_low: bool = False
+    bounded_high: bool = False
+    single: bool = True
+    cause: Cause | None = None
+    openers: tuple[Opener, ...] = ()
+    opening_wall_mm: float | None = None
+
+    @property
+    def low_pct(self) -> float | None:
+        """The main colourant's least load, % of the cup."""
+        return None if self.low_factor is None else self.low_factor * self.main_load_pct
+
+    @property
+    def high_pct(self) -> float | None:
+        """The main colourant's greatest load, % of the cup."""
+        return None if self.high_factor is None else self.high_factor * self.main_load_pct
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Bench:
+    """What stays the same while the loads are scaled."""
+
+    base: Medium
+    extra: Medium
+    core: Medium
+    rod: Film
+    section: Section
+    flaked: Flaked | None
+    background: Spectrum
+    tint_at_least: float
+    visible_at_least: float
+
+    def tint_and_visibility(self, factor: float) -> tuple[float, float]:
+        """Both differences at a multiple of the shell's loads."""
+        shell = scaled(self.base, self.extra, factor)
+        thick, wide = self.section.wall_mm, self.section.body_mm
+        wall, clear = film(shell, thick), film(self.base, thick)
+        over_core = through(shell, wall, thick, stacked((self.rod, wall), self.background), self.flaked)
+        alone = through(shell, film(shell, wide), wide, self.background, self.flaked)
+        in_base = stacked((clear, self.rod, clear), self.background)
+        seen = lab_seen(over_core)
+        return de2000(lab_seen(in_base), seen), de2000(lab_seen(alone), seen)
+
+    def excess(self, factor: float) -> float:
+        """How far the worse of the two stands above its threshold; at least 0 inside the window."""
+        tint, visibility = self.tint_and_visibility(factor)
+        return min(tint - self.tint_at_least, visibility - self.visible_at_least)
+
+
+def load_window(
+    *,
+    base: Medium,
+    doses: Sequence[Loaded],
+    core: Medium,
+    section: Section,
+    flaked: Flaked | None = None,
+    background: Spectrum = BACKGROUND,
+    tint_at_least: float = TINT_AT_LEAST,
+    visible_at_least: float = VISIBLE_AT_LEAST,
+) -> Window:
+    """The loads of a shell at which it tints and its core shows; ``doses`` are the shell's, as in the recipe.
+
+    Thresholds are CIEDE2000 differences. Raises BenchError for loads or a section that cannot be.
+    """
+    if not 0 < section.core_mm < section.body_mm:
+        raise BenchError(
+            f"rod: {section.core_mm:g} mm does not leave a wall in a body of {section.body_mm:g} mm; "
+            f"give more than 0 and less than {section.body_mm:g} mm"
+        )
+    extra = added(doses)
+    bench = _Bench(
+        base=base,
+        extra=extra,
+        core=core,
+        rod=film(core, section.core_mm),
+        section=section,
+        flaked=flaked,
+        background=background,
+        tint_at_least=tint_at_least,
+        visible_at_least=visible_at_least,
+    )
+    tint, visibility = bench.tint_and_visibility(1.0)
+    main_load_pct = max((dose.load_pct for dose in doses), default=0.0)
+    stands = Window(tint=tint, visibility=visibility, main_load_pct=main_load_pct)
+    if main_load_pct == 0:
+        return replace(stands, cause=Cause.NO_COLOUR)
+    return _found(bench, stands, _scan(sum(dose.load_pct for dose in doses)))
+
+
+def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
+    """The window among the factors looked at, or why there is none."""
+    runs = _runs([bench.excess(factor) >= 0 for factor in factors])
+    if not runs:
+        openers, wall_mm = _openers(bench, factors)
+        return replace(stands, cause=_cause(bench, factors), openers=openers, opening_wall_mm=wall_mm)
+    first, last = min(runs, key=lambda run: _octaves_off(factors[run[0]], factors[run[1]]))
+    bounded_low, bounded_high = first > 0, last + 1 < len(factors)
+    low, high = factors[first], factors[last]
+    return replace(
+        stands,
+        low_factor=_edge(bench.excess, good=low, bad=factors[first - 1]) if bounded_low else low,
+        high_factor=_edge(bench.excess, good=high, bad=factors[last + 1]) if bounded_high else high,
+        bounded_low=bounded_low,
+        bounded_high=bounded_high,
+        single=len(runs) == 1,
+    )
+
+
+def _scan(total_pct: float) -> list[float]:
+    """Factors in equal ratios, 1 among them, up to the one that would fill the whole cup with colour."""
+    most = min(MOST_FACTOR, 100.0 / total_pct)
+    lowest = round(_STEPS_AN_OCTAVE * math.log2(LEAST_FACTOR))
+    highest = math.floor(_STEPS_AN_OCTAVE * math.log2(most))
+    factors = [2 ** (step / _STEPS_AN_OCTAVE) for step in range(lowest, highest + 1)]
+    return factors if factors and factors[-1] >= most else [*factors, most]
+
+
+def _runs(good: Sequence[bool]) -> list[tuple[int, int]]:
+    """First and last index of every unbroken run of good ones."""
+    runs: list[tuple[int, int]] = []
+    for at, fine in enumerate(good):
+        if fine and at and good[at - 1]:
+            runs[-1] = (runs[-1][0], at)
+        elif fine:
+            runs.append((at, at))
+    return runs
+
+
+def _octaves_off(low: float, high: float) -> float:
+    """How far 1 lies outside a run, in octaves; 0 inside."""
+    return max(0.0, math.log2(low), -math.log2(high))
+
+
+def _edge(excess: Callable[[float], float], *, good: float, bad: float) -> float:
+    """The factor between a good and a bad one at which it turns, by halving their ratio; on the good side."""
+    for _ in range(_HALVINGS):
+        middle = math.sqrt(good * bad)
+        if excess(middle) >= 0:
+            good = middle
+        else:
+            bad = middle
+    return good
+
+
+def _cause(bench: _Bench, factors: Sequence[float]) -> Cause:
+    pairs = [bench.tint_and_visibility(factor) for factor in factors]
+    if all(tint < bench.tint_at_least for tint, _ in pairs):
+        return Cause.TOO_WEAK
+    if all(visibility < bench.visible_at_least for _, visibility in pairs):
+        return Cause.NO_CONTRAST
+    return Cause.TOO_DENSE
+
+
+def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[tuple[Opener, ...], float | None]:
+    """Which changes open the window, and the thickest wall that does."""
+
+    def opens(changed: _Bench) -> bool:
+        return any(changed.excess(factor) >= 0 for factor in factors[::_STEPS_AN_OCTAVE])
+
+    found: list[Opener] = []
+    wall_mm = _opening_wall_mm(bench, opens)
+    if wall_mm is not None:
+        found.append(Opener.THINNER_WALL)
+    less = tuple(_LESS_PEARL * s for s in bench.extra.s_per_mm)
+    if opens(replace(bench, extra=Medium(k_per_mm=bench.extra.k_per_mm, s_per_mm=less))):
+        found.append(Opener.LESS_PEARL)
+    now = _lightness(bench.rod, bench.background)
+    for opener, medium in ((Opener.LIGHTER_CORE, _LIGHT_CORE), (Opener.DARKER_CORE, _DARK_CORE)):
+        rod = film(medium, bench.section.core_mm)
+        if abs(_lightness(rod, bench.background) - now) > _OTHER_LIGHTNESS and opens(replace(bench, rod=rod)):
+            found.append(opener)
+    return tuple(found), wall_mm
+
+
+def _lightness(rod: Film, background: Spectrum) -> float:
+    return lab_seen(over(rod, background)).lightness
+
+
+def _opening_wall_mm(bench: _Bench, opens: Callable[[_Bench], bool]) -> float | None:
+    """The thickest wall, within a few %, over a core grown to fill the rest of the body; None if 0.4 of it is not
+    thin enough."""
+
+    def with_wall(wall_mm: float) -> _Bench:
+        section = replace(bench.section, core_mm=bench.section.body_mm - 2 * wall_mm)
+        return replace(bench, section=section, rod=film(bench.core, section.core_mm))
+
+    shut = bench.section.wall_mm
+    open_mm = _THINNEST * shut
+    if not opens(with_wall(open_mm)):
+        return None
+    for _ in range(4):
+        middle = (shut + open_mm) / 2
+        if opens(with_wall(middle)):
+            open_mm = middle
+        else:
+            shut = middle
+    return open_mm
+
+
+_OTHER_LIGHTNESS = 10.0
+_THINNEST = 0.4
+_LESS_PEARL = 0.25
+_LIGHT_CORE = Medium(k_per_mm=flat(0.01), s_per_mm=flat(10.0))
+_DARK_CORE = Medium(k_per_mm=flat(10.0), s_per_mm=flat(0.1))
