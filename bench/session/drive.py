@@ -133,11 +133,16 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
     """What a thermometer figure is about when nothing else is said: the mould while it is warmed or rests, else
     the cup of this step or of the next one that has a cup, else the mould."""
     if session.step.kind in _MOULD_KINDS:
-        return MouldRead(at=at, temp_c=temp_c)
+        return mould_reading(session, temp_c, at)
     for step in session.job.script[session.visit.index :]:
         if step.parts:
             return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
-    return MouldRead(at=at, temp_c=temp_c)
+    return mould_reading(session, temp_c, at)
+
+
+def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:
+    """A figure for the mould of the present step."""
+    return MouldRead(at=at, mould=session.step.mould, temp_c=temp_c)
 
 
 _LOOKING = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
@@ -152,7 +157,7 @@ def _in_band(session: Session, step: Step, visit: Visit) -> bool:
     if step.parts:
         readings = tuple(known for known in session.cup_readings if known.part is step.parts[0])
     else:
-        readings = session.mould_readings
+        readings = tuple(known for known in session.mould_readings if known.mould == step.mould)
     if not readings:
         return False
     latest = readings[-1]

@@ -113,9 +113,11 @@ def _cup_read(event: CupRead, session: Session) -> Session:
 
 @_effect.register
 def _mould_read(event: MouldRead, session: Session) -> Session:
+    if event.mould not in session.moulds:
+        raise _illegal(session, event, f"there is no mould {event.mould}")
     if not believed(session, event):
         return replace(session, doubted=event)
-    measured = warmth.mould_measured(session, event.temp_c, event.at)
+    measured = warmth.mould_measured(session, event.mould, event.temp_c, event.at)
     return replace(measured, mould_readings=(*session.mould_readings, event), doubted=None)
 
 

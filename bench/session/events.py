@@ -74,9 +74,10 @@ class CupRead(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MouldRead(Event):
-    """A thermometer was read on the mould."""
+    """A thermometer was read on a mould, counted from 1."""
 
     temp_c: Celsius
+    mould: int = 1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -36,7 +36,7 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
     """The range in which such a reading would be believed at once."""
     coldest = session.job.station.room.temperature_c - COLDEST_UNDER_ROOM_K
     if isinstance(reading, MouldRead):
-        now = mould_now(session, reading.at)
+        now = mould_now(session, reading.at, reading.mould)
         return (min(coldest, now.temp_c - FAR_K) if now else coldest, HOTTEST_MOULD_C)
     cup = cup_now(session, reading.part, reading.at)
     warmth = session.cups.get(reading.part)
@@ -57,5 +57,7 @@ def _repeats(doubted: CupRead | MouldRead | None, reading: CupRead | MouldRead) 
     if doubted is None or type(doubted) is not type(reading):
         return False
     if isinstance(doubted, CupRead) and isinstance(reading, CupRead) and doubted.part is not reading.part:
+        return False
+    if isinstance(doubted, MouldRead) and isinstance(reading, MouldRead) and doubted.mould != reading.mould:
         return False
     return abs(doubted.temp_c - reading.temp_c) <= AGREE_K

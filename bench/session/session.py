@@ -66,7 +66,7 @@ class Session:
     ``visits`` is the way through the script, steps taken back left out; its last entry is the present step.
     ``alarm`` is a cup reading over the scorch limit that nobody has acknowledged yet, ``doubted`` a reading far
     from the estimate that awaits a second one. ``acknowledged`` holds the latest moment for each caution,
-    ``cups`` and ``mould`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
+    ``cups`` and ``moulds`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
     of tails cut in each round where the maker chose. ``stopped_at`` is how many visits there were when the
     session was stopped early, ``held_from`` the state that a hold returns to.
     """
@@ -76,7 +76,7 @@ class Session:
     visits: tuple[Visit, ...] = ()
     acknowledged: Mapping[str, Stamp] = field(default_factory=dict)
     cups: Mapping[Part, Warmth] = field(default_factory=dict)
-    mould: Warmth | None = None
+    moulds: Mapping[int, Warmth] = field(default_factory=dict)
     cup_readings: tuple[CupRead, ...] = ()
     mould_readings: tuple[MouldRead, ...] = ()
     doubted: CupRead | MouldRead | None = None

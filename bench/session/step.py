@@ -29,7 +29,7 @@ class Step:
     ``length_s`` comes from the plan. For a step that ends by clock it counts from the end of the step ``since``
     (from its own beginning where that is empty): a mould sets from the shot on, whatever was done in between.
     ``parts`` are the cups it is about, ``melt`` which melt of them; a reading inside ``band_c`` ends the step,
-    whatever else may.
+    whatever else may. ``mould`` is which of the moulds it is about, counted from 1.
     ``meanwhile`` is what the hands can do while a clock runs. Numbers are left to the screen, which knows the
     user's units.
     """
@@ -42,6 +42,7 @@ class Step:
     length_s: Seconds
     since: str = ""
     round: int = 0
+    mould: int = 1
     parts: tuple[Part, ...] = ()
     melt: int = 0
     shot: Shot | None = None

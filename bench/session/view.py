@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bench.model.caution import Caution
@@ -36,8 +37,9 @@ class CupView:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MouldView:
-    """The mould: its estimate, and where that lies against its window (-1 below, 0 inside, 1 above)."""
+    """A mould: its number, its estimate, and where that lies against its window (-1 below, 0 inside, 1 above)."""
 
+    number: int
     temp_c: float
     against_window: int
     age_s: float | None
@@ -45,8 +47,10 @@ class MouldView:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ShellsOut:
-    """How long it is since the shells came out of the mould, until their core is in, and how long it may be."""
+    """How long it is since a round's shells came out of the mould, until their core is in, and how long that may
+    be."""
 
+    round: int
     out_s: float
     limit_s: float
 
@@ -107,8 +111,8 @@ class View:
     alarm_cautions: tuple[Caution, ...]
     doubt: Doubt | None
     cups: tuple[CupView, ...]
-    mould: MouldView | None
-    shells_out: ShellsOut | None
+    moulds: tuple[MouldView, ...]
+    shells_out: tuple[ShellsOut, ...]
     trays: Trays | None
     verdicts_offered: tuple[Verdict, ...]
     verdicts_given: tuple[Verdict, ...]
@@ -144,8 +148,8 @@ def view(session: Session, now: Stamp) -> View:
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
         doubt=_doubt(session),
         cups=tuple(_cup(session, part, now) for part in _parts(session)),
-        mould=_mould(session, now),
-        shells_out=_shells_out(session, now),
+        moulds=tuple(_mould(session, number, now) for number in sorted(session.moulds)),
+        shells_out=tuple(_shells_out(session, now)),
         trays=trays(session),
         verdicts_offered=drive.verdicts_offered(session),
         verdicts_given=standing(session.verdicts, step.round, subject) if subject else (),
@@ -198,26 +202,30 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     )
 
 
-def _mould(session: Session, now: Stamp) -> MouldView | None:
-    estimate = mould_now(session, now)
-    if estimate is None:
-        return None
+def _mould(session: Session, number: int, now: Stamp) -> MouldView:
+    estimate = mould_now(session, now, number)
+    assert estimate is not None, "asked only for moulds that the session knows"
     low, high = session.job.mould.warm_c
     return MouldView(
+        number=number,
         temp_c=estimate.temp_c,
         against_window=(estimate.temp_c > high) - (estimate.temp_c < low),
         age_s=estimate.age_s,
     )
 
 
-def _shells_out(session: Session, now: Stamp) -> ShellsOut | None:
-    if not session.step.round:
-        return None
-    opened = session.ended(f"r{session.step.round}.{Shot.SHELL}.open")
-    filled = session.ended(f"r{session.step.round}.{Shot.CORE}.shot")
-    if opened is None or filled is not None:
-        return None
-    return ShellsOut(out_s=span(opened, now).seconds, limit_s=session.job.station.shell_out_s)
+def _shells_out(session: Session, now: Stamp) -> Iterator[ShellsOut]:
+    opened: dict[int, Stamp] = {}
+    for visit in session.visits:
+        step = session.job.script[visit.index]
+        if visit.left is None:
+            continue
+        if step.kind is StepKind.OPEN and step.shot is Shot.SHELL:
+            opened[step.round] = visit.left
+        elif step.kind is StepKind.SHOT and step.shot is Shot.CORE:
+            opened.pop(step.round, None)
+    for number, since in opened.items():
+        yield ShellsOut(round=number, out_s=span(since, now).seconds, limit_s=session.job.station.shell_out_s)
 
 
 def _trim(session: Session) -> TrimView | None:

@@ -43,11 +43,10 @@ def cup_now(session: Session, part: Part, now: Stamp) -> Estimate | None:
     return _estimate(warmth, _carried(session, part, warmth, now), now)
 
 
-def mould_now(session: Session, now: Stamp) -> Estimate | None:
-    """The mould now; None before the start."""
-    if session.mould is None:
-        return None
-    return _estimate(session.mould, _mould_carried(session, session.mould, now), now)
+def mould_now(session: Session, now: Stamp, number: int = 1) -> Estimate | None:
+    """That mould now; None before the start."""
+    warmth = session.moulds.get(number)
+    return None if warmth is None else _estimate(warmth, _mould_carried(session, warmth, now), now)
 
 
 def left_in_band_s(session: Session, part: Part, temp_c: float) -> float:
@@ -60,8 +59,9 @@ def left_in_band_s(session: Session, part: Part, temp_c: float) -> float:
 
 
 def started(session: Session, at: Stamp) -> Session:
-    """The mould stands at room temperature when the session begins."""
-    return replace(session, mould=Warmth(temp_c=session.job.station.room.temperature_c, at=at))
+    """The moulds stand at room temperature when the session begins."""
+    cold = Warmth(temp_c=session.job.station.room.temperature_c, at=at)
+    return replace(session, moulds=dict.fromkeys(sorted({step.mould for step in session.job.script}), cold))
 
 
 def cup_measured(session: Session, part: Part, temp_c: float, at: Stamp) -> Session:
@@ -73,10 +73,10 @@ def cup_measured(session: Session, part: Part, temp_c: float, at: Stamp) -> Sess
     return _with_cup(session, part, measured)
 
 
-def mould_measured(session: Session, temp_c: float, at: Stamp) -> Session:
-    """The mould has that temperature."""
-    known = session.mould or Warmth(temp_c=temp_c, at=at)
-    return replace(session, mould=replace(known, temp_c=temp_c, at=at, measured=at))
+def mould_measured(session: Session, number: int, temp_c: float, at: Stamp) -> Session:
+    """That mould has that temperature."""
+    known = session.moulds.get(number, Warmth(temp_c=temp_c, at=at))
+    return _with_mould(session, number, replace(known, temp_c=temp_c, at=at, measured=at))
 
 
 def moved(before: Session, after: Session, at: Stamp, *, by: Ending | None) -> Session:
@@ -88,8 +88,8 @@ def moved(before: Session, after: Session, at: Stamp, *, by: Ending | None) -> S
     session = after
     for part in before.cups:
         session = _with_cup(session, part, _off_heat(before, part, at))
-    if before.mould is not None:
-        session = replace(session, mould=_mould_off_heat(before, at))
+    for number in before.moulds:
+        session = _with_mould(session, number, _mould_off_heat(before, number, at))
     if left.heats and by is Ending.HAND:
         session = _declared_ready(session, left, at)
     if by is not None and left.shot_ml is not None:
@@ -102,26 +102,27 @@ def _with_cup(session: Session, part: Part, warmth: Warmth) -> Session:
     return replace(session, cups=cups)
 
 
+def _with_mould(session: Session, number: int, warmth: Warmth) -> Session:
+    moulds: Mapping[int, Warmth] = {**session.moulds, number: warmth}
+    return replace(session, moulds=moulds)
+
+
 def _off_heat(session: Session, part: Part, at: Stamp) -> Warmth:
     warmth = session.cups[part]
     return replace(warmth, temp_c=_carried(session, part, warmth, at), at=at, target_c=None, rate_k_s=0.0)
 
 
-def _mould_off_heat(session: Session, at: Stamp) -> Warmth:
-    assert session.mould is not None
-    return replace(
-        session.mould, temp_c=_mould_carried(session, session.mould, at), at=at, target_c=None, rate_k_s=0.0
-    )
+def _mould_off_heat(session: Session, number: int, at: Stamp) -> Warmth:
+    warmth = session.moulds[number]
+    return replace(warmth, temp_c=_mould_carried(session, warmth, at), at=at, target_c=None, rate_k_s=0.0)
 
 
 def _declared_ready(session: Session, left: Step, at: Stamp) -> Session:
     assert left.band_c is not None, "every heating step has the band it heats to"
     low = left.band_c[0]
     if left.kind is StepKind.WARM_MOULD:
-        known = session.mould
-        if known is not None and known.temp_c < low:
-            return replace(session, mould=replace(known, temp_c=low, at=at))
-        return session
+        known = session.moulds[left.mould]
+        return _with_mould(session, left.mould, replace(known, temp_c=max(known.temp_c, low), at=at))
     part = left.parts[0]
     if session.cups[part].temp_c < low:
         return _with_cup(session, part, replace(session.cups[part], temp_c=low, at=at))
@@ -140,12 +141,9 @@ def _shot_into_mould(session: Session, left: Step, at: Stamp) -> Session:
         shot_c=plastic.shot_c,
         mean_open_c=plastic.open_c,
     )
-    known = session.mould
-    if known is None:
-        return session
-    return replace(
-        session, mould=replace(known, temp_c=after_shot_c(block, mould_c=known.temp_c, heat_j=heat_j), at=at)
-    )
+    known = session.moulds[left.mould]
+    warmed_c = after_shot_c(block, mould_c=known.temp_c, heat_j=heat_j)
+    return _with_mould(session, left.mould, replace(known, temp_c=warmed_c, at=at))
 
 
 def _on_heat(session: Session, step: Step, at: Stamp) -> Session:
@@ -155,9 +153,9 @@ def _on_heat(session: Session, step: Step, at: Stamp) -> Session:
     target_c = sum(step.band_c) / 2
     room_c = session.job.station.room.temperature_c
     if step.kind is StepKind.WARM_MOULD:
-        known = session.mould or Warmth(temp_c=room_c, at=at)
+        known = session.moulds[step.mould]
         rate = _rate(target_c - room_c, step.length_s)
-        return replace(session, mould=replace(known, at=at, target_c=target_c, rate_k_s=rate))
+        return _with_mould(session, step.mould, replace(known, at=at, target_c=target_c, rate_k_s=rate))
     part = step.parts[0]
     known_cup = session.cups.get(part)
     if known_cup is None or known_cup.melt != step.melt:

@@ -146,10 +146,10 @@ class TestVerdicts:
 def test_shells_are_counted_out_of_the_mould_until_their_core_is_in() -> None:
     hands = maker(Build.CORE)
     hands.walk_to("r1.shell.open")
-    assert view(hands.session, hands.now()).shells_out is None
+    assert view(hands.session, hands.now()).shells_out == ()
     hands.walk_to("r1.trim")
-    out = view(hands.session, hands.now()).shells_out
-    assert out is not None
+    (out,) = view(hands.session, hands.now()).shells_out
+    assert (out.round, out.limit_s) == (1, 600)
     assert out.out_s > 0
     hands.walk_to("r1.core.hold")
-    assert view(hands.session, hands.now()).shells_out is None
+    assert view(hands.session, hands.now()).shells_out == ()

@@ -143,7 +143,7 @@ def _temperature(_stroke: Stroke, moment: Moment) -> Answer:
 
 
 def _mould(_stroke: Stroke, moment: Moment) -> Answer:
-    return Answer(entry=Figure(about=MouldRead(at=moment.now, temp_c=0.0)))
+    return Answer(entry=Figure(about=drive.mould_reading(moment.session, 0.0, moment.now)))
 
 
 def _core(_stroke: Stroke, moment: Moment) -> Answer:

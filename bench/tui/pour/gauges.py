@@ -28,13 +28,13 @@ def gauges(session: Session, view: View, units: UnitSystem) -> tuple[Gauge, ...]
 
 
 def _gauges(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
-    if view.shells_out is not None:
-        yield _shells(view.shells_out)
+    for shells in view.shells_out:
+        yield _shells(shells)
     for cup in view.cups:
         if cup.temp_c is not None:
             yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
-    if view.mould is not None:
-        yield _mould(view.mould, units)
+    for mould in view.moulds:
+        yield _mould(mould, units, several=len(view.moulds) > 1)
     if view.next_reminder is not None:
         caution, wait_s = view.next_reminder
         yield Gauge(name=clean(caution.name.replace("-", " "), limit=12), value=_when(wait_s))
@@ -79,10 +79,10 @@ def _known(age_s: float | None) -> str:
     return f"read {present.ago(age_s)}"
 
 
-def _mould(mould: MouldView, units: UnitSystem) -> Gauge:
+def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:
     words = ("cold", "ready", "too hot")[mould.against_window + 1]
     return Gauge(
-        name="mould",
+        name=f"mould {mould.number}" if several else "mould",
         value=present.temperature(mould.temp_c, units),
         words=join((words, _known(mould.age_s))),
     )
