@@ -14,14 +14,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bench.cli.output import emit_lines
-from bench.cli.parser import build_parser, home_option
-from bench.cli.shelf import session_for
+from bench.cli.home import asks_for_nothing, home_of
 from bench.errors import BenchError
 
 if TYPE_CHECKING:
     from bench.cli.pour import PourRequest
-    from bench.store.paths import Home
 
 FINE, TO_PUT_RIGHT, WRONG_USAGE, DEFECT, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -47,31 +44,40 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _run(argv: Sequence[str]) -> int:
-    parser = build_parser(lambda: _home(argv))
+    if asks_for_nothing(argv):
+        return _open_screen(argv, None)
+    from bench.cli.parser import build_parser
+
+    parser = build_parser(lambda: home_of(argv))
     arguments = parser.parse_args(argv)
     if arguments.version:
         from importlib.metadata import version
+
+        from bench.cli.output import emit_lines
 
         emit_lines([f"pourbench {version('pourbench')}"])
         return FINE
     if arguments.run is not None:
         code: int = arguments.run(arguments)
         return code
+    return _open_screen(argv, arguments.request(arguments) if arguments.request else None)
+
+
+def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:
     unfit = unfit_terminal()
     if unfit:
         _say(unfit)
         return WRONG_USAGE
-    request: PourRequest | None = arguments.request(arguments) if arguments.request else None
-    return _open_screen(_home(argv), request)
+    home = home_of(argv)
+    if request is None:
+        from bench.tui.app import open_bench
 
+        return open_bench(home)
+    from bench.cli.shelf import session_for
 
-def _open_screen(home: Home, request: PourRequest | None) -> int:
-    job = session_for(home, request) if request else None
+    session, settings = session_for(home, request)
     from bench.tui.app import Asked, open_bench
 
-    if request is None or job is None:
-        return open_bench(home)
-    session, settings = job
     return open_bench(home, Asked(session=session, settings=settings, speed=request.speed))
 
 
@@ -87,12 +93,6 @@ def unfit_terminal() -> str:
     if os.environ.get("TERM") == "dumb":
         return "A terminal of the sort TERM=dumb cannot show the bench. Verbs such as plan and log work on it."
     return ""
-
-
-def _home(argv: Sequence[str]) -> Home:
-    from bench.store.paths import find_home
-
-    return find_home(home_option(argv), os.environ)
 
 
 def _confess(error: Exception, argv: Sequence[str]) -> str:
@@ -118,7 +118,7 @@ def _confess(error: Exception, argv: Sequence[str]) -> str:
 def _folder_for_defects(argv: Sequence[str]) -> Path | None:
     """The user's folder where it exists; None leaves it to the folder for temporary files."""
     try:
-        root = _home(argv).root
+        root = home_of(argv).root
     except (OSError, RuntimeError):
         return None
     return root if root.is_dir() else None

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from bench.cli.check import add_check_parser
+from bench.cli.home import add_home_option
 from bench.cli.log import add_log_parser
 from bench.cli.plan import add_plan_parser
 from bench.cli.pour import add_pour_parser
@@ -52,21 +53,3 @@ def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)
     return parser
-
-
-def add_home_option(parser: argparse.ArgumentParser) -> None:
-    """The option that says where the user's own files are."""
-    parser.add_argument(
-        "--home", metavar="PATH", help="folder of your profiles, sessions and settings (or set POURBENCH_HOME)"
-    )
-
-
-def home_option(argv: Sequence[str]) -> str | None:
-    """What ``--home`` says, found without reading the rest of the command line."""
-    early = argparse.ArgumentParser(add_help=False, allow_abbrev=False, exit_on_error=False)
-    add_home_option(early)
-    try:
-        home: str | None = early.parse_known_args(argv)[0].home
-    except argparse.ArgumentError:
-        return None
-    return home

@@ -14,10 +14,7 @@ from textual.screen import Screen
 from bench.clock import Clock, SystemClock, rehearsal_clock
 from bench.errors import BenchError
 from bench.model.settings import Settings
-from bench.session.session import Session, State
 from bench.store.paths import Home
-from bench.store.sessions import create, open_for_resume
-from bench.store.shelf import load_library
 from bench.tui.guarded import GuardedApp, steady_driver
 from bench.tui.messages import (
     OpenSession,
@@ -29,14 +26,14 @@ from bench.tui.messages import (
     ShelfRead,
     ShowPast,
 )
-from bench.tui.past import what_waits
-from bench.tui.saving import Saving
 from bench.tui.screens.bench import BenchScreen
 from bench.tui.theme import BENCH_THEME
 
 if TYPE_CHECKING:
     from textual.types import CSSPathType
 
+    from bench.session.session import Session
+    from bench.tui.saving import Saving
     from bench.tui.screens.finish import FinishScreen
     from bench.tui.screens.pour import PourScreen
 
@@ -67,6 +64,12 @@ class Running:
     saving: Saving
     clock: Clock
     settings: Settings
+
+    @property
+    def is_under_way(self) -> bool:
+        """Whether it was started and is not over."""
+        session = self.shown.session
+        return session.started is not None and not session.state.over
 
 
 class BenchApp(GuardedApp):
@@ -104,14 +107,15 @@ class BenchApp(GuardedApp):
     @work(thread=True, exclusive=True, group="shelf")
     def read_shelf(self) -> None:
         """Read profiles and past sessions, off the screen's thread."""
+        from bench.store.shelf import load_library
+        from bench.tui.past import what_waits
+
         library, faults = load_library(self.home)
         self.bench.post_message(ShelfRead(library, faults, what_waits(self.home, self.clock.now().wall)))
 
     def on_open_session(self, message: OpenSession) -> None:
         """Pour or rehearse what was planned."""
-        self._pour_new(
-            message.session, self.bench.library.settings, REHEARSAL_SPEED if message.rehearsal else None
-        )
+        self._pour_new(message.session, self.bench.settings, REHEARSAL_SPEED if message.rehearsal else None)
 
     def on_resume_session(self, message: ResumeSession) -> None:
         """Go on with a session, once its file is read and locked."""
@@ -121,6 +125,8 @@ class BenchApp(GuardedApp):
     @work(thread=True, exclusive=True, group="resume")
     def open_file(self, path: Path) -> None:
         """Read and lock the file, off the screen's thread."""
+        from bench.store.sessions import open_for_resume
+
         try:
             file = open_for_resume(path)
         except BenchError as error:
@@ -130,9 +136,11 @@ class BenchApp(GuardedApp):
 
     def on_session_opened(self, message: SessionOpened) -> None:
         """Stand where the session stood; say so first if its end was lost."""
+        from bench.tui.saving import Saving
+
         stored = message.file.stored
         saving = Saving(lambda: message.file, file=message.file)
-        self._run(stored.session, saving, self.bench.library.settings, stored.rehearsal)
+        self._run(stored.session, saving, self.bench.settings, stored.rehearsal)
         if stored.torn is not None:
             self._tell("The end of this session was lost", stored.torn.sentence())
 
@@ -150,23 +158,22 @@ class BenchApp(GuardedApp):
         """Look at past sessions."""
         from bench.tui.screens.past import PastScreen
 
-        self.push_screen(PastScreen(self.home, self.bench.library.settings))
+        self.push_screen(PastScreen(self.home, self.bench.settings))
 
     async def action_quit(self) -> None:
         """Leave, but ask first while a session runs."""
         from bench.tui.screens.leave import LeaveScreen
 
-        running = self.running
-        if (
-            running
-            and running.shown.session.state not in _NOTHING_TO_LOSE
-            and not isinstance(self.screen, LeaveScreen)
-        ):
+        under_way = self.running is not None and self.running.is_under_way
+        if under_way and not isinstance(self.screen, LeaveScreen):
             self.push_screen(LeaveScreen())
         else:
             self.exit(0)
 
     def _pour_new(self, session: Session, settings: Settings, speed: float | None) -> None:
+        from bench.store.sessions import create
+        from bench.tui.saving import Saving
+
         if self.running is None:
             created = self.clock.now().wall
             saving = Saving(lambda: create(self.home, session, created=created, rehearsal=speed))
@@ -228,9 +235,6 @@ class BenchApp(GuardedApp):
         from bench.tui.screens.reading import ReadingScreen
 
         self.push_screen(ReadingScreen(heading, [sentence]))
-
-
-_NOTHING_TO_LOSE = frozenset({State.IDLE, State.STOPPED, State.ABORTED, State.COMPLETE})
 
 
 def open_bench(home: Home, asked: Asked | None = None) -> int:

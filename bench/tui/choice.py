@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
-from bench.model.library import Library
-from bench.model.recipe import Tail
-from bench.plan.records import Ask
+if TYPE_CHECKING:
+    from bench.model.library import Library
+    from bench.model.recipe import Tail
+    from bench.plan.records import Ask
 
 FIRST_RECIPE, FIRST_MOULD, FIRST_COUNT = "ember-under-peat", "ribbon-leech-4", 8
 """What stands chosen for somebody who has never poured here: the shipped demo."""
@@ -49,6 +51,8 @@ class Choice:
 
     def with_other_tail(self, library: Library) -> Choice:
         """The tail kept instead of cut, or cut instead of kept. Nothing changes where the build has no core."""
+        from bench.model.recipe import Tail
+
         recipe = library.recipes.get(self.recipe)
         if recipe is None or not recipe.build.has_core:
             return self
@@ -57,6 +61,8 @@ class Choice:
 
     def ask(self) -> Ask | None:
         """What the plan is asked for; None while there is no count."""
+        from bench.plan.records import Ask
+
         return Ask(count=self.count, tail=self.tail) if self.count else None
 
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 
-from bench.errors import Fault
-from bench.model.library import Library
-from bench.session.session import Session
-from bench.store.sessions import Listed, Stored
-from bench.store.sessions import OpenSession as StoredSession
-from bench.tui.choice import Choice
-from bench.tui.waiting import Waiting
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from bench.errors import Fault
+    from bench.model.library import Library
+    from bench.session.session import Session
+    from bench.store.sessions import Listed, Stored
+    from bench.store.sessions import OpenSession as StoredSession
+    from bench.tui.choice import Choice
+    from bench.tui.waiting import Waiting
 
 
 @dataclass

@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from bench.model.mould import Mould
-from bench.model.recipe import Recipe
 from bench.model.settings import UnitSystem
-from bench.plan.records import DosePlan, PartPlan, Plan, Shot
-from bench.tui.present import counted, day_and_time, drops, gone, long_time, mass, sentence, small_mass, volume
+from bench.tui.present import (
+    counted,
+    day_and_time,
+    drops,
+    gone,
+    long_time,
+    mass,
+    sentence,
+    small_mass,
+    temperature,
+    volume,
+)
 from bench.tui.text import clean
 from bench.tui.waiting import Curing, Unfinished
+
+if TYPE_CHECKING:
+    # The first frame uses this module and none of these; each of them takes time to load.
+    from bench.model.mould import Mould
+    from bench.model.recipe import Recipe
+    from bench.plan.records import DosePlan, Melt, PartPlan, Plan, RoundPlan
 
 READING = "Reading the shelf …"
 NO_COUNT = "How many baits? Type a number, or press + and -."
@@ -79,8 +94,16 @@ def keys_line(keys: tuple[tuple[str, str], ...]) -> Content:
 
 
 def plan_content(plan: Plan, units: UnitSystem) -> Content:
-    """The plan as it stands beside the choice: how much, how long, what to weigh, what to look out for."""
-    parts = [_head(plan), _warned(plan), _weigh(plan, units), _times(plan, units)]
+    """The plan as it stands beside the choice: how much, how long, what to look out for, what to weigh, and then
+    cup by cup and round by round for whoever reads on."""
+    parts = [
+        _head(plan),
+        _warned(plan),
+        _weigh(plan, units),
+        _times(plan, units),
+        _cups(plan, units),
+        _rounds(plan, units),
+    ]
     return Content("\n\n").join(Content("\n").join(part) for part in parts if part)
 
 
@@ -146,10 +169,39 @@ def _times(plan: Plan, units: UnitSystem) -> list[Content]:
 
 def _shot_lines(plan: Plan, units: UnitSystem) -> Iterator[Content]:
     for place, shot in enumerate(plan.rounds_table[0].shots):
-        name = "shot" if shot.shot is Shot.WHOLE else f"{shot.shot} shot"
+        name = f"{shot.shot} shot".removeprefix("shot ")
         held = gone(max(each.shots[place].hold_s for each in plan.rounds_table))
         opened = _range([each.shots[place].set_s for each in plan.rounds_table])
         yield Content(f"{name:<10}{volume(shot.volume_ml, units):>8}  {held:<6}{opened}")
+
+
+def _cups(plan: Plan, units: UnitSystem) -> list[Content]:
+    """Every cup, where one does not hold the whole of a part."""
+    lines = [
+        Content(f"{melt.part.words + ' ' + str(melt.number):<12}{mass(melt.mass_g, units):>9}  {_served(melt)}")
+        for part in plan.parts
+        if len(part.melts) > 1
+        for melt in part.melts
+    ]
+    return [Content.assemble(("Cups, colour included", "bold $bench-title")), *lines] if lines else []
+
+
+def _served(melt: Melt) -> str:
+    first, last = melt.first_round, melt.last_round
+    return f"round {first}" if first == last else f"rounds {first} to {last}"
+
+
+def _rounds(plan: Plan, units: UnitSystem) -> list[Content]:
+    heads = "".join(f"{'hold':>7}{'open':>6}" for _ in plan.rounds_table[0].shots)
+    return [
+        Content.assemble((f"{'Round':<5}{'mould':>7}{heads}", "bold $bench-title")),
+        *(Content(_round(each, units)) for each in plan.rounds_table),
+    ]
+
+
+def _round(plan: RoundPlan, units: UnitSystem) -> str:
+    times = "".join(f"{gone(shot.hold_s):>7}{gone(shot.set_s):>6}" for shot in plan.shots)
+    return f"{plan.round:<5}{temperature(plan.mould_c, units):>7}{times}"
 
 
 def _range(seconds: list[float]) -> str:

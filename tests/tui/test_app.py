@@ -32,7 +32,7 @@ async def app_in(
     """The app in that home, its bench filled."""
     app = BenchApp(home=Home(home), clock=SystemClock(), asked=asked)
     async with app.run_test(size=size):
-        await until(lambda: app.bench.library.recipes)
+        await until(lambda: app.bench.library)
         yield app
 
 
@@ -118,6 +118,9 @@ async def test_real_sessions_wait_before_rehearsals(tmp_path: Path) -> None:
 async def test_a_rehearsal_stands_still_while_nobody_rehearses(tmp_path: Path) -> None:
     left = left_at(tmp_path, "r1.shell.set", rehearsal=60)
     async with app_in(tmp_path) as app:
+        await until(lambda: "Rehearsal  Ember" in screen_text(app))
+        assert "Enter pour" in screen_text(app), "a rehearsal never takes the place of a pour"
+        press(app, "left")
         await until(lambda: "Enter resume" in screen_text(app))
         press(app, "enter")
         await until(lambda: isinstance(app.screen, PourScreen))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -155,3 +156,24 @@ async def test_every_size_shows_choice_count_time_and_the_one_key(size: tuple[in
         assert len(lines) <= size[1]
         for words in ("Ember under Peat", "Ribbon leech", "How many  8", total, "estimate", "Enter pour"):
             assert words in shown, words
+
+
+async def test_what_is_chosen_stays_in_sight_where_there_is_hardly_room(tmp_path: Path) -> None:
+    async with bench(tmp_path, (40, 12)) as app:
+        await until(lambda: "Ember under Peat" in screen_text(app))
+        press(app, "end")
+        await until(lambda: chosen(app)[0] == "peat-plain" and "Plain Peat" in screen_text(app))
+        assert "How many  8" in screen_text(app)
+
+
+async def test_the_plan_can_be_read_to_its_end_by_keys(tmp_path: Path) -> None:
+    async with bench(tmp_path, (80, 24)) as app:
+        press(app, "9")
+        press(app, "9")
+        await until(lambda: "99 baits in" in screen_text(app))
+        assert app.bench.planned is not None
+        last_round = re.compile(rf" {app.bench.planned.session.job.plan.rounds} +\d+ °C")
+        assert not last_round.search(screen_text(app))
+        press(app, "left")
+        press(app, "end")
+        await until(lambda: last_round.search(screen_text(app)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -17,8 +17,7 @@ from textual.widgets import Static
 
 from bench.clock import Clock
 from bench.errors import BenchError, Fault
-from bench.model.library import Library
-from bench.session.prepare import prepare
+from bench.model.settings import Settings
 from bench.tui.choice import Choice
 from bench.tui.messages import OpenSession, PlanMade, PlanRefused, ReadShelf, ResumeSession, ShelfRead, ShowPast
 from bench.tui.present_plan import (
@@ -36,6 +35,9 @@ from bench.tui.present_plan import (
 from bench.tui.waiting import Unfinished
 from bench.tui.widgets.choosing import Choosing
 from bench.tui.widgets.waits import Waits
+
+if TYPE_CHECKING:
+    from bench.model.library import Library
 
 PLAN_AFTER_S = 0.08
 """A held arrow key goes through a list without a plan for every line of it."""
@@ -80,18 +82,23 @@ class BenchScreen(Screen[None]):
     def __init__(self, clock: Clock) -> None:
         super().__init__()
         self.clock = clock
-        self.library = Library()
+        self.library: Library | None = None
         self.faults: tuple[Fault, ...] = ()
         self.planned: PlanMade | None = None
         self.wanted: Wanted | None = None
         self.pause: Timer | None = None
+
+    @property
+    def settings(self) -> Settings:
+        """The user's settings, or the usual ones until they are read."""
+        return self.library.settings if self.library else Settings()
 
     def compose(self) -> ComposeResult:
         yield Static("The bench", id="head", markup=False)
         yield Waits()
         with Horizontal(id="body"):
             yield Choosing()
-            with VerticalScroll(id="beside", can_focus=False):
+            with VerticalScroll(id="beside"):
                 yield Static(READING, id="plan", markup=False)
         yield Static(id="faults", markup=False)
         yield Static(keys_line(KEYS), id="keys", markup=False)
@@ -179,16 +186,18 @@ class BenchScreen(Screen[None]):
         elif message.choice.ask() is None:
             self._say(NO_COUNT)
         else:
-            self.pause = self.set_timer(PLAN_AFTER_S, lambda: self.plan(self.library, message.choice))
+            self.pause = self.set_timer(PLAN_AFTER_S, lambda: self.plan(message.choice))
 
     @work(thread=True, exclusive=True, group="plan")
-    def plan(self, library: Library, choice: Choice) -> None:
+    def plan(self, choice: Choice) -> None:
         """Plan off the screen's thread: it takes a tenth of a second."""
+        from bench.session.prepare import prepare
+
         ask = choice.ask()
-        if ask is None:
+        if ask is None or self.library is None:
             return
         try:
-            session = prepare(library, recipe=choice.recipe, mould=choice.mould, ask=ask)
+            session = prepare(self.library, recipe=choice.recipe, mould=choice.mould, ask=ask)
         except BenchError as error:
             self.post_message(PlanRefused(choice, str(error)))
         else:
@@ -228,4 +237,4 @@ class BenchScreen(Screen[None]):
         if self.planned is not None:
             plan = self.planned.session.job.plan
             small = self.has_class("-narrow") or self.has_class("-short")
-            self._say(short_plan(plan) if small else plan_content(plan, self.library.settings.units))
+            self._say(short_plan(plan) if small else plan_content(plan, self.settings.units))

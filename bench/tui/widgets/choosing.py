@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -13,11 +13,21 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from bench.model.library import Library
 from bench.tui.choice import Choice, first_choice
 from bench.tui.present_plan import count_line, mould_label, recipe_label
 
+if TYPE_CHECKING:
+    from bench.model.library import Library
+
 _Record = TypeVar("_Record")
+
+
+class Lines(OptionList):
+    """A list that keeps its cursor in sight when it gets another size."""
+
+    def on_resize(self) -> None:
+        """Scroll once the new size counts."""
+        self.call_after_refresh(self.scroll_to_highlight)
 
 
 class Choosing(Vertical):
@@ -31,14 +41,14 @@ class Choosing(Vertical):
 
     def __init__(self) -> None:
         super().__init__(id="choosing")
-        self.library = Library()
+        self.library: Library | None = None
         self.choice: Choice | None = None
 
     def compose(self) -> ComposeResult:
         yield Static("Recipe", classes="over", markup=False)
-        yield OptionList(id="recipes", markup=False, compact=True)
+        yield Lines(id="recipes", markup=False, compact=True)
         yield Static("Mould", classes="over", markup=False)
-        yield OptionList(id="moulds", markup=False, compact=True)
+        yield Lines(id="moulds", markup=False, compact=True)
         yield Static(count_line(None), id="count", markup=False)
 
     def offer(self, library: Library) -> None:
@@ -80,7 +90,7 @@ class Choosing(Vertical):
 
     def other_tail(self) -> None:
         """The tails kept instead of cut, or cut instead of kept."""
-        if self.choice is not None:
+        if self.choice is not None and self.library is not None:
             self.choose(self.choice.with_other_tail(self.library))
 
     def on_option_list_option_highlighted(self, message: OptionList.OptionHighlighted) -> None:

@@ -42,7 +42,9 @@ class Waits(Vertical):
         self.display = bool(waiting.unfinished or waiting.curing)
         if waiting.unfinished:
             self._list.highlighted = 0
-            self._list.focus()
+            if not waiting.unfinished[0].rehearsal:
+                # A rehearsal waits too, but never in the place of a pour.
+                self._list.focus()
 
     def under_cursor(self) -> Unfinished | None:
         """The session that the cursor is on; None while it is elsewhere."""
