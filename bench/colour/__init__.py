@@ -11,7 +11,9 @@ above:
     layers         reflectance and transmittance of layers and stacks
     saunderson     the surface between the plastic and the eye
     mix            absorption and scattering of what is in the cup
-    swatch         what a colourant does to light, from films on card; swatch_fit is its least squares
+    swatch         what a colourant does to light, from films on card
+    swatch_fit     its least squares, band by band
+    swatch_refine  and by the colours of all films together
     flake          platelets strewn at random, and what they cover
     views          how a recipe looks in the cup, the wall, over the core and in the tail
     window         the loads at which the shell tints and the core still shows

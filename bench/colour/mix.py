@@ -45,8 +45,8 @@ def added(doses: Sequence[Loaded]) -> Medium:
     k = s = (0.0,) * BAND_COUNT
     for dose in doses:
         load = dose.load_pct
-        k = tuple(sum_ + load * each for sum_, each in zip(k, dose.strength.k_per_mm_pct, strict=True))
-        s = tuple(sum_ + load * each for sum_, each in zip(s, dose.strength.s_per_mm_pct, strict=True))
+        k = tuple(so_far + load * each for so_far, each in zip(k, dose.strength.k_per_mm_pct, strict=True))
+        s = tuple(so_far + load * each for so_far, each in zip(s, dose.strength.s_per_mm_pct, strict=True))
     return Medium(k_per_mm=k, s_per_mm=s)
 
 

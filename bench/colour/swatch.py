@@ -13,13 +13,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bench.colour.bands import Spectrum, flat
-from bench.colour.difference import de2000
+from bench.colour.difference import de2000, parts
 from bench.colour.lab import Lab, lab_from_hex, lab_of
 from bench.colour.layers import Medium, film, k_over_s, over
 from bench.colour.mix import Loaded, Strength, added, checked_loads, mix, scaled
 from bench.colour.recover import from_hex
 from bench.colour.saunderson import inside, outside
 from bench.colour.swatch_fit import FilmReading, fitted
+from bench.colour.swatch_refine import refined
 from bench.errors import BenchError
 
 CARD_WHITE = 0.85
@@ -91,6 +92,8 @@ def backed(
     if not thickness_mm > 0:
         raise BenchError(f"thickness: {thickness_mm:g} mm is no film; give more than 0")
     gap_one, gap_other = over_one - one, over_other - other
+    if max(abs(gap_one), abs(gap_other)) < _THIN:
+        return _thin((one, gap_one), (other, gap_other), thickness_mm)
     above = (1 + over_one * one) * gap_other - (1 + over_other * other) * gap_one
     below = (over_one + one) * gap_other - (over_other + other) * gap_one
     if abs(below) <= _FLAT * abs(above):
@@ -108,7 +111,17 @@ def backed(
     return s_per_mm * (a - 1), s_per_mm
 
 
+_THIN = 1e-5
 _FLAT = 1e-13
+
+
+def _thin(one: tuple[float, float], other: tuple[float, float], thickness_mm: float) -> tuple[float, float]:
+    """K and S of a film that changes next to nothing: R - Rg = d [S (1 - Rg)^2 - 2 K Rg], straight in both."""
+    (g1, gap1), (g2, gap2) = one, other
+    both = (1 - g1) ** 2 * g2 - (1 - g2) ** 2 * g1
+    s = (gap1 * g2 - gap2 * g1) / (both * thickness_mm)
+    k = ((1 - g2) ** 2 * gap1 - (1 - g1) ** 2 * gap2) / (2 * both * thickness_mm)
+    return max(0.0, k), max(0.0, s)
 
 
 def _no_layer(over_one: float, over_other: float) -> BenchError:
@@ -136,7 +149,7 @@ def strength_from(swatches: Sequence[Swatch], *, base: Medium, card_white: float
     colours = [_from_bare(each, base) for each in readings]
     if max(colours) < SHOWS_AT_LEAST:
         raise _too_pale(swatches[colours.index(max(colours))])
-    found = _least_squares(readings, base)
+    found = _fitted(readings, base)
     strength = Strength(k_per_mm_pct=found.k_per_mm, s_per_mm_pct=found.s_per_mm)
     return _judged(strength, readings, base, shows)
 
@@ -152,7 +165,7 @@ def base_from(swatches: Sequence[Swatch], *, card_white: float = CARD_WHITE) -> 
         if swatch.load_pct != 0:
             raise BenchError(f"swatch {at}, load: {swatch.load_pct:g} % is not the bare base; give 0 %")
     readings = [_reading(swatch, at, card_white) for at, swatch in enumerate(swatches, start=1)]
-    return _least_squares([replace(each, load_pct=1.0) for each in readings], _NOTHING)
+    return _fitted([replace(each, load_pct=1.0) for each in readings], _NOTHING)
 
 
 _NOTHING = Medium(k_per_mm=flat(0.0), s_per_mm=flat(0.0))
@@ -241,6 +254,21 @@ def _judged(strength: Strength, readings: Sequence[_Reading], base: Medium, show
         off.append((de2000(_lab(each.white), white), de2000(_lab(each.black), black)))
     agreement = sum(sum(pair) for pair in off) / (2 * len(off))
     return Fit(strength=strength, off=tuple(off), shows=shows, agreement=agreement)
+
+
+def _fitted(readings: Sequence[_Reading], base: Medium) -> Medium:
+    """K and S per mm and % that all films speak for: band by band first, then by their colours."""
+    read = [(_lab(each.white), _lab(each.black)) for each in readings]
+
+    def misses(extra: Medium) -> list[float]:
+        found: list[float] = []
+        for each, labs in zip(readings, read, strict=True):
+            coloured = film(scaled(base, extra, each.load_pct), each.thickness_mm)
+            for lab, card in zip(labs, (each.card_white, each.card_black), strict=True):
+                found += parts(lab, _lab(over(coloured, card)))[:3]
+        return found
+
+    return refined(_least_squares(readings, base), misses)
 
 
 def _least_squares(readings: Sequence[_Reading], base: Medium) -> Medium:

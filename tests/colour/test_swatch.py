@@ -146,16 +146,16 @@ def share_within(misses: list[float], limit: float = 3.0) -> float:
         (0.0, (1.5,), 0.85, 1.0),
         (1.0, (1.5,), 0.85, 1.5),
         (2.0, (1.5,), 0.70, 2.2),
-        (0.0, (1.0, 3.0), 0.90, 1.0),
-        (1.0, (1.0, 3.0), 0.90, 1.3),
-        (2.0, (1.0, 3.0), 0.85, 1.9),
+        (0.0, (1.0, 3.0), 0.94, 0.7),
+        (1.0, (1.0, 3.0), 0.93, 1.1),
+        (2.0, (1.0, 3.0), 0.90, 1.7),
     ],
 )
 def test_views_at_half_and_double_are_mostly_within_3(
     off: float, films_mm: tuple[float, ...], share: float, middle: float
 ) -> None:
     # Nine made-up colourants, readings off by 0, 1 and 2 CIEDE2000 each, one seed. Not all come within 3: two
-    # colours are no spectrum, so a saturated blue or green misses by up to 9 from one film and 5 from two.
+    # colours are no spectrum, so a saturated blue or green misses by up to 9 from one film and 8 from two.
     misses = all_misses(off, films_mm, times=3)
     assert share_within(misses) >= share
     assert misses[len(misses) // 2] <= middle

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import differential_evolution
 
@@ -24,6 +24,7 @@ def made(colourants: list[Strength], loads: list[float]) -> Medium:
     return mix(BASE, [Loaded(strength=s, load_pct=x) for s, x in zip(colourants, loads, strict=True)])
 
 
+@settings(deadline=None)
 @given(
     picked=st.lists(st.sampled_from(sorted(ALL)), min_size=1, max_size=6, unique=True),
     loads=st.lists(st.one_of(st.just(0.0), st.floats(0.005, 0.5)), min_size=6, max_size=6),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from bench.colour.bands import flat
@@ -132,11 +132,12 @@ def test_a_blue_core_under_olive_or_brown_reads_as_a_greener_third_colour(dye: S
     assert views.core.over_core.lab.a < greenest - 2.0
 
 
+@settings(deadline=None)
 @given(
     dye=st.sampled_from([GREEN_DYE, OLIVE_DYE, BROWN_DYE, SMOKE]),
-    dye_pct=st.floats(0.02, 0.5),
-    pearl_pct=st.floats(0.0, 0.3),
-    core=st.sampled_from([((BLUE, 0.5), (WHITE, 0.1)), ((WHITE, 0.5),), ((SMOKE, 5.0),)]),
+    dye_pct=st.floats(0.002, 0.08),
+    pearl_pct=st.floats(0.0, 0.04),
+    core=st.sampled_from([((BLUE, 0.5), (WHITE, 0.1)), ((WHITE, 0.5),)]),
     more=st.floats(1.02, 3.0),
 )
 def test_tint_rises_with_the_load(
@@ -146,13 +147,15 @@ def test_tint_rises_with_the_load(
     core: tuple[tuple[Strength, float], ...],
     more: float,
 ) -> None:
-    # The rule of thumb; it is sure only while the walls still show the core: very dark or very dense walls end it.
+    # The rule of thumb. It is no law: over a black core, or once the tint is far beyond any threshold, a stronger
+    # wall can look no more different, or a little less.
     rod = shell(*core)
     weak, strong = (cored(shell((dye, f * dye_pct), (PEARL, f * pearl_pct)), core=rod) for f in (1.0, more))
-    assume(strong.visibility > 10.0)
+    assume(weak.tint < 20.0)
     assert strong.tint > weak.tint
 
 
+@settings(deadline=None)
 @given(
     kind=st.sampled_from(sorted(ALL)),
     load_pct=st.floats(0.01, 0.5),
@@ -174,6 +177,7 @@ def test_in_every_band_a_stronger_near_wall_shrinks_what_differs_behind_it(
     assert all(new <= old + 1e-12 for new, old in zip(thicker, once, strict=True))
 
 
+@settings(deadline=None)
 @given(grams=st.floats(0.001, 0.6), more=st.floats(1.05, 3.0))
 def test_flake_dims_the_core(grams: float, more: float) -> None:
     medium = shell((OLIVE_DYE, 0.05))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.colour.bands import flat
@@ -76,6 +76,7 @@ def test_the_ends_lie_on_their_thresholds() -> None:
     assert found.high_pct == pytest.approx(0.2 * found.high_factor)
 
 
+@settings(deadline=None)
 @given(
     dye=st.sampled_from([GREEN_DYE, OLIVE_DYE, BROWN_DYE, SMOKE, RED]),
     dye_pct=st.floats(0.005, 1.0),
@@ -102,6 +103,7 @@ def test_inside_both_hold_and_just_outside_one_does_not(
         assert min(at(doses, core, found.high_factor * 1.001, section)) < 5.0
 
 
+@settings(deadline=None)
 @given(
     dye=st.sampled_from([GREEN_DYE, OLIVE_DYE, BROWN_DYE, SMOKE]),
     dye_pct=st.floats(0.0, 0.5),
@@ -119,6 +121,7 @@ def test_with_pearl_visibility_falls_with_the_load_and_the_wall(
     assert at(doses, core, 1.0, thicker)[1] < at(doses, core, 1.0)[1]
 
 
+@settings(deadline=None)
 @given(st.floats(0.02, 0.3), st.floats(0.1, 10.0))
 def test_the_same_recipe_at_another_strength_has_the_same_window_in_percent(load: float, factor: float) -> None:
     doses: Doses = ((OLIVE_DYE, load), (PEARL, load / 2))
