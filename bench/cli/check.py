@@ -21,8 +21,8 @@ def add_check_parser(
     parser = verbs.add_parser(
         "check",
         help="look for mistakes in profiles and in your own files",
-        description="Reads every profile and your settings, or only the files and folders given, and says what is "
-        "wrong with them. Nothing is changed.",
+        description="Reads every profile, your settings and your sessions, or only the files and folders given, "
+        "and says what is wrong with them. Nothing is changed.",
         allow_abbrev=False,
     )
     parser.add_argument(
@@ -50,10 +50,10 @@ def report(files: Iterable[Path], faults: Iterable[Fault]) -> Iterator[str]:
 
 
 def _files(home: Home, paths: list[Path]) -> Iterator[Path]:
-    """The files that were read: those named, those of a named folder, or every profile and the settings."""
+    """The files that were read: those named, those of a named folder, or every one there is."""
     from bench.store.paths import shipped_profiles
 
-    for path in paths or [shipped_profiles(), home.profiles, home.settings]:
+    for path in paths or [shipped_profiles(), home.profiles, home.settings, home.sessions, home.rehearsals]:
         if path.is_dir():
             yield from (file.absolute() for file in path.rglob("*.toml") if not file.name.startswith("."))
         elif path.is_file():

@@ -17,8 +17,8 @@ def start(tmp_path: Path) -> Iterator[Start]:
     """Starts the program in a home of its own, as often as asked; every run is ended afterwards."""
     terms: list[Term] = []
 
-    def begin(*argv: str, columns: int = 80, rows: int = 24) -> Term:
-        term = Term(tmp_path / "home", argv, columns=columns, rows=rows)
+    def begin(*argv: str, columns: int = 80, rows: int = 24, code: str = "") -> Term:
+        term = Term(tmp_path / "home", argv, columns=columns, rows=rows, code=code)
         terms.append(term)
         return term
 

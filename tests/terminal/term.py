@@ -17,6 +17,8 @@ from pathlib import Path
 
 import pyte
 
+from bench.tui.widgets.blocks import drawings
+
 ROOT = Path(__file__).resolve().parents[2]
 KEYS = {
     "enter": b"\r",
@@ -37,7 +39,10 @@ RESTORED = b"\x1b[?1049l"
 class Term:
     """One run of ``pourbench``. It is a session leader of its own; ``end`` kills whatever is left of its group."""
 
-    def __init__(self, home: Path, argv: Sequence[str] = (), *, columns: int = 80, rows: int = 24) -> None:
+    def __init__(
+        self, home: Path, argv: Sequence[str] = (), *, columns: int = 80, rows: int = 24, code: str = ""
+    ) -> None:
+        """``code`` is run by the interpreter in the place of the module."""
         self.screen = pyte.Screen(columns, rows)
         self.stream = pyte.ByteStream(self.screen)
         self.sent = b""
@@ -54,12 +59,24 @@ class Term:
         if self.pid == 0:
             fcntl.ioctl(0, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
             os.chdir(ROOT)
-            os.execve(sys.executable, [sys.executable, "-m", "bench", *argv], environment)
+            program = ["-c", code] if code else ["-m", "bench"]
+            os.execve(sys.executable, [sys.executable, *program, *argv], environment)
 
     @property
     def text(self) -> str:
         """The screen as text."""
         return "\n".join(line.rstrip() for line in self.screen.display)
+
+    def draws(self, text: str) -> bool:
+        """Whether this text stands on the screen in large figures of any size."""
+        rows = self.text.splitlines()
+        for drawing in drawings(text, self.screen.columns):
+            lines = [line.rstrip() for line in drawing.lines]
+            for top in range(len(rows) - len(lines) + 1):
+                at = rows[top].find(lines[0])
+                if at >= 0 and all(rows[top + down][at:].startswith(line) for down, line in enumerate(lines)):
+                    return True
+        return False
 
     def pump(self, seconds: float = 0.02) -> None:
         """Take in what the program has sent."""

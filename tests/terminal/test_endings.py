@@ -68,3 +68,38 @@ def test_a_hung_up_terminal_ends_it(start: Start) -> None:
     os.close(term.fd)
     term.fd = os.open(os.devnull, os.O_RDONLY)
     assert term.wait() == 129
+
+
+DEFECTIVE = """
+import sys
+from bench.__main__ import main
+from bench.session import prepare
+from bench.tui.screens.bench import BenchScreen
+
+def fail(*_given, **_named):
+    secret = "a local variable that is nobody's business"
+    raise ZeroDivisionError("of our own making")
+
+{where} = fail
+sys.exit(main())
+"""
+
+
+@pytest.mark.parametrize(
+    "where",
+    ["BenchScreen.action_rehearse", "BenchScreen._show_plan", "BenchScreen.on_screen_resume", "prepare.prepare"],
+)
+def test_a_defect_is_one_calm_sentence_on_a_restored_terminal(where: str, start: Start, tmp_path: Path) -> None:
+    term = start("--home", str(tmp_path), code=DEFECTIVE.format(where=where))
+    if where.endswith("rehearse"):
+        term.see("Enter pour", "baits in")
+        term.press("r")
+    assert term.wait() == 3
+    assert is_restored(term)
+    (written,) = tmp_path.glob("pourbench-defect-*.txt")
+    after = term.sent.partition(RESTORED)[2].decode()
+    assert written.name in after.replace("\r\n", "")
+    assert "Traceback" not in after
+    assert "nobody's business" not in after
+    assert len(after) < 600
+    assert "ZeroDivisionError: of our own making" in written.read_text(encoding="utf-8")

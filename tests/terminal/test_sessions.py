@@ -12,9 +12,13 @@ import pytest
 
 from bench.__main__ import main
 from bench.clock import SystemClock
-from bench.session.view import view
+from bench.session import drive
+from bench.session.session import Session
+from bench.session.step import Ending
+from bench.tui import present
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
+from tests.terminal.term import Term
 
 FAN = re.compile(r"fan check\s+in (\d+):(\d\d)")
 DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4")
@@ -45,7 +49,7 @@ POINTS = {
     "cautions": "cards to read before any heat",
     "r1.shell.set": "Leave the mould closed and upright",
     "r1.trim": "Snip where the tail begins",
-    "r1.core.hold": "Keep light pressure",
+    "r1.core.set": "Leave the mould closed and upright",
 }
 """Steps to be killed at, and words that stand on the screen there."""
 
@@ -81,6 +85,15 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
             term.see("fan check")
             term.rest(0.1)
             assert fan_check_s(term.text) < 600 - elapsed_since_heat_s(hands) + 2
+        if after.step.ending is Ending.CLOCK:
+            assert shows_what_is_left(term, after)
+
+
+def shows_what_is_left(term: Term, session: Session) -> bool:
+    """Whether the large countdown is what the machine's own clock leaves of the step, give or take two seconds."""
+    remaining = drive.remaining_s(session, SystemClock().now())
+    assert remaining < session.step.length_s - 1, "it was killed and started anew meanwhile"
+    return any(term.draws(present.countdown(remaining + off)) for off in range(-2, 3))
 
 
 def fan_check_s(text: str) -> int:
@@ -95,25 +108,6 @@ def elapsed_since_heat_s(hands: Hands) -> float:
     session = hands.session()
     first = next(visit for visit in session.visits if session.job.script[visit.index].heats)
     return SystemClock().now().elapsed_s - first.entered.elapsed_s
-
-
-def test_a_countdown_counts_the_time_in_which_nobody_ran(start: Start, sessions: Path) -> None:
-    term = start("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0")
-    term.see("Space start")
-    hands = Hands(term, sessions)
-    hands.press("space")
-    hands.until_step("cautions")
-    hands.walk_to("r1.shell.set")
-    length = hands.session().step.length_s
-    term.kill(signal.SIGKILL)
-    stood = time.monotonic()
-    term = start()
-    term.see("Enter resume")
-    term.press("enter")
-    term.see("Leave the mould closed")
-    remaining = view(hands.session(), SystemClock().now()).remaining_s
-    assert remaining is not None
-    assert remaining <= length - (time.monotonic() - stood)
 
 
 def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
