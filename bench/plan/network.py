@@ -1,0 +1,117 @@
+"""The net of a schedule: tasks as numbers, and between their starts the least and the most that may pass.
+
+Every limit is an arc from one start to another: "b starts at least w after a". A most is an arc backwards with a
+w of 0 or less: "a starts at least -w before b".
+
+Method: Bartusch, Möhring and Radermacher, Annals of Operations Research 16 (1988) 201, for most and least lags as
+arcs of one longest-path problem (from memory).
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+EPSILON_S = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Net:
+    """Tasks 0 to n - 1, about in the order in which they will be done.
+
+    ``needs`` are the resources of each, 0 to ``resources`` - 1, of which there is one each. ``arcs`` from a are
+    (b, w): b starts at least w after a. ``before`` are those whose end a task waits for. ``counts`` says whether
+    the length of the whole waits for a task.
+    """
+
+    lengths_s: Sequence[float]
+    needs: Sequence[Sequence[int]]
+    resources: int
+    arcs: Sequence[Sequence[tuple[int, float]]]
+    before: Sequence[Sequence[int]]
+    counts: Sequence[bool]
+
+    def __len__(self) -> int:
+        return len(self.lengths_s)
+
+    def tails_s(self) -> list[float]:
+        """From each task's start, how long at least until the end of the last task that counts and waits for it;
+        minus infinity where none does. Raises ValueError when tasks wait for one another in a ring."""
+        left = [0] * len(self)
+        for before in self.before:
+            for each in before:
+                left[each] += 1
+        tails = [
+            length if counts else float("-inf") for length, counts in zip(self.lengths_s, self.counts, strict=True)
+        ]
+        ready = [task for task, count in enumerate(left) if count == 0]
+        seen = 0
+        while ready:
+            task = ready.pop()
+            seen += 1
+            for earlier in self.before[task]:
+                left[earlier] -= 1
+                if left[earlier] == 0:
+                    ready.append(earlier)
+            tails[task] = max(
+                [tails[task], *(weight + tails[later] for later, weight in self.arcs[task] if weight >= 0)]
+            )
+        if seen < len(self):
+            raise ValueError("tasks wait for one another in a ring")
+        return tails
+
+    def followers(self) -> list[list[int]]:
+        """By task, those that wait for its end."""
+        followers: list[list[int]] = [[] for _ in range(len(self))]
+        for task, before in enumerate(self.before):
+            for each in before:
+                followers[each].append(task)
+        return followers
+
+    def leasts_into(self) -> list[list[tuple[int, float]]]:
+        """By task, the arcs forwards that end at it."""
+        into: list[list[tuple[int, float]]] = [[] for _ in range(len(self))]
+        for task, arcs in enumerate(self.arcs):
+            for later, weight in arcs:
+                if weight >= 0:
+                    into[later].append((task, weight))
+        return into
+
+    def hurried(self) -> list[list[int]]:
+        """By task, what has to come within some time of it, and what in turn has to come between."""
+        hurried: list[list[int]] = [[] for _ in range(len(self))]
+        for task, arcs in enumerate(self.arcs):
+            for earlier, weight in arcs:
+                if weight < 0:
+                    between = [each for each in self.before[task] if earlier in self.before[each]]
+                    hurried[earlier].extend([*between, task])
+        return hurried
+
+    def earliest_s(self) -> tuple[list[float], tuple[int, int] | None]:
+        """The earliest starts by the arcs alone, and the limit at which they chase one another for ever, if they
+        do: from the end of its first task to the start of its second."""
+        starts = [0.0] * len(self)
+        moved = deque(range(len(self)))
+        raised_by: dict[int, int] = {}
+        while moved:
+            task = moved.popleft()
+            for later, weight in self.arcs[task]:
+                if starts[task] + weight <= starts[later] + EPSILON_S:
+                    continue
+                if weight <= 0 and descends(task, later, raised_by):
+                    return starts, (later, task)
+                raised_by[later] = task
+                starts[later] = starts[task] + weight
+                moved.append(later)
+        return starts, None
+
+
+def descends(task: int, other: int, raised_by: Mapping[int, int]) -> bool:
+    """Whether that task was moved because the other was: a ring, once the other is to be moved because of it.
+    A ring always closes at an arc backwards, sooner or later, so it is enough to ask there."""
+    for _ in range(len(raised_by)):
+        if task == other or task not in raised_by:
+            break
+        task = raised_by[task]
+    return task in raised_by or task == other

@@ -1,0 +1,224 @@
+"""Placing tasks one by one, each behind what its resources were given before.
+
+Every start is kept at the earliest that all arcs of the net allow: placing a late shot moves its heat later
+instead of breaking its limit. An order that no starts can satisfy shows itself as a task that would be moved by
+itself.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from typing import NamedTuple
+
+from bench.plan.network import EPSILON_S, Net, descends
+
+LOOK_AHEAD = 64
+"""How many tasks beyond the furthest one placed have their earliest starts kept up to date. Further ones are
+reckoned when their turn comes, which keeps the work in proportion to the number of tasks."""
+
+
+class _Mark(NamedTuple):
+    """What a placing changed, so that it can be undone."""
+
+    trail: int
+    least_s: float
+    at: int
+    opened: int
+    furthest: int
+    lasts: list[tuple[int, int]]
+    behind: list[int]
+    urgent: list[int]
+
+
+class Placing:
+    """Tasks placed so far, with the earliest starts that this order gives. Every placing can be taken back."""
+
+    def __init__(self, net: Net) -> None:
+        self.net = net
+        self.tails_s = net.tails_s()
+        self.placed: list[int] = []
+        self.open = [task for task, before in enumerate(net.before) if not before]
+        self.steps = 0
+        """How much work was done: arcs looked at."""
+        self.failed: dict[tuple[int, int], int] = {}
+        """How often a most from the one task's end to the other's start could not be kept."""
+        self.starts_s, ring = net.earliest_s()
+        self.possible = ring is None
+        """Whether the limits can be kept where nobody and nothing is ever busy."""
+        if ring is not None:
+            self.failed[ring] = 1
+        ends = (start + tail for start, tail in zip(self.starts_s, self.tails_s, strict=True))
+        self.least_s = max(ends, default=0.0)
+        """No order that begins like this one is shorter."""
+        self._followers, self._into, self._hurried = net.followers(), net.leasts_into(), net.hurried()
+        self._needs = [frozenset(needs) for needs in net.needs]
+        self._waits = [len(before) for before in net.before]
+        self._is_placed = [False] * len(net)
+        self._behind: list[list[tuple[int, float]]] = [[] for _ in range(len(net))]
+        self._last = [-1] * net.resources
+        self._loads_s = [0.0] * net.resources
+        for task, needs in enumerate(net.needs):
+            for resource in needs:
+                self._loads_s[resource] += self._load_s(task)
+        self._urgent: list[int] = []
+        self._marks: list[_Mark] = []
+        self._trail: list[tuple[int, float]] = []
+        self._furthest = 0
+        self._blame = (0, 0)
+        self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
+
+    def earliest_s(self, task: int) -> float:
+        """When it could start if it were placed next."""
+        start = self.starts_s[task]
+        for resource in self.net.needs[task]:
+            last = self._last[resource]
+            if last >= 0:
+                start = max(start, self.starts_s[last] + self.net.lengths_s[last])
+        return start
+
+    def loads_allow(self, length_s: float) -> bool:
+        """Whether what is left of every resource's work that the end waits for can be done in less than that."""
+        for resource, last in enumerate(self._last):
+            end = self.starts_s[last] + self.net.lengths_s[last] if last >= 0 else 0.0
+            load_s = self._loads_s[resource]
+            if load_s > 0 and end + load_s > length_s - EPSILON_S:
+                return False
+        return True
+
+    def place(self, task: int) -> bool:
+        """Places it behind all that its resources were given; False, and nothing done, where limits forbid it."""
+        net = self.net
+        start = self.earliest_s(task)
+        for earlier, weight in self._into[task]:
+            start = max(start, self.starts_s[earlier] + weight)
+        at = self.open.index(task)
+        del self.open[at]
+        opened = self._unlock(task)
+        mark = _Mark(len(self._trail), self.least_s, at, opened, self._furthest, [], [], list(self._urgent))
+        self._marks.append(mark)
+        self.placed.append(task)
+        self._is_placed[task] = True
+        self._furthest = max(self._furthest, task)
+        if task in self._urgent:
+            self._urgent.remove(task)
+        for resource in net.needs[task]:
+            last = self._last[resource]
+            mark.lasts.append((resource, last))
+            if last >= 0:
+                self._link(last, task, mark)
+            self._last[resource] = task
+            self._loads_s[resource] -= self._load_s(task)
+        for each in self._urgent:
+            if not self._needs[task].isdisjoint(self._needs[each]):
+                self._link(task, each, mark)
+        pushing = [task, *self._hurry(task, mark)]
+        if start > self.starts_s[task]:
+            self._move(task, start)
+        if self._spread(pushing):
+            return True
+        self.take_back()
+        return False
+
+    def clear(self) -> None:
+        """Takes everything back at once."""
+        starts, waits, opened, loads, least_s = self._bare
+        self.starts_s, self._waits, self.open, self._loads_s = list(starts), list(waits), list(opened), list(loads)
+        self.least_s, self._furthest = least_s, 0
+        self._is_placed = [False] * len(self.net)
+        self._behind = [[] for _ in range(len(self.net))]
+        self._last = [-1] * self.net.resources
+        for kept in (self.placed, self._urgent, self._marks, self._trail):
+            kept.clear()
+
+    def take_back(self) -> int:
+        """Undoes the last placing and says which task it was."""
+        task = self.placed.pop()
+        mark = self._marks.pop()
+        self.least_s, self._urgent, self._furthest = mark.least_s, mark.urgent, mark.furthest
+        while len(self._trail) > mark.trail:
+            moved, start = self._trail.pop()
+            self.starts_s[moved] = start
+        for earlier in reversed(mark.behind):
+            self._behind[earlier].pop()
+        for resource, last in reversed(mark.lasts):
+            self._last[resource] = last
+            self._loads_s[resource] += self._load_s(task)
+        self._is_placed[task] = False
+        for later in self._followers[task]:
+            self._waits[later] += 1
+        if mark.opened:
+            del self.open[-mark.opened :]
+        self.open.insert(mark.at, task)
+        return task
+
+    def _link(self, earlier: int, later: int, mark: _Mark) -> None:
+        self._behind[earlier].append((later, self.net.lengths_s[earlier]))
+        mark.behind.append(earlier)
+
+    def _hurry(self, task: int, mark: _Mark) -> list[int]:
+        """What must now come within some time of that task stands behind all that is placed so far, and says so
+        before its turn comes: else its turn might come too late. Gives the tasks that it newly stands behind."""
+        before = []
+        for each in self._hurried[task]:
+            if self._is_placed[each] or each in self._urgent:
+                continue
+            self._urgent.append(each)
+            for resource in self.net.needs[each]:
+                last = self._last[resource]
+                if last >= 0:
+                    self._link(last, each, mark)
+                    before.append(last)
+        return before
+
+    def _load_s(self, task: int) -> float:
+        """What it adds to the work that the end waits for."""
+        return self.net.lengths_s[task] if self.tails_s[task] > 0 else 0.0
+
+    def _unlock(self, task: int) -> int:
+        """Opens what has waited for that task alone, and says how many those are."""
+        count = len(self.open)
+        for later in self._followers[task]:
+            self._waits[later] -= 1
+            if self._waits[later] == 0:
+                self.open.append(later)
+        return len(self.open) - count
+
+    def _move(self, task: int, start_s: float) -> None:
+        self._trail.append((task, self.starts_s[task]))
+        self.starts_s[task] = start_s
+        end_s = start_s + self.tails_s[task]
+        if end_s > self.least_s:
+            self.least_s = end_s
+
+    def _spread(self, pushing: list[int]) -> bool:
+        """Moves all that must start later because of these; False when something would be moved by itself."""
+        starts, tails, trail = self.starts_s, self.tails_s, self._trail
+        root, reach = pushing[0], self._furthest + LOOK_AHEAD
+        moved = deque(pushing)
+        raised_by: dict[int, int] = {}
+        while moved:
+            task = moved.popleft()
+            start = starts[task]
+            arcs = (*self.net.arcs[task], *self._behind[task])
+            self.steps += len(arcs) + 1
+            for later, weight in arcs:
+                least_s = start + weight
+                if least_s <= starts[later] + EPSILON_S:
+                    continue
+                if later > reach and not self._is_placed[later] and self._waits[later] > 0:
+                    continue
+                if weight <= 0 or later == root:
+                    self._blame = (later, task) if weight <= 0 else self._blame
+                    if descends(task, later, raised_by):
+                        return self._fail()
+                raised_by[later] = task
+                trail.append((later, starts[later]))
+                starts[later] = least_s
+                if least_s + tails[later] > self.least_s:
+                    self.least_s = least_s + tails[later]
+                moved.append(later)
+        return True
+
+    def _fail(self) -> bool:
+        self.failed[self._blame] = self.failed.get(self._blame, 0) + 1
+        return False

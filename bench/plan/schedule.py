@@ -1,0 +1,123 @@
+"""Schedules: when each task starts, so that all is done soon and every limit is kept.
+
+A task needs one or more things of which there is one each (a pair of hands, a heater, a mould), waits for the end
+of others, and may have to start within some time of the end of another. Nothing here knows of moulds or plastic.
+
+The best schedule of such tasks is hard to find (resource-constrained project scheduling is NP-hard): what is given
+is a good one, found with work in proportion to the number of tasks. Up to ten tasks it is the best one, but for
+the rare case that runs out of tries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NewType
+
+from bench.errors import BenchError
+from bench.plan.network import Net
+from bench.plan.search import Found, search
+from bench.units import Seconds
+
+Resource = NewType("Resource", str)
+"""The name of something that one task at a time can use."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class After:
+    """Not before ``lag_s`` after the end of that task."""
+
+    task: str
+    lag_s: Seconds = 0.0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Within:
+    """To start at most ``limit_s`` after the end of that task."""
+
+    task: str
+    limit_s: Seconds
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Task:
+    """Something to do, without a pause. ``words`` name it inside a sentence. The makespan does not wait for a
+    task that does not count."""
+
+    id: str
+    words: str
+    length_s: Seconds
+    needs: frozenset[Resource] = frozenset()
+    after: tuple[After, ...] = ()
+    within: tuple[Within, ...] = ()
+    counts: bool = True
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Scheduled:
+    """A task with its start; the schedule begins at 0."""
+
+    task: Task
+    start_s: Seconds
+
+    @property
+    def end_s(self) -> float:
+        """When it is done."""
+        return self.start_s + self.task.length_s
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Schedule:
+    """Every task once, by its start. ``makespan_s`` is the end of the last one that counts, ``steps`` a measure of
+    the work that finding it took."""
+
+    tasks: tuple[Scheduled, ...]
+    makespan_s: Seconds
+    steps: int
+
+
+def schedule(tasks: Sequence[Task], *, quick: bool = False) -> Schedule:
+    """A good schedule, the same for the same tasks; give them about in the order in which they will be done. A
+    ``quick`` one takes a third of the work and is a little longer.
+
+    Raises BenchError, naming the tasks, when no order was found that keeps every limit.
+    """
+    found = search(_net(tasks), quick=quick)
+    if found.starts_s is None:
+        raise BenchError(_why(tasks, found))
+    placed = [Scheduled(task=task, start_s=start) for task, start in zip(tasks, found.starts_s, strict=True)]
+    return Schedule(
+        tasks=tuple(sorted(placed, key=lambda each: each.start_s)), makespan_s=found.length_s, steps=found.steps
+    )
+
+
+def _net(tasks: Sequence[Task]) -> Net:
+    number = {task.id: place for place, task in enumerate(tasks)}
+    resources = {name: place for place, name in enumerate(sorted({name for task in tasks for name in task.needs}))}
+    arcs: list[list[tuple[int, float]]] = [[] for _ in tasks]
+    for place, task in enumerate(tasks):
+        for after in task.after:
+            before = number[after.task]
+            arcs[before].append((place, tasks[before].length_s + after.lag_s))
+        for within in task.within:
+            before = number[within.task]
+            arcs[place].append((before, -tasks[before].length_s - within.limit_s))
+    return Net(
+        lengths_s=[task.length_s for task in tasks],
+        needs=[sorted(resources[name] for name in task.needs) for task in tasks],
+        resources=len(resources),
+        arcs=arcs,
+        before=[[number[after.task] for after in task.after] for task in tasks],
+        counts=[task.counts for task in tasks],
+    )
+
+
+def _why(tasks: Sequence[Task], found: Found) -> str:
+    if found.broken is None:
+        return "no order of the tasks was found that keeps every limit"
+    earlier, later = (tasks[place] for place in found.broken)
+    limit_s = next((within.limit_s for within in later.within if within.task == earlier.id), 0.0)
+    return (
+        f"no order was found in which {later.words} begins within {limit_s:.0f} s of the end of {earlier.words}, "
+        "as it must"
+    )

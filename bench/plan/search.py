@@ -1,0 +1,154 @@
+"""The search for a short order: dives by simple rules, and for few tasks all orders that could be shorter.
+
+A dive places one task after another. It looks at the task that could end first and at all that would be in its way
+(Giffler and Thompson, Operations Research 8 (1960) 487, from memory), and takes the one with the longest way
+to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left.
+
+All work is bounded: a constant number of dives, each of at most a few tries a task.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bench.plan.network import EPSILON_S, Net
+from bench.plan.placing import Placing
+
+PATIENCE = (0.5, 1.0, 0.0)
+"""The dives. How far a task may still be from its start when it is preferred to one that could start at once, as
+a share of the time that this one would take: with 0 no resource ever waits for a better task."""
+
+FEW_TASKS = 10
+"""So few tasks are searched through: every order of them that could be shorter."""
+
+MOST_TRIES = 4000
+TRIES_A_TASK = 6
+MORE_TRIES_A_TASK = 2
+"""Once there is a schedule, a dive that runs into a corner is not worth much work."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Found:
+    """The best starts found, None where every order tried breaks a limit. ``steps`` is the work it took.
+    ``broken`` is the limit missed most often: from the end of its first task to the start of its second."""
+
+    starts_s: tuple[float, ...] | None
+    length_s: float
+    steps: int
+    broken: tuple[int, int] | None
+
+
+def search(net: Net, *, quick: bool = False) -> Found:
+    """The shortest schedule that bounded work finds, or when ``quick`` the first; always the same for a net."""
+    return _Search(net).run(quick=quick)
+
+
+class _Search:
+    def __init__(self, net: Net) -> None:
+        self._net = net
+        self._placing = Placing(net)
+        self._floor_s = self._placing.least_s
+        self._best_s = float("inf")
+        self._starts_s: tuple[float, ...] | None = None
+
+    def run(self, *, quick: bool) -> Found:
+        for patience in PATIENCE:
+            if not self._is_done(quick=quick):
+                self._dive(patience)
+        if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
+            self._search_through()
+        failed = self._placing.failed
+        return Found(
+            starts_s=self._starts_s,
+            length_s=self._best_s,
+            steps=self._placing.steps,
+            broken=max(failed, key=lambda pair: (failed[pair], pair)) if failed else None,
+        )
+
+    def _is_done(self, *, quick: bool) -> bool:
+        if not self._placing.possible:
+            return True
+        return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
+
+    def _dive(self, patience: float) -> None:
+        """One order, with steps back only where a limit cannot be kept."""
+        placing = self._placing
+        tries = (TRIES_A_TASK if self._starts_s is None else MORE_TRIES_A_TASK) * len(self._net)
+        left: list[list[int]] = []
+        while len(placing.placed) < len(self._net):
+            if len(left) == len(placing.placed):
+                left.append(self._preferred(patience))
+            while left[-1]:
+                tries -= 1
+                if placing.place(left[-1].pop()):
+                    break
+            else:
+                left.pop()
+                if not left or tries < 0:
+                    break
+                placing.take_back()
+                continue
+            if placing.least_s > self._best_s - EPSILON_S:
+                break
+        else:
+            self._keep()
+        placing.clear()
+
+    def _search_through(self) -> None:
+        """Every order that could be shorter than the best, as far as the tries reach."""
+        placing, tries = self._placing, MOST_TRIES
+        left = [self._preferred(1.0)]
+        while left and tries > 0:
+            if not left[-1]:
+                left.pop()
+                if placing.placed:
+                    placing.take_back()
+                continue
+            task = left[-1].pop()
+            tries -= 1
+            if self._repeats(task) or not placing.place(task):
+                continue
+            if len(placing.placed) == len(self._net):
+                self._keep()
+            if placing.least_s > self._best_s - EPSILON_S or not placing.loads_allow(self._best_s):
+                placing.take_back()
+            else:
+                left.append(self._preferred(1.0))
+        placing.clear()
+
+    def _repeats(self, task: int) -> bool:
+        """Whether swapping it with the last one placed is the same schedule, to be found there."""
+        if not self._placing.placed:
+            return False
+        last = self._placing.placed[-1]
+        return (
+            task < last
+            and last not in self._net.before[task]
+            and not set(self._net.needs[task]).intersection(self._net.needs[last])
+        )
+
+    def _preferred(self, patience: float) -> list[int]:
+        """What could be placed next, the best one last."""
+        placing, net = self._placing, self._net
+        earliest = {task: placing.earliest_s(task) for task in placing.open}
+        first = min(earliest, key=lambda task: (earliest[task] + net.lengths_s[task], task))
+        least_s = min(earliest[first], *earliest.values())
+        wait_s = patience * (earliest[first] + net.lengths_s[first] - least_s)
+        soon_s = max(least_s + wait_s - EPSILON_S, earliest[first] + EPSILON_S)
+        shared = set(net.needs[first])
+        in_the_way = {
+            task
+            for task, start in earliest.items()
+            if task == first or (start < soon_s and not shared.isdisjoint(net.needs[task]))
+        }
+        return sorted(
+            placing.open,
+            key=lambda task: (task in in_the_way, placing.tails_s[task], -earliest[task], -task),
+        )
+
+    def _keep(self) -> None:
+        net, starts = self._net, self._placing.starts_s
+        ends = (starts[task] + net.lengths_s[task] for task in range(len(net)) if net.counts[task])
+        length_s = max(ends, default=0.0)
+        if length_s < self._best_s - EPSILON_S or self._starts_s is None:
+            self._best_s, self._starts_s = length_s, tuple(starts)

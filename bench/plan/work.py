@@ -1,0 +1,68 @@
+"""What a timeline is made of: tasks that know what they are about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bench.model.recipe import Part
+from bench.plan.records import Shot
+from bench.plan.schedule import Resource, Task
+from bench.units import Seconds
+
+HANDS = Resource("hands")
+HEATER = Resource("heater")
+
+WEIGH_S = 60.0
+"""Starting value: weighing base and colours of one melt."""
+
+STIR_S = 10.0
+"""Starting value: the last stir and reading of a heating, beside the heater."""
+
+LEAST_HEAT_S = 5.0
+"""Starting value: the shortest heating worth a stir; common practice, no source, is 5 to 10 s at the end."""
+
+LONGEST_BREAK_S = 10.0
+"""Starting value: between two heatings of a shared shot."""
+
+
+class TaskKind(StrEnum):
+    """What a task is about."""
+
+    WEIGH = "weigh"
+    HEAT = "heat"
+    STIR = "stir and read"
+    WARM_UP_SHOT = "warm-up shot"
+    RODS_IN = "rods in"
+    SHOT = "shot"
+    HOLD = "hold"
+    SET = "set"
+    OPEN = "open"
+    RODS_OUT = "rods out"
+    LOOK_AT_SHELLS = "look at shells"
+    TRIM = "trim"
+    SHELLS_BACK = "shells back"
+    LOOK_AT_BAITS = "look at baits"
+    REST_MOULD = "rest mould"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Work:
+    """A task and what it is about. ``round`` is 0 for warm-up shots and what serves them, ``mould`` 0 and ``part``
+    None for what has none, ``melt`` 0 for what is done to no cup. ``hold_s`` is the share of a shot's length that
+    is its hold."""
+
+    task: Task
+    kind: TaskKind
+    round: int = 0
+    mould: int = 0
+    part: Part | None = None
+    melt: int = 0
+    from_cold: bool = False
+    shot: Shot | None = None
+    hold_s: Seconds = 0.0
+
+
+def mould_resource(number: int) -> Resource:
+    """One of the moulds, counted from 1."""
+    return Resource(f"mould {number}")

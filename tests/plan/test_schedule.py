@@ -1,0 +1,193 @@
+"""Schedules against enumeration, against Johnson's rule, and against their own limits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench.errors import BenchError
+from bench.plan.schedule import After, Resource, Schedule, Task, Within, schedule
+from tests.plan.brute_force import shortest_s
+
+NAMES = tuple(Resource(name) for name in ("hands", "heater", "mould"))
+NEAR = 1e-6
+
+
+@st.composite
+def jobs(draw: st.DrawFn, *, most: int, limits: bool) -> list[Task]:
+    """Tasks that wait only for earlier ones, some of them not for long."""
+    names = NAMES[: draw(st.integers(2, 3))]
+    tasks: list[Task] = []
+    for place in range(draw(st.integers(2, most))):
+        before = draw(st.sets(st.sampled_from(range(place)), max_size=2)) if place else set()
+        after = tuple(After(task=f"t{each}", lag_s=draw(st.sampled_from([0, 0, 3]))) for each in sorted(before))
+        within = [
+            Within(task=each.task, limit_s=each.lag_s + draw(st.integers(0, 12)))
+            for each in after
+            if limits and draw(st.booleans())
+        ]
+        tasks.append(
+            Task(
+                id=f"t{place}",
+                words=f"task {place}",
+                length_s=draw(st.integers(0, 12)),
+                needs=frozenset(draw(st.sets(st.sampled_from(names), max_size=2))),
+                after=after,
+                within=tuple(within),
+                counts=place == 0 or draw(st.integers(0, 9)) > 0,
+            )
+        )
+    return tasks
+
+
+def check(tasks: Sequence[Task], made: Schedule) -> None:
+    """Every task once, nothing booked twice, every limit kept."""
+    assert sorted(each.task.id for each in made.tasks) == sorted(task.id for task in tasks)
+    placed = {each.task.id: each for each in made.tasks}
+    for each in made.tasks:
+        assert each.start_s >= 0
+        for after in each.task.after:
+            assert each.start_s >= placed[after.task].end_s + after.lag_s - NEAR
+        for within in each.task.within:
+            assert each.start_s <= placed[within.task].end_s + within.limit_s + NEAR
+    for one, other in combinations(made.tasks, 2):
+        if one.task.needs & other.task.needs:
+            assert one.end_s <= other.start_s + NEAR or other.end_s <= one.start_s + NEAR
+    assert made.makespan_s == pytest.approx(max(each.end_s for each in made.tasks if each.task.counts))
+
+
+@settings(max_examples=150, deadline=None, derandomize=True)
+@given(jobs(most=6, limits=False))
+def test_without_limits_it_is_as_short_as_enumeration_finds(tasks: list[Task]) -> None:
+    made = schedule(tasks)
+    check(tasks, made)
+    best_s = shortest_s(tasks)
+    assert best_s is not None
+    assert made.makespan_s <= 1.05 * best_s + NEAR
+
+
+@settings(max_examples=200, deadline=None, derandomize=True)
+@given(jobs(most=6, limits=True))
+def test_with_limits_it_is_as_short_as_enumeration_finds_or_both_find_none(tasks: list[Task]) -> None:
+    best_s = shortest_s(tasks)
+    if best_s is None:
+        with pytest.raises(BenchError, match=r"no order was found in which task \d+ begins within"):
+            schedule(tasks)
+        return
+    made = schedule(tasks)
+    check(tasks, made)
+    assert made.makespan_s <= 1.05 * best_s + NEAR
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(jobs(most=40, limits=False))
+def test_many_tasks_keep_everything_and_come_out_the_same_twice(tasks: list[Task]) -> None:
+    made = schedule(tasks)
+    check(tasks, made)
+    assert schedule(tasks) == made
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(jobs(most=25, limits=True))
+def test_many_tasks_with_limits_keep_them_or_say_which_cannot_be_kept(tasks: list[Task]) -> None:
+    said = ""
+    try:
+        check(tasks, schedule(tasks))
+    except BenchError as error:
+        said = str(error)
+    assert not said or said.endswith("as it must")
+
+
+def test_a_limit_of_nothing_that_cannot_be_kept_is_found_out() -> None:
+    """Nothing long, nothing between, and still 3 s to wait and 0 allowed."""
+    tasks = [
+        Task(id="heat", words="the heat", length_s=0),
+        Task(
+            id="shot",
+            words="the shot",
+            length_s=0,
+            after=(After(task="heat", lag_s=3),),
+            within=(Within(task="heat", limit_s=0),),
+        ),
+    ]
+    with pytest.raises(BenchError, match="the shot begins within 0 s of the end of the heat"):
+        schedule(tasks)
+
+
+@settings(max_examples=80, deadline=None, derandomize=True)
+@given(st.lists(st.tuples(st.integers(1, 20), st.integers(1, 20)), min_size=2, max_size=5))
+def test_two_machines_in_a_row_reach_the_optimum_of_johnsons_rule(jobs_s: list[tuple[int, int]]) -> None:
+    """Johnson, Naval Research Logistics Quarterly 1 (1954) 61, from memory: first those that are quicker on the
+    first machine, by that, then the others, by the second machine, longest first."""
+    first, second = NAMES[:2]
+    tasks = []
+    for place, (one_s, two_s) in enumerate(jobs_s):
+        tasks.append(Task(id=f"a{place}", words="", length_s=one_s, needs=frozenset({first})))
+        after = (After(task=f"a{place}"),)
+        tasks.append(Task(id=f"b{place}", words="", length_s=two_s, needs=frozenset({second}), after=after))
+    early = sorted((job for job in jobs_s if job[0] < job[1]), key=lambda job: job[0])
+    late = sorted((job for job in jobs_s if job[0] >= job[1]), key=lambda job: -job[1])
+    one_done = two_done = 0
+    for one_s, two_s in early + late:
+        one_done += one_s
+        two_done = max(two_done, one_done) + two_s
+    assert schedule(tasks).makespan_s <= 1.05 * two_done
+
+
+def test_a_task_that_must_follow_soon_draws_its_forerunner_later() -> None:
+    """The heat could begin at 0, but the shot cannot come before 100 and must come within 20 of it."""
+    hands, heater, _ = NAMES
+    tasks = [
+        Task(id="rods", words="rods", length_s=100, needs=frozenset({hands})),
+        Task(id="heat", words="heat", length_s=30, needs=frozenset({heater})),
+        Task(
+            id="shot",
+            words="shot",
+            length_s=10,
+            needs=frozenset({hands}),
+            after=(After(task="rods"), After(task="heat")),
+            within=(Within(task="heat", limit_s=20),),
+        ),
+    ]
+    made = {each.task.id: each for each in schedule(tasks).tasks}
+    assert (made["heat"].start_s, made["shot"].start_s) == (50, 100)
+
+
+def test_what_does_not_count_is_done_but_not_waited_for() -> None:
+    hands = frozenset({NAMES[0]})
+    look = Task(id="look", words="look", length_s=20, needs=hands, counts=False)
+    made = schedule([look, Task(id="open", words="open", length_s=5, needs=hands)])
+    assert made.makespan_s == 5
+    assert [each.task.id for each in made.tasks] == ["open", "look"]
+
+
+def test_a_limit_that_cannot_be_kept_is_named_in_words() -> None:
+    hands = frozenset({NAMES[0]})
+    tasks = [
+        Task(id="heat", words="heating the core cup", length_s=40),
+        Task(id="oil", words="oiling", length_s=60, needs=hands, after=(After(task="heat"),)),
+        Task(
+            id="shot",
+            words="the core shot",
+            length_s=12,
+            needs=hands,
+            after=(After(task="oil"),),
+            within=(Within(task="heat", limit_s=45),),
+        ),
+    ]
+    with pytest.raises(BenchError) as caught:
+        schedule(tasks)
+    assert str(caught.value) == (
+        "no order was found in which the core shot begins within 45 s of the end of heating the core cup, "
+        "as it must"
+    )
+
+
+def test_tasks_that_wait_for_one_another_are_a_defect() -> None:
+    ring = [Task(id=name, words=name, length_s=1, after=(After(task=other),)) for name, other in ("ab", "ba")]
+    with pytest.raises(ValueError, match="ring"):
+        schedule(ring)
