@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from bench.errors import Fault
+from bench.model.swatch import CardFilm
 from bench.units import Celsius, Conductivity, Density, HeatCapacity, PerKelvin, Seconds
 
 
@@ -16,7 +17,8 @@ class Plastic:
     ``density_kg_m3`` is at 20 °C. ``band_c`` is the pouring band (low, high); above ``scorch_c`` the plastic
     comes off the heat at once. ``gel_c`` is where it stops flowing, ``open_c`` where it is firm enough to leave
     the mould, ``bond_c`` the contact temperature below which a second shot may peel. ``cure_s`` is the rest
-    before packing. ``sources`` says, for each key, where its value comes from.
+    before packing. ``bare`` is a film of it without colour on card, None for a clear one that nobody has read.
+    ``sources`` says, for each key, where its value comes from.
     """
 
     name: str
@@ -31,6 +33,7 @@ class Plastic:
     open_c: Celsius
     bond_c: Celsius
     cure_s: Seconds
+    bare: CardFilm | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
 
     @property
@@ -55,3 +58,5 @@ class Plastic:
             yield Fault(key="gel", found=f"{self.gel_c:g} degC", wanted=f"less than the band, {low:g} degC")
         if self.open_c > self.gel_c:
             yield Fault(key="open", found=f"{self.open_c:g} degC", wanted=f"at most gel, {self.gel_c:g} degC")
+        if self.bare is not None:
+            yield from self.bare.faults("bare")
