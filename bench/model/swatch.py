@@ -80,7 +80,9 @@ class Vanishing:
     def faults(self, key: str, *, has_swatch: bool) -> Iterator[Fault]:
         """What cannot be, and what is missing where no swatch tells the hue."""
         if self.load_pct == 0:
-            yield Fault(key=f"{key}.load", found="0 %", wanted="more than 0 %: it is the colour that hides the line")
+            yield Fault(
+                key=f"{key}.load", found="0 %", wanted="more than 0 %: it is the colour that hides the line"
+            )
         if self.deep_colour is not None:
             yield from colour_faults(f"{key}.deep_colour", self.deep_colour)
         elif not has_swatch:

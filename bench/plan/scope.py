@@ -77,7 +77,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
     """The scope of what ``ask`` describes. Raises BenchError when these do not go together."""
     _check_count(ask.count)
     tail = recipe.tail if ask.tail is None else ask.tail
-    _check_mould(recipe, mould, tail)
+    check_mould(recipe, mould, tail)
     _check_shares(recipe)
     low, high = mould.warm_c
     room_c = station.room.temperature_c
@@ -111,7 +111,7 @@ def _check_count(count: int) -> None:
         raise BenchError(f"{count} baits were asked for; at most {MOST_BAITS} can be planned at once")
 
 
-def _check_mould(recipe: Recipe, mould: Mould, tail: Tail) -> None:
+def check_mould(recipe: Recipe, mould: Mould, tail: Tail) -> None:
     if recipe.build.has_core and mould.rods is None:
         raise BenchError(f"{recipe.title} is {recipe.build} work, and {mould.title} has no core rods")
     if tail is not Tail.CUT:
