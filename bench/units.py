@@ -101,6 +101,10 @@ Conductance = Annotated[
 PerKelvin = Annotated[
     float, Unit(symbol="1/K", suffix="_per_k", what="a thermal expansion", example="6e-4 1/K", above=0)
 ]
+PerMillimetre = Annotated[
+    float,
+    Unit(symbol="1/mm", suffix="_per_mm", what="an absorption or a scattering", example="0.2 1/mm", least=0),
+]
 Percent = Annotated[float, Unit(symbol="percent", suffix="_pct", what="a share", example="3 %", least=0, most=100)]
 
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*\Z", re.DOTALL)
@@ -113,6 +117,7 @@ _OWN_WORDS = {
     "F": "degF",
     "%": "percent",
     "K": "delta_degC",
+    "/mm": "1/mm",
     "cfm": "ft**3/min",
     "fl oz": "fluid_ounce",
 }

@@ -7,8 +7,11 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from bench.cli.check import add_check_parser
+from bench.cli.cores import add_cores_parser
 from bench.cli.home import add_home_option
 from bench.cli.log import add_log_parser
+from bench.cli.look import add_look_parser
+from bench.cli.match import add_match_parser, named_in
 from bench.cli.plan import add_plan_parser
 from bench.cli.pour import add_pour_parser
 from bench.cli.rehearse import add_rehearse_parser
@@ -49,6 +52,12 @@ def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
         verbs,
         library=lambda arguments: library_for(home(), [arguments.recipe, arguments.mould, arguments.station]),
     )
+    add_look_parser(
+        verbs,
+        library=lambda arguments: library_for(home(), [arguments.recipe, arguments.mould, arguments.station]),
+    )
+    add_cores_parser(verbs, library=lambda arguments: library_for(home(), [arguments.recipe, arguments.mould]))
+    add_match_parser(verbs, library=lambda arguments: library_for(home(), named_in(arguments)))
     add_work_parser(verbs, plastic_named=lambda name: plastic_named(home(), name))
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)

@@ -9,8 +9,11 @@ from bench.cli import (
     work_air,
     work_cooling,
     work_cup,
+    work_drops,
     work_fill,
+    work_flake,
     work_heat_spent,
+    work_layers,
     work_melt,
     work_mould,
     work_touch,
@@ -40,5 +43,8 @@ def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed) -> None:
         work_touch.add,
         work_heat_spent.add,
         work_air.add,
+        work_layers.add,
+        work_flake.add,
+        work_drops.add,
     ):
         add(verbs)

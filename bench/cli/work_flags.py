@@ -37,7 +37,7 @@ def _reckon(run: Run, args: argparse.Namespace) -> int:
 
 
 def add_quantity(
-    parser: argparse.ArgumentParser,
+    parser: argparse._ActionsContainer,
     flag: str,
     kind: object,
     about: str,

@@ -28,6 +28,7 @@ from bench.plan.look_records import (
     ViewName,
 )
 from bench.plan.look_words import advice, why_empty
+from bench.plan.records import Plan
 from bench.plan.scope import check_mould
 from bench.plan.strengths import PartColour, base_of, part_colour, tinting
 
@@ -72,6 +73,11 @@ def look_at(
         notes=_once(_notes(colours)),
         fits=tuple(_fits(recipe, colourants, plastic)),
     )
+
+
+def cups_g_of(plan: Plan) -> dict[Part, float]:
+    """What each part's first cup holds by a plan, colour included, g."""
+    return {part.part: part.melts[0].mass_g for part in plan.parts}
 
 
 def section_of(mould: Mould, *, with_core: bool) -> Section:

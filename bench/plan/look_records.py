@@ -158,4 +158,4 @@ class RecipeLook:
         astray = self.worst.margin is not None and self.worst.margin < 0
         unknown = next((side for side in self.sides if side.unknown), None)
         said = self.worst if astray or unknown is None else unknown
-        return said.advice if len(self.sides) == 1 else f"{said.side.words.capitalize()}: {said.advice}"
+        return said.advice if len(self.sides) == 1 else f"{said.side.words}: {said.advice}"

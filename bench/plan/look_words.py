@@ -91,10 +91,10 @@ def _span(window: LoadWindow) -> str:
     """The window; an end that is only that of the loads looked at is not told."""
     assert window.low is not None and window.high is not None, "an empty window has no span"  # noqa: PT018
     if window.bounded_low and window.bounded_high:
-        return f"{window.low.load_pct:.3g} to {_amount(window.high)}"
+        return f"{window.low.load_pct:.3g} to {_pct(window.high)}"
     if window.bounded_high:
-        return f"up to {_amount(window.high)}"
-    return f"from {_amount(window.low)} up" if window.bounded_low else "which is wide open"
+        return f"up to {_pct(window.high)}"
+    return f"from {_pct(window.low)} up" if window.bounded_low else "which is wide open"
 
 
 def _pct(load: LoadAt) -> str:
@@ -107,6 +107,11 @@ def _amount(load: LoadAt) -> str:
         return _pct(load)
     drops = "" if load.drops is None else f", about {load.drops:.0f} drops"
     return f"{_pct(load)} ({load.mass_g:.2f} g{drops} in this cup)"
+
+
+def started(words: str) -> str:
+    """Words as they begin a line, the rest as it was: "Side A"."""
+    return words[:1].upper() + words[1:]
 
 
 def look_warnings(look: RecipeLook) -> Iterator[str]:

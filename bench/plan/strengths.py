@@ -129,7 +129,7 @@ def part_colour(part: PartRecipe, *, colourants: Mapping[str, Colourant], plasti
             unknown.append(f"The look of {colourant.title} is unknown: {found.why.rstrip('.')}.")
         else:
             doses.append((colourant, Loaded(strength=found.strength, load_pct=dose.load_pct)))
-        notes += _kind_notes(colourant)
+        notes += kind_notes(colourant)
     return PartColour(
         doses=tuple(doses),
         medium=None if unknown else mix(base, [loaded for _, loaded in doses]),
@@ -146,7 +146,8 @@ def _named(name: str, colourants: Mapping[str, Colourant]) -> Colourant:
         raise BenchError(f'no colourant is called "{name[:40]}"') from None
 
 
-def _kind_notes(colourant: Colourant) -> list[str]:
+def kind_notes(colourant: Colourant) -> list[str]:
+    """What is not reckoned of colours of that kind."""
     if colourant.kind is ColourantKind.FLUORESCENT:
         return [f"{colourant.title} is fluorescent: the light it adds is not reckoned, it will look brighter."]
     if colourant.kind is ColourantKind.HIGHLIGHT:

@@ -1,0 +1,117 @@
+"""``pourbench cores``: which cores from the shelf show best under a shell, and which read as a third colour."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
+from bench.cli.chips import Chip, chip_here
+from bench.cli.look import PREDICTION, WIDTH
+from bench.cli.output import emit_json, emit_lines
+from bench.model.library import Library
+from bench.plan.cores import ALONE_PCT, CoreFound, CoresFound, Reads, SideCores, find_cores
+from bench.plan.look_words import started
+
+if TYPE_CHECKING:
+    Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
+
+
+def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace], Library]) -> None:
+    """Adds the verb ``cores``. ``library`` loads the profiles once the arguments are known."""
+    about = "which cores from the shelf show best under a recipe's shell, or make it read as a third colour"
+    parser = subparsers.add_parser("cores", help=about, description=about, allow_abbrev=False)
+    parser.add_argument("recipe", metavar="RECIPE", help="the recipe whose shell it is")
+    parser.add_argument("--mould", required=True, metavar="M", help="name of a mould with rods")
+    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+
+    def run(args: argparse.Namespace) -> int:
+        shelf = library(args)
+        recipe = shelf.recipe(args.recipe)
+        found = find_cores(
+            recipe=recipe,
+            mould=shelf.mould(args.mould),
+            plastic=shelf.plastic(recipe.plastic),
+            recipes=shelf.recipes,
+            colourants=shelf.colourants,
+        )
+        if args.json:
+            emit_json({**as_json(found), "estimate": PREDICTION})
+        else:
+            emit_lines(as_lines(found, chip_here()))
+        return 0
+
+    parser.set_defaults(run=run)
+
+
+def as_json(found: CoresFound) -> dict[str, object]:
+    """The cores for programs: ``cores`` are those of the first side, the strongest third colour first."""
+    return {
+        "recipe": found.recipe,
+        "mould": found.mould,
+        **_side_json(found.sides[0]),
+        "sides": [_side_json(side) for side in found.sides],
+        "left_out": list(found.left_out),
+    }
+
+
+def _side_json(side: SideCores) -> dict[str, object]:
+    best = side.shows_best
+    return {
+        "side": side.side.value,
+        "cores": [_core_json(core) for core in side.cores],
+        "shows_best": None if best is None else best.core,
+        "third": [core.core for core in side.third],
+        "unknown": list(side.unknown),
+    }
+
+
+def _core_json(core: CoreFound) -> dict[str, object]:
+    return {
+        "core": core.core,
+        "title": core.title,
+        "alone_pct": ALONE_PCT if core.alone else None,
+        "reads": core.reads.value,
+        "core_hex": core.core_hex,
+        "over_core_hex": core.over_core_hex,
+        "core_visibility": core.core_visibility,
+        "shell_tint": core.shell_tint,
+        "third_colour": core.third_colour,
+    }
+
+
+def as_lines(found: CoresFound, chip: Chip) -> Iterator[str]:
+    """The cores for people, 80 columns wide."""
+    yield from textwrap.wrap(f"Cores under {found.recipe_title} in {found.mould_title}", WIDTH)
+    for side in found.sides:
+        yield ""
+        yield from _side_lines(side, chip)
+    for sentence in found.left_out:
+        yield from textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+    yield ""
+    yield from textwrap.wrap(PREDICTION, WIDTH)
+
+
+def _side_lines(side: SideCores, chip: Chip) -> Iterator[str]:
+    if side.unknown:
+        for sentence in side.unknown:
+            yield from textwrap.wrap(f"{started(side.side.words)}: {sentence}", WIDTH)
+        return
+    yield f"{started(side.side.words) + ' over':<34}{'seen':<9}{'shows by':>9}{'third':>8}  reads as"
+    for core in side.cores:
+        numbers = f"{core.core_visibility:9.1f}{core.third_colour:8.1f}  {core.reads}"
+        yield f"  {chip(core.over_core_hex)}{_short(core.title):<32}{core.over_core_hex:<9}{numbers}"
+    if side.shows_best is not None:
+        yield f"Shows best: {side.shows_best.title}. {_third_words(side)}"
+
+
+def _third_words(side: SideCores) -> str:
+    if side.third:
+        return f"Strongest third colour: {side.third[0].title}."
+    hidden = all(core.reads is Reads.HIDDEN for core in side.cores)
+    return "None shows through this shell." if hidden else "None reads as a third colour."
+
+
+def _short(title: str, limit: int = 31) -> str:
+    return title if len(title) <= limit else f"{title[: limit - 1]}…"

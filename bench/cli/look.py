@@ -1,0 +1,240 @@
+"""``pourbench look``: how a recipe will look in a mould, and whether its load lets the core show."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+from collections.abc import Callable, Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from bench.cli.chips import Chip, chip_here
+from bench.cli.output import emit_json, emit_lines
+from bench.cli.pour import count
+from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
+from bench.model.library import Library
+from bench.model.recipe import Part, Tail
+from bench.plan.look import NO_CUPS, cups_g_of, look_at
+from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
+from bench.plan.look_words import started
+from bench.plan.make import make_plan
+from bench.plan.records import Ask
+
+if TYPE_CHECKING:
+    Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
+
+WIDTH = 80
+
+PREDICTION = (
+    "A prediction from swatches, as good as they are: judge a finished, cooled piece at bait thickness. "
+    f"Differences are CIEDE2000; about 1 is just seen side by side, {VISIBLE_AT_LEAST:g} is plain at arm's length."
+)
+NO_CORE = "a bait without a core has no load window"
+
+
+def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace], Library]) -> None:
+    """Adds the verb ``look``. ``library`` loads the profiles once the arguments are known."""
+    about = "the colours of a recipe in a mould, and the loads at which its core shows"
+    parser = subparsers.add_parser("look", help=about, description=about, allow_abbrev=False)
+    parser.add_argument("recipe", metavar="RECIPE", help="name of a recipe, such as ember-under-peat")
+    parser.add_argument("--mould", required=True, metavar="M", help="name of a mould, such as ribbon-leech-4")
+    parser.add_argument(
+        "--tail", choices=[tail.value for tail in Tail], help="core work: keep the shell's tail or cut it"
+    )
+    parser.add_argument(
+        "--count", type=count, metavar="N", help="how many baits: tells the window in grams and drops"
+    )
+    parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
+    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+
+    def run(args: argparse.Namespace) -> int:
+        look = _look(args, library(args))
+        if args.json:
+            emit_json({**as_json(look), "estimate": PREDICTION})
+        else:
+            emit_lines(as_lines(look, chip_here()))
+        return 0
+
+    parser.set_defaults(run=run)
+
+
+def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
+    recipe, mould = library.recipe(args.recipe), library.mould(args.mould)
+    plastic = library.plastic(recipe.plastic)
+    tail = Tail(args.tail) if args.tail else None
+    cups_g: Mapping[Part, float] = NO_CUPS
+    if args.count is not None:
+        plan = make_plan(
+            recipe=recipe,
+            mould=mould,
+            plastic=plastic,
+            station=library.station(args.station),
+            colourants=library.colourants,
+            ask=Ask(count=args.count, tail=tail),
+        )
+        cups_g = cups_g_of(plan)
+    return look_at(
+        recipe=recipe, mould=mould, plastic=plastic, colourants=library.colourants, tail=tail, cups_g=cups_g
+    )
+
+
+def as_json(look: RecipeLook) -> dict[str, object]:
+    """The look for programs. What holds for the bait as a whole is that of its worst side, ``worst_side``."""
+    worst = look.worst
+    return {
+        "recipe": look.recipe,
+        "mould": look.mould,
+        "build": look.build.value,
+        "tail": None if look.tail is None else look.tail.value,
+        "body_mm": look.section.body_mm,
+        "rod_mm": look.section.core_mm or None,
+        "wall_mm": look.section.wall_mm if look.section.core_mm else None,
+        "tail_mm": look.section.tail_mm or None,
+        "views": [_view_json(view) for view in look.views],
+        **_numbers_json(worst),
+        "worst_side": worst.side.value,
+        "sides": [_side_json(side) for side in look.sides],
+        "unknown": list(look.unknown),
+        "notes": list(look.notes),
+        "swatches": [
+            {"colourant": fit.colourant, "films": fit.films, "agreement": fit.agreement} for fit in look.fits
+        ],
+        "advice": look.advice,
+    }
+
+
+def _side_json(side: SideLook) -> dict[str, object]:
+    return {
+        "side": side.side.value,
+        "views": [_view_json(view) for view in side.views],
+        **_numbers_json(side),
+        "unknown": list(side.unknown),
+        "advice": side.advice,
+    }
+
+
+def _numbers_json(side: SideLook) -> dict[str, object]:
+    return {
+        "core_visibility": side.core_visibility,
+        "shell_tint": side.shell_tint,
+        "third_colour": side.third_colour,
+        "contrast_ratio": side.contrast_ratio,
+        "window": window_json(side),
+    }
+
+
+def _view_json(view: View) -> dict[str, object]:
+    return {
+        "view": view.name.value,
+        "side": view.side.value,
+        "hex": view.hex,
+        "lab": list(view.lab),
+        "clipped": view.clipped,
+    }
+
+
+def window_json(side: SideLook) -> dict[str, object]:
+    """The load window for programs: every key always there, null where it does not apply."""
+    window = side.window
+    if window is None:
+        none = dict.fromkeys(("place", "colourant", *_loads_json("low", None), *_loads_json("high", None)))
+        why = side.unknown[0] if side.unknown else NO_CORE
+        return {**none, **_loads_json("now", None), "why_empty": why, "openers": [], "opening_wall_mm": None}
+    return {
+        "place": window.place.value,
+        "colourant": window.colourant or None,
+        **_loads_json("low", window.low),
+        **_loads_json("high", window.high),
+        **_loads_json("now", window.now),
+        "why_empty": window.why_empty,
+        "openers": [opener.value for opener in window.openers],
+        "opening_wall_mm": window.opening_wall_mm,
+    }
+
+
+def _loads_json(name: str, load: LoadAt | None) -> dict[str, object]:
+    return {
+        f"{name}_pct": None if load is None else load.load_pct,
+        f"{name}_g": None if load is None else load.mass_g,
+        f"{name}_drops": None if load is None else load.drops,
+    }
+
+
+def as_lines(look: RecipeLook, chip: Chip) -> Iterator[str]:
+    """The look for people, 80 columns wide."""
+    tail = f", tail {look.tail}" if look.tail is not None else ""
+    yield from _wrapped(f"{look.recipe_title} in {look.mould_title}: {look.build}{tail}")
+    yield _section_line(look)
+    for view in look.views:
+        if view is next(each for each in look.views if each.side is view.side):
+            yield from ("", started(view.side.words))
+        yield f"  {view.name:<22}{chip(view.hex)}{view.hex}  {_lab_words(view)}"
+    for side in look.sides:
+        yield from ("", "What it does" if len(look.sides) == 1 else f"What {side.side.words} does")
+        yield from number_lines(side)
+    yield ""
+    yield from _wrapped(started(look.advice))
+    yield from footnotes(look)
+    yield ""
+    yield from _wrapped(PREDICTION)
+
+
+def _section_line(look: RecipeLook) -> str:
+    section = look.section
+    rod = f", rod {section.core_mm:g} mm, wall {section.wall_mm:g} mm" if section.core_mm else ""
+    tail = f", tail {section.tail_mm:g} mm" if section.tail_mm else ""
+    return f"Body {section.body_mm:g} mm{rod}{tail}."
+
+
+def _lab_words(view: View) -> str:
+    clipped = ", outside what a screen can show" if view.clipped else ""
+    return f"L* {view.lab.lightness:.0f}  a* {view.lab.a:.0f}  b* {view.lab.b:.0f}{clipped}"
+
+
+def number_lines(side: SideLook) -> Iterator[str]:
+    """The numbers of one side, a line each."""
+    if side.core_visibility is not None and side.shell_tint is not None and side.third_colour is not None:
+        yield f"  core shows by   {side.core_visibility:5.1f}   ({VISIBLE_AT_LEAST:g} or more shows)"
+        yield f"  shell tints by  {side.shell_tint:5.1f}   ({TINT_AT_LEAST:g} or more tints)"
+        yield f"  third colour    {side.third_colour:5.1f}   (from both the shell's and the core's own)"
+    if side.contrast_ratio is not None:
+        yield f"  hides           {100 * side.contrast_ratio:5.0f} %  (contrast ratio over black and white)"
+    if side.window is not None:
+        yield from _window_lines(side.window)
+    if side.unknown:
+        yield "  its look is unknown, or part of it"
+
+
+def _window_lines(window: LoadWindow) -> Iterator[str]:
+    now = f"now {_load_words(window.now)}"
+    if window.low is None or window.high is None:
+        yield f"  load window      none: {window.why_empty}"
+        yield f"                   {window.title} {now}" if window.title else "                   no colour"
+        return
+    yield f"  load window      {window.title}, {now}"
+    yield f"                   low end  {_load_words(window.low)}"
+    yield f"                   high end {_load_words(window.high)}"
+
+
+def _load_words(load: LoadAt) -> str:
+    grams = "" if load.mass_g is None else f", {load.mass_g:.2f} g"
+    drops = "" if load.drops is None else f", about {load.drops:.0f} drops"
+    return f"{load.load_pct:.3g} %{grams}{drops}"
+
+
+def footnotes(look: RecipeLook) -> Iterator[str]:
+    """What is not known, what is left out, and which swatches agree badly."""
+    said = [*(sentence for sentence in look.unknown if sentence not in look.advice), *look.notes]
+    for sentence in said:
+        yield from _wrapped(sentence, bullet="  - ")
+    for fit in look.fits:
+        if fit.agreement is not None and fit.agreement > BAD_FIT:
+            sentence = f"The swatches of {fit.title} agree badly, {fit.agreement:.1f} off: read them again."
+            yield from _wrapped(sentence, bullet="  - ")
+
+
+BAD_FIT = 3.0
+"""CIEDE2000 by which a fit may miss its swatches before people are told; starting value."""
+
+
+def _wrapped(text: str, *, bullet: str = "") -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=" " * len(bullet))
