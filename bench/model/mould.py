@@ -25,11 +25,16 @@ MM3_PER_ML = 1000.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Section:
-    """What callipers say of one bait: body diameter, tail thickness (None: no tail) and gate diameter."""
+    """What callipers say of one bait: body diameter, tail thickness (None: no tail) and gate diameter.
+
+    ``passage_mm`` is the thinnest way that plastic must flow through, from face to face; None where it follows
+    from the others.
+    """
 
     body_mm: Millimetres
     gate_mm: Millimetres
     tail_mm: Millimetres | None = None
+    passage_mm: Millimetres | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -120,6 +125,17 @@ class Mould:
         assert self.drawn is not None, "a mould without volumes has faults and never gets here"
         return self._drawn_volumes(self.drawn)
 
+    def passage_mm(self, *, rods: bool, tail: bool) -> float:
+        """The thinnest way of a shot: as the section says it, else the thinnest of the wall round its rods and the
+        tail, as far as the shot has them; the gate where it has neither."""
+        section = self.section
+        if section.passage_mm is not None:
+            return section.passage_mm
+        ways_mm = [section.tail_mm] if tail and section.tail_mm is not None else []
+        if rods and self.rods is not None:
+            ways_mm.append((section.body_mm - self.rods.diameter_mm) / 2)
+        return min(ways_mm, default=section.gate_mm)
+
     def _drawn_volumes(self, drawn: Drawn) -> Volumes:
         body_ml = math.pi / 4 * self.section.body_mm**2 * drawn.body_length_mm / MM3_PER_ML
         tail_mm3 = (self.section.tail_mm or 0.0) * (drawn.tail_length_mm or 0.0) * (drawn.tail_width_mm or 0.0)
@@ -151,6 +167,12 @@ class Mould:
         if low >= high:
             yield Fault(
                 key="warm", found=f"{low:g} to {high:g} degC", wanted="the low end first, below the high end"
+            )
+        if self.section.passage_mm is not None and self.section.passage_mm > self.section.body_mm:
+            yield Fault(
+                key="section.passage",
+                found=f"{self.section.passage_mm:g} mm",
+                wanted=f"at most the body, {self.section.body_mm:g} mm",
             )
         if (self.drawn is None) == (self.weighed is None):
             found = "both drawn and weighed" if self.drawn else "neither drawn nor weighed"

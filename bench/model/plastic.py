@@ -17,8 +17,9 @@ class Plastic:
     ``density_kg_m3`` is at 20 °C. ``band_c`` is the pouring band (low, high); above ``scorch_c`` the plastic
     comes off the heat at once. ``gel_c`` is where it stops flowing, ``open_c`` where it is firm enough to leave
     the mould, ``bond_c`` the contact temperature below which a second shot may peel. ``cure_s`` is the rest
-    before packing. ``bare`` is a film of it without colour on card, None for a clear one that nobody has read.
-    ``sources`` says, for each key, where its value comes from.
+    before packing. ``heat_limit_s`` is how long at 160 °C it is said to stand: a warning, never a ban. ``bare`` is
+    a film of it without colour on card, None for a clear one that nobody has read. ``sources`` says, for each key,
+    where its value comes from.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Plastic:
     open_c: Celsius
     bond_c: Celsius
     cure_s: Seconds
+    heat_limit_s: Seconds = 14400.0
     bare: CardFilm | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
 
@@ -58,5 +60,7 @@ class Plastic:
             yield Fault(key="gel", found=f"{self.gel_c:g} degC", wanted=f"less than the band, {low:g} degC")
         if self.open_c > self.gel_c:
             yield Fault(key="open", found=f"{self.open_c:g} degC", wanted=f"at most gel, {self.gel_c:g} degC")
+        if self.heat_limit_s <= 0:
+            yield Fault(key="heat_limit", found=f"{self.heat_limit_s:g} s", wanted="more than 0 s")
         if self.bare is not None:
             yield from self.bare.faults("bare")

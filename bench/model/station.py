@@ -86,7 +86,8 @@ class Warming:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Pace:
-    """How long this maker's hands take, for planning only: no step ends by it."""
+    """How long this maker's hands take, for planning only: no step ends by it. ``stir_s`` is one stir and reading
+    between two bursts of heat, ``fill_s`` how long plastic flows in one push (None: the whole of ``shot_s``)."""
 
     ready_s: Seconds
     rod_in_s: Seconds
@@ -98,6 +99,8 @@ class Pace:
     shell_back_s: Seconds
     clean_s: Seconds
     lay_out_bait_s: Seconds
+    stir_s: Seconds = 12.0
+    fill_s: Seconds | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -10,9 +10,10 @@ from enum import Enum
 
 
 class Slip(Enum):
-    """How a figure can go wrong on its way into a field for degrees Celsius."""
+    """How a figure can go wrong on its way into a field for degrees of the other sort, or of its own."""
 
     FAHRENHEIT = "a Fahrenheit figure"
+    CELSIUS = "a Celsius figure"
     DIGIT_TOO_MANY = "a digit too many"
     DIGIT_MISSING = "a digit missing"
 

@@ -1,9 +1,10 @@
 """Which cups are heated before each shot, in which order, and for how long.
 
 A part's melt is heated from cold in the first round that it serves and reheated in its later ones, after a round's
-cooling. The two sides of a shared shot must be hot together: side A is heated, then side B, and side A, which has
-cooled meanwhile, is brought back to its band. Warm-up shots come from the first shot's cups of round 1; those cups
-stand while the warm-up shots set, so they are reheated for the round's own shot.
+cooling. The two sides of a shared shot must be hot together: side A is heated, then side B, then side A, which has
+cooled meanwhile, is brought back to its band; and side B too, where it would fall out of its own before the shot.
+Every heating goes in bursts with a stir and a reading after each. Warm-up shots come from the first shot's cups of
+round 1; those cups stand while the warm-up shots set, so they are reheated for the round's own shot.
 """
 
 from __future__ import annotations
@@ -11,8 +12,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bench.model.recipe import Part
+from bench.plan import pace
 from bench.plan.amounts import PartAmount
-from bench.plan.melts import reheat_s
+from bench.plan.melts import bursts_of_s, in_band_s, reheat_s
 from bench.plan.records import Heating, Melt
 from bench.plan.scope import Scope
 
@@ -38,17 +40,33 @@ class Heats:
     def _together(self, once: Sequence[Heating]) -> tuple[Heating, ...]:
         if len(once) == 1:
             return tuple(once)
-        first, *later = once
-        melt = next(
-            melt for melt in self._serving.values() if (melt.part, melt.number) == (first.part, first.melt)
+        side_a, side_b = once
+        again_a = self._again(self._melt(side_a), side_b.total_s)
+        waits_s = again_a.total_s + pace.shot_s(self._scope.station.pace)
+        if waits_s <= in_band_s(self._scope, self._amounts[side_b.part], self._melt(side_b)):
+            return (side_a, side_b, again_a)
+        return (side_a, side_b, again_a, self._again(self._melt(side_b), again_a.total_s))
+
+    def _melt(self, heating: Heating) -> Melt:
+        return next(
+            melt for melt in self._serving.values() if (melt.part, melt.number) == (heating.part, heating.melt)
         )
-        return (*once, self._again(melt, sum(heating.heat_s for heating in later)))
 
     def _once(self, melt: Melt, number: int) -> Heating:
-        if melt.first_round == number:
-            return Heating(part=melt.part, melt=melt.number, from_cold=True, heat_s=melt.heat_s)
-        return Heating(part=melt.part, melt=melt.number, from_cold=False, heat_s=melt.reheat_s)
+        from_cold = melt.first_round == number
+        return self._heating(melt, melt.heat_s if from_cold else melt.reheat_s, from_cold=from_cold)
 
     def _again(self, melt: Melt, stood_s: float) -> Heating:
         seconds = reheat_s(self._scope, self._amounts[melt.part], melt, stood_s=stood_s)
-        return Heating(part=melt.part, melt=melt.number, from_cold=False, heat_s=seconds)
+        return self._heating(melt, seconds, from_cold=False)
+
+    def _heating(self, melt: Melt, heat_s: float, *, from_cold: bool) -> Heating:
+        bursts_s = bursts_of_s(self._scope, self._amounts[melt.part], melt, heat_s=heat_s, from_cold=from_cold)
+        return Heating(
+            part=melt.part,
+            melt=melt.number,
+            from_cold=from_cold,
+            heat_s=heat_s,
+            bursts_s=bursts_s,
+            stir_s=pace.stir_s(self._scope.station.pace),
+        )

@@ -13,7 +13,7 @@ from dataclasses import replace
 from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.physics.cup import Cup, seconds_until, temperature_after
-from bench.physics.melting import melt_s
+from bench.physics.melting import bursts_s, melt_s
 from bench.plan.amounts import PartAmount, doses
 from bench.plan.records import Melt
 from bench.plan.scope import Scope
@@ -80,6 +80,19 @@ def reheat_s(scope: Scope, amount: PartAmount, melt: Melt, *, stood_s: float) ->
     cup = _mean_cup(scope, amount, melt)
     fallen_c = temperature_after(cup, start_c=scope.plastic.shot_c, seconds=stood_s, room_c=scope.room_c)
     return _heat_s(scope, cup, fallen_c)
+
+
+def bursts_of_s(
+    scope: Scope, amount: PartAmount, melt: Melt, *, heat_s: float, from_cold: bool
+) -> tuple[float, ...]:
+    """A heating of the melt that ends in the middle of the band, shared out over bursts that add up to it."""
+    if heat_s <= 0:
+        return ()
+    cup = _cup(scope, melt.mass_g) if from_cold else _mean_cup(scope, amount, melt)
+    power_w = scope.station.heater.absorbed_w
+    to_c = scope.plastic.shot_c
+    rise_k = heat_s * power_w / cup.capacity_j_k
+    return tuple(bursts_s(cup, start_c=to_c - rise_k, to_c=to_c, power_w=power_w))
 
 
 def in_band_s(scope: Scope, amount: PartAmount, melt: Melt) -> float:

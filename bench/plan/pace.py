@@ -20,6 +20,16 @@ def shot_s(pace: Pace) -> float:
     return pace.shot_s
 
 
+def fill_s(pace: Pace) -> float:
+    """How long plastic flows into the mould in one push."""
+    return pace.shot_s if pace.fill_s is None else pace.fill_s
+
+
+def stir_s(pace: Pace) -> float:
+    """One stir and reading after a burst of heat."""
+    return pace.stir_s
+
+
 def rods_in_s(mould: Mould, pace: Pace) -> float:
     """Oiling and seating every rod of the mould."""
     return pace.rod_in_s * (mould.rods.count if mould.rods else 0)

@@ -74,19 +74,30 @@ class PartPlan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Heating:
-    """One heating of one cup; ``from_cold`` for the first of its melt."""
+    """One heating of one cup; ``from_cold`` for the first of its melt.
+
+    ``heat_s`` is how long the heater is on, shared out over ``bursts_s``. After each burst the cup is stirred and
+    read off the heat, which takes ``stir_s``.
+    """
 
     part: Part
     melt: int
     from_cold: bool
     heat_s: Seconds
+    bursts_s: tuple[Seconds, ...]
+    stir_s: Seconds
+
+    @property
+    def total_s(self) -> float:
+        """From the first burst to the end of the last stir."""
+        return self.heat_s + len(self.bursts_s) * self.stir_s
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ShotPlan:
     """One shot of one round. ``heats`` are the heatings right before it, in their order. Both times count from the
     end of the push: ``hold_s`` until the gate has gelled, ``set_s`` until the mould may be opened. ``top_off_ml``
-    is what the sprue takes meanwhile."""
+    is what the sprue takes meanwhile, ``mean_open_c`` the mean of what was just shot when the mould is opened."""
 
     shot: Shot
     parts: tuple[Part, ...]
@@ -95,6 +106,7 @@ class ShotPlan:
     hold_s: Seconds
     set_s: Seconds
     top_off_ml: Millilitres
+    mean_open_c: Celsius
     heats: tuple[Heating, ...] = ()
 
 

@@ -55,7 +55,7 @@ class Times:
     @property
     def seconds(self) -> float:
         """From the first cup on the heater to the last look."""
-        before = sum(heating.heat_s for heating in self.warm_up_heats) + self.warm_up.seconds
+        before = _seconds(self.warm_up_heats) + self.warm_up.seconds
         return before + sum(each.seconds for each in self.rounds)
 
     @property
@@ -130,7 +130,7 @@ class _Rounds:
         end_s = pace.open_s(self._scope.mould, hands) + pace.look_s(hands)
         seconds += end_s
         shots = (first.plan,) if core is None else (first.plan, last.plan)
-        cold_s = sum(heating.heat_s for shot in shots for heating in shot.heats if heating.from_cold)
+        cold_s = sum(heating.total_s for shot in shots for heating in shot.heats if heating.from_cold)
         return Timed(
             plan=RoundPlan(round=number, mould_c=first_c, rest_s=rest_s, shots=shots),
             seconds=seconds,
@@ -177,4 +177,4 @@ class _Rounds:
 
 
 def _seconds(heats: tuple[Heating, ...]) -> float:
-    return sum(heating.heat_s for heating in heats)
+    return sum(heating.total_s for heating in heats)

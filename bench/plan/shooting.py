@@ -139,6 +139,7 @@ class Shooter:
                 hold_s=cooling.hold_s,
                 set_s=cooling.set_s,
                 top_off_ml=fed_ml,
+                mean_open_c=cooling.mean_c,
                 heats=heats,
             ),
             seconds=seconds,

@@ -8,7 +8,7 @@ from bench.model.recipe import PARTS, Part
 from bench.plan import pace
 from bench.plan.amounts import PartAmount
 from bench.plan.melts import in_band_s
-from bench.plan.records import Melt, RoundPlan
+from bench.plan.records import Heating, Melt, RoundPlan
 from bench.plan.rounds import Times
 from bench.plan.scope import Scope
 from bench.plan.shooting import window_top_c
@@ -121,7 +121,7 @@ def _rests(scope: Scope, times: Times) -> Iterator[str]:
 def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times) -> Iterator[str]:
     for amount in amounts:
         part = amount.part
-        needs_s = pace.shot_s(scope.station.pace) + _waits_s(scope, part, times)
+        needs_s = pace.shot_s(scope.station.pace) + _waits_s(part, times)
         lasts_s = min(in_band_s(scope, amount, melt) for melt in melts if melt.part is part)
         if lasts_s < needs_s:
             yield (
@@ -130,12 +130,25 @@ def _band(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt], ti
             )
 
 
-def _waits_s(scope: Scope, part: Part, times: Times) -> float:
-    """How long side B waits, at most, for side A to be brought back to its band."""
-    sides = [each for each in PARTS[scope.build] if each is not Part.CORE]
-    if len(sides) < 2 or part is not sides[1]:
-        return 0.0
-    return max(each.plan.shots[0].heats[-1].heat_s for each in times.rounds)
+def _waits_s(part: Part, times: Times) -> float:
+    """How long the part's cup waits, at most, while the other side of its shot is brought back to its band."""
+    return max(
+        (
+            _after_own_s(part, shot.heats)
+            for each in times.rounds
+            for shot in each.plan.shots
+            if part in shot.parts
+        ),
+        default=0.0,
+    )
+
+
+def _after_own_s(part: Part, heats: Sequence[Heating]) -> float:
+    """What is heated after the last heating of the part."""
+    waited_s = 0.0
+    for heating in heats:
+        waited_s = 0.0 if heating.part is part else waited_s + heating.total_s
+    return waited_s
 
 
 def _cups(scope: Scope, melts: Sequence[Melt]) -> Iterator[str]:

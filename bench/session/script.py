@@ -108,7 +108,7 @@ class _Writer:
                 do=words.do,
                 meanwhile=words.meanwhile,
                 ending=Ending.READING,
-                length_s=heating.heat_s,
+                length_s=heating.total_s,
                 round=number,
                 parts=(heating.part,),
                 melt=heating.melt,

@@ -86,3 +86,17 @@ def test_sound_moulds_have_no_faults() -> None:
 def test_a_weighed_tail_asks_for_its_thickness() -> None:
     mould = replace(_weighed(tail_g=0.9), section=Section(body_mm=10.0, gate_mm=4.0))
     assert [fault.key for fault in mould.faults()] == ["section.tail"]
+
+
+@pytest.mark.parametrize(
+    ("rods", "tail", "passage_mm"),
+    [(True, True, 2.5), (True, False, 3.0), (False, True, 2.5), (False, False, 4.0)],
+)
+def test_the_thinnest_way_is_tail_or_wall_and_else_the_gate(rods: bool, tail: bool, passage_mm: float) -> None:
+    """A tail of 2.5 mm, a wall of (10 - 4) / 2 mm round the rods, a gate of 4 mm."""
+    assert DRAWN.passage_mm(rods=rods, tail=tail) == passage_mm
+
+
+def test_a_passage_that_the_maker_measured_is_the_thinnest_way() -> None:
+    measured = replace(DRAWN, section=replace(DRAWN.section, passage_mm=1.2))
+    assert measured.passage_mm(rods=True, tail=True) == 1.2

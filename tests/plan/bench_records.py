@@ -75,6 +75,7 @@ STATION = Station(
         shell_back_s=10.0,
         clean_s=600.0,
         lay_out_bait_s=6.0,
+        stir_s=12.0,
     ),
     spares_pct=5.0,
     warm_up_shots=1,

@@ -13,7 +13,7 @@ from bench.physics.cooling import Section, Substance, cool_core, cool_shell, coo
 from bench.plan.make import make_plan
 from bench.plan.records import Ask, Plan, Shot
 from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, plan_of, recipe
-from tests.plan.test_rounds import CASES, heat_s, out_s
+from tests.plan.test_rounds import CASES, heat_s, on_and_stirred_s, out_s
 
 SOFT = Substance(k_w_mk=0.16, rho_kg_m3=1030.0, c_j_kgk=1800.0)
 WITH_TAIL = Section(body_mm=10.0, rod_mm=4.0, tail_mm=2.0, gate_mm=4.0)
@@ -49,7 +49,7 @@ def test_the_total_is_the_sum_of_every_task(build: Build, tail: Tail, count: int
     plan = plan_of(build, tail=tail, count=count, warm_up_shots=warm_up_shots)
     opening_s = 600.0 + plan.warm_mould_s
     warm_up_s = warm_up_shots * (12.0 + plan.warm_up_set_s + 20.0)
-    warm_up_s += sum(heating.heat_s for heating in plan.warm_up_heats)
+    warm_up_s += sum(on_and_stirred_s(heating) for heating in plan.warm_up_heats)
     closing_s = plan.purge_s + 600.0 + 6.0 * plan.rounds * 4
     rounds_s = sum(round_s(plan, number) for number in range(1, plan.rounds + 1))
     assert plan.total_s == pytest.approx(opening_s + warm_up_s + rounds_s + closing_s)
@@ -111,7 +111,8 @@ def test_the_fan_runs_as_long_as_the_published_table_says() -> None:
 
 
 def test_a_longer_job_takes_longer_and_only_repeats_what_it_has_learnt() -> None:
-    short, long = plan_of(Build.CORE, count=40), plan_of(Build.CORE, count=80)
+    lagged = replace(MOULD, loss_w_m2k=5.0)
+    short, long = (plan_of(Build.CORE, count=count, mould=lagged) for count in (40, 80))
     assert long.total_s > short.total_s
     steady = [each for each in long.rounds_table if each.rest_s > 0][3:]
     assert {round(each.mould_c, 1) for each in steady} == {round(steady[0].mould_c, 1)}

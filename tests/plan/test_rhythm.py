@@ -45,7 +45,7 @@ def test_one_shot_warms_the_mould_as_much_as_in_the_plan(build: Build, shot: Sho
         else (plan.rounds_table[0].shots[0], plan.rounds_table[1].shots[0])
     )
     start_s = RELAXATION_S * math.log((45.0 - 20.0) / (first.mould_c - 20.0))
-    heats_s = sum(heating.heat_s for heating in second.heats)
+    heats_s = sum(heating.total_s for heating in second.heats)
     # Core: push, set, out of the mould for 112, heat. Plain: push, set, open and look 40, rest, heat.
     between_s = 112.0 if build is Build.CORE else 40.0 + plan.rounds_table[1].rest_s
     gap_s = 12.0 + first.set_s + between_s + heats_s
@@ -77,7 +77,7 @@ def test_a_mould_shot_again_at_once_is_told_to_cool_until_it_is_inside_its_windo
 def test_a_cup_is_reheated_for_as_long_as_it_stood() -> None:
     """The plan brings side A back after side B was heated: the same cup, the same time, the same length."""
     plan = plan_of(Build.LAMINATE, count=40)
-    side_a, side_b, again = plan.warm_up_heats
+    side_a, side_b, again, *_ = plan.warm_up_heats
     cups = working_cups(plan, plastic=PLASTIC, station=STATION)
     bursts = (
         Burst(id="a", part=Part.SIDE_A, melt=1, from_cold=True, start_s=0.0, end_s=side_a.heat_s),
@@ -86,8 +86,8 @@ def test_a_cup_is_reheated_for_as_long_as_it_stood() -> None:
             part=Part.SIDE_A,
             melt=1,
             from_cold=False,
-            start_s=side_a.heat_s + side_b.heat_s,
-            end_s=side_a.heat_s + side_b.heat_s + 20.0,
+            start_s=side_a.heat_s + side_b.total_s,
+            end_s=side_a.heat_s + side_b.total_s + 20.0,
         ),
     )
     assert reheats_s(bursts, cups, least_s=5.0) == {"again": pytest.approx(again.heat_s)}

@@ -71,7 +71,7 @@ def test_a_window_wider_than_the_plastic_allows() -> None:
 
 
 def test_more_warm_up_shots_than_the_mould_needs() -> None:
-    warned = plan_of(Build.PLAIN, station=CALM, warm_up_shots=3, count=4)
+    warned = plan_of(Build.PLAIN, station=CALM, warm_up_shots=4, count=4)
     assert any("The last warm-up shot meets a mould at 5" in warning for warning in warned.warnings)
     fine = plan_of(Build.PLAIN, station=CALM, warm_up_shots=1, count=4)
     assert not any("warm-up" in warning for warning in fine.warnings)

@@ -237,7 +237,7 @@ async def test_a_reading_in_band_ends_a_heating_step() -> None:
 
 
 async def test_an_alarm_fills_the_screen_and_rings_until_it_is_acknowledged() -> None:
-    session, now = at_step("r1.heat.shell")
+    session, now = at_step("warm-up.heat.shell")
     async with at_work(session, now) as work:
         await work.press("2", "1", "2", "enter")
         assert "The shell cup reads 212 °C." in work.text
