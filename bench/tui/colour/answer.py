@@ -1,0 +1,265 @@
+"""What a key makes of the desk: the desk after it, and what is asked of the outside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bench.colour.lab import lab_from_hex
+from bench.errors import BenchError
+from bench.model.library import Library
+from bench.model.recipe import PARTS, Part, Tail
+from bench.tui import present
+from bench.tui.colour.desk import (
+    Building,
+    Cores,
+    Desk,
+    FindCores,
+    FindDoses,
+    Leave,
+    Leaving,
+    MakeVariants,
+    Offer,
+    Picking,
+    ReadWords,
+    Reckoning,
+    Save,
+    Sheet,
+    Taken,
+    Typing,
+    What,
+    Wish,
+)
+from bench.tui.colour.draft import COARSE, Draft, ready_to_save, slug
+from bench.tui.colour.keys import Press, Stroke
+from bench.tui.text import clean
+
+LONGEST_TITLE = 60
+LONGEST_HEX = 12
+
+_STEPS = {Press.MORE: 1, Press.LESS: -1, Press.MUCH_MORE: COARSE, Press.MUCH_LESS: -COARSE}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reply:
+    """The desk after a key, and a wish where there is one."""
+
+    desk: Desk
+    wish: Wish | None = None
+
+
+def answer(desk: Desk, stroke: Stroke, library: Library) -> Reply:
+    """What that key does now."""
+    match desk.mode:
+        case Building():
+            reply = _building(replace(desk, line=""), stroke.press, library)
+        case Picking():
+            reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
+        case Typing():
+            reply = _typing(desk, desk.mode, stroke)
+        case Cores():
+            reply = Reply(desk=_cores(desk, desk.mode, stroke.press))
+        case Sheet():
+            reply = Reply(desk=_sheet(desk, desk.mode, stroke))
+        case Offer():
+            reply = Reply(desk=_offer(desk, desk.mode, stroke.press))
+        case Taken():
+            reply = _taken(desk, desk.mode, stroke)
+        case Leaving():
+            reply = _leaving(desk, stroke.press)
+        case Reckoning():
+            reply = Reply(desk=desk.entering(Building()) if stroke.press is Press.LEAVE else desk)
+    return reply
+
+
+def pasted(desk: Desk, text: str) -> Desk:
+    """The desk after a paste: it goes where something is typed, cleaned, and nowhere else."""
+    if not isinstance(desk.mode, Typing):
+        return desk
+    return desk.entering(_typed(desk.mode, clean(text)))
+
+
+def _building(desk: Desk, press: Press, library: Library) -> Reply:
+    match press:
+        case Press.ADD | Press.TAKE:
+            return Reply(desk=_adding(desk, library))
+        case Press.RECIPE:
+            return Reply(desk=desk.entering(Picking(names=tuple(library.recipes), recipes=True)))
+        case Press.LEAVE | Press.QUIT:
+            return Reply(desk=desk, wish=Leave()) if desk.is_kept else Reply(desk=desk.entering(Leaving()))
+        case Press.CORES | Press.VARIANTS | Press.GOAL | Press.SAVE | Press.WORDS:
+            return _asking(desk, press)
+        case _:
+            return Reply(desk=desk.drawing(*_drawn(desk.draft, press, library)))
+
+
+def _drawn(draft: Draft, press: Press, library: Library) -> tuple[Draft, str]:
+    """The draft after a key that changes it, and the line that answers a key that cannot."""
+    line = ""
+    match press:
+        case Press.MORE | Press.LESS | Press.MUCH_MORE | Press.MUCH_LESS:
+            line = "" if draft.dose else "Put the cursor on a colour first, or press A to add one."
+            draft = draft.with_dose_moved(_STEPS[press])
+        case Press.UP | Press.DOWN:
+            draft = draft.moved(1 if press is Press.DOWN else -1)
+        case Press.REMOVE | Press.RUB_OUT:
+            draft = draft.without_dose()
+        case Press.BUILD:
+            draft = draft.with_next_build()
+        case Press.MOULD:
+            draft = _next_mould(draft, library)
+        case Press.TAIL:
+            line = "" if draft.recipe.build.has_core else "Only core work cuts the tail."
+            draft = draft.with_other_tail()
+        case Press.UNDO:
+            line = "" if draft.past else "Nothing to take back."
+            draft = draft.undone()
+        case _:
+            pass
+    return draft, line
+
+
+def _asking(desk: Desk, press: Press) -> Reply:
+    draft = desk.draft
+    match press:
+        case Press.CORES:
+            waiting = desk.entering(Reckoning(says="Trying every core on the shelf …"))
+            return Reply(desk=waiting, wish=FindCores(part=_shell_of(draft)))
+        case Press.VARIANTS:
+            return Reply(desk=desk.entering(Reckoning(says="Mixing variants …")), wish=MakeVariants())
+        case Press.GOAL:
+            return Reply(desk=desk.entering(Typing(what=What.GOAL, typed="#")))
+        case Press.SAVE:
+            return Reply(desk=desk.entering(Typing(what=What.TITLE, typed=clean(draft.recipe.title))))
+        case _:
+            return Reply(desk=desk, wish=ReadWords())
+
+
+def _shell_of(draft: Draft) -> Part:
+    """The shell under the cursor, or the first one while it is on the core."""
+    part = draft.place.part
+    return PARTS[draft.recipe.build][0] if part is Part.CORE else part
+
+
+def _next_mould(draft: Draft, library: Library) -> Draft:
+    moulds = list(library.moulds)
+    place = moulds.index(draft.mould) if draft.mould in moulds else -1
+    return replace(draft, mould=moulds[(place + 1) % len(moulds)])
+
+
+def _adding(desk: Desk, library: Library) -> Desk:
+    held = {dose.colourant for dose in desk.draft.recipe.parts[desk.draft.place.part].doses}
+    names = tuple(name for name in library.colourants if name not in held)
+    if not names:
+        return replace(desk, line="Every colour on the shelf is in this cup already.")
+    return desk.entering(Picking(names=names))
+
+
+def _picking(desk: Desk, mode: Picking, press: Press, library: Library) -> Desk:
+    match press:
+        case Press.UP | Press.DOWN:
+            return desk.entering(replace(mode, at=_within(mode.at, press, len(mode.names))))
+        case Press.TAKE if mode.names and mode.recipes:
+            recipe = library.recipes[mode.names[mode.at]]
+            return replace(desk.drawing(desk.draft.begun_anew(recipe)), saved=recipe)
+        case Press.TAKE if mode.names:
+            return desk.drawing(desk.draft.with_colourant(mode.names[mode.at]))
+        case Press.LEAVE | Press.QUIT:
+            return desk.entering(Building())
+        case _:
+            return desk
+
+
+def _within(at: int, press: Press, count: int) -> int:
+    return max(0, min(count - 1, at + (1 if press is Press.DOWN else -1)))
+
+
+def _typing(desk: Desk, mode: Typing, stroke: Stroke) -> Reply:
+    if stroke.press is Press.LEAVE:
+        return Reply(desk=desk.entering(Building()))
+    if stroke.press is Press.RUB_OUT:
+        return Reply(desk=desk.entering(replace(mode, typed=mode.typed[:-1], problem="")))
+    if stroke.press is Press.TAKE and stroke.character != " ":
+        return _typed_goal(desk, mode) if mode.what is What.GOAL else _typed_title(desk, mode)
+    return Reply(desk=desk.entering(_typed(mode, stroke.character)))
+
+
+def _typed(mode: Typing, text: str) -> Typing:
+    longest = LONGEST_HEX if mode.what is What.GOAL else LONGEST_TITLE
+    return replace(mode, typed=(mode.typed + text)[:longest], problem="")
+
+
+def _typed_goal(desk: Desk, mode: Typing) -> Reply:
+    wanted = "#" + mode.typed.strip().lstrip("#")
+    try:
+        lab_from_hex(wanted, field="wanted colour")
+    except BenchError as error:
+        problem = present.sentence(clean(str(error)))
+        return Reply(desk=desk.entering(replace(mode, problem=problem)))
+    wish = FindDoses(part=desk.draft.place.part, wanted=wanted)
+    return Reply(desk=desk.entering(Reckoning(says="Looking for doses …")), wish=wish)
+
+
+def _typed_title(desk: Desk, mode: Typing) -> Reply:
+    title = " ".join(mode.typed.split())
+    if not slug(title):
+        problem = "A name needs a letter or a digit, from a to z or 0 to 9."
+        return Reply(desk=desk.entering(replace(mode, problem=problem)))
+    wish = Save(recipe=ready_to_save(desk.draft, title))
+    return Reply(desk=desk.entering(Reckoning(says="Saving …")), wish=wish)
+
+
+def _cores(desk: Desk, mode: Cores, press: Press) -> Desk:
+    match press:
+        case Press.UP | Press.DOWN:
+            return desk.entering(replace(mode, at=_within(mode.at, press, len(mode.found))))
+        case Press.TAKE if mode.found:
+            chosen = mode.found[mode.at]
+            return desk.drawing(
+                desk.draft.with_doses(Part.CORE, chosen.cup.doses), f"Core: {clean(chosen.title)}."
+            )
+        case Press.LEAVE | Press.QUIT:
+            return desk.entering(Building())
+        case _:
+            return desk
+
+
+def _sheet(desk: Desk, mode: Sheet, stroke: Stroke) -> Desk:
+    match stroke.press:
+        case Press.DIGIT if int(stroke.character or "0") <= len(mode.found):
+            chosen = mode.found[int(stroke.character) - 1]
+            tail = mode.tail if chosen.recipe.build.has_core else Tail.KEPT
+            return desk.drawing(
+                desk.draft.with_recipe(replace(chosen.recipe, tail=tail)), f"{clean(chosen.says)}."
+            )
+        case Press.TAIL if mode.found[0].recipe.build.has_core:
+            return desk.entering(replace(mode, tail=Tail.KEPT if mode.tail is Tail.CUT else Tail.CUT))
+        case Press.LEAVE | Press.QUIT | Press.VARIANTS:
+            return desk.entering(Building())
+        case _:
+            return desk
+
+
+def _offer(desk: Desk, mode: Offer, press: Press) -> Desk:
+    if press is Press.TAKE:
+        return desk.drawing(desk.draft.with_doses(mode.found.part, mode.found.doses))
+    return desk.entering(Building()) if press in (Press.LEAVE, Press.QUIT) else desk
+
+
+def _taken(desk: Desk, mode: Taken, stroke: Stroke) -> Reply:
+    if stroke.character.lower() == "o":
+        return Reply(desk=desk.entering(Reckoning(says="Saving …")), wish=Save(recipe=mode.recipe, over=True))
+    if stroke.press is Press.LEAVE:
+        return Reply(desk=desk.entering(Typing(what=What.TITLE, typed=clean(mode.recipe.title))))
+    return Reply(desk=desk)
+
+
+def _leaving(desk: Desk, press: Press) -> Reply:
+    match press:
+        case Press.QUIT:
+            return Reply(desk=desk, wish=Leave())
+        case Press.SAVE:
+            return _asking(desk.entering(Building()), Press.SAVE)
+        case Press.LEAVE:
+            return Reply(desk=desk.entering(Building()))
+        case _:
+            return Reply(desk=desk)

@@ -1,0 +1,161 @@
+"""The colour screen as one value: the draft, what is being asked or typed, and the line that answers a key."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from bench.model.recipe import Part, Recipe, Tail
+from bench.tui.colour.draft import Draft
+from bench.tui.colour.predict import CoreFound, DosesFound, Variant
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Building:
+    """Nothing is asked: keys change the draft."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Picking:
+    """A colourant or a recipe is chosen from a list, by name."""
+
+    names: tuple[str, ...]
+    recipes: bool = False
+    at: int = 0
+
+
+class What(Enum):
+    """What is being typed."""
+
+    GOAL = "wanted colour"
+    TITLE = "name"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Typing:
+    """Something is typed. ``problem`` says why it was not taken; what was typed stays."""
+
+    what: What
+    typed: str = ""
+    problem: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reckoning:
+    """An answer is on its way. ``says`` is what is looked for."""
+
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Cores:
+    """The shelf's cores to choose from, the strongest third colour first."""
+
+    found: tuple[CoreFound, ...]
+    at: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sheet:
+    """Up to nine variants side by side, each with that tail."""
+
+    found: tuple[Variant, ...]
+    tail: Tail
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Offer:
+    """Doses for a wanted colour, to be taken or left."""
+
+    found: DosesFound
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Taken:
+    """A name that is already on the shelf; ``why`` says where."""
+
+    recipe: Recipe
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Leaving:
+    """Leaving was asked for, and the draft is not saved."""
+
+
+Mode = Building | Picking | Typing | Reckoning | Cores | Sheet | Offer | Taken | Leaving
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Desk:
+    """Everything that keys change. ``saved`` is the draft's recipe as it was last on disk."""
+
+    draft: Draft
+    mode: Mode = Building()
+    line: str = ""
+    saved: Recipe | None = None
+
+    def entering(self, mode: Mode, line: str = "") -> Desk:
+        """The desk in that mode."""
+        return replace(self, mode=mode, line=line)
+
+    def drawing(self, draft: Draft, line: str = "") -> Desk:
+        """Back to building, with that draft."""
+        return replace(self, draft=draft, mode=Building(), line=line)
+
+    def kept(self, recipe: Recipe, line: str) -> Desk:
+        """The desk once that recipe is on disk; what was changed meanwhile stays changed."""
+        draft = self.draft
+        if draft.recipe.parts == recipe.parts and draft.recipe.build is recipe.build:
+            draft = replace(draft.with_recipe(recipe), origin=recipe)
+        mode = Building() if isinstance(self.mode, Reckoning) else self.mode
+        return replace(self, draft=draft, mode=mode, saved=recipe, line=line)
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether nothing would be lost by leaving."""
+        return not self.draft.is_changed or self.draft.recipe == self.saved
+
+
+# What the desk asks of whoever has workers and files.
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FindCores:
+    """Rank the shelf's cores under the shell of that part."""
+
+    part: Part
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FindDoses:
+    """Find doses of a part for a wanted colour."""
+
+    part: Part
+    wanted: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class MakeVariants:
+    """Make the sheet of variants."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Save:
+    """Keep a recipe. ``over`` says that the name may be taken already."""
+
+    recipe: Recipe
+    over: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Leave:
+    """Close the screen."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ReadWords:
+    """Show every picture in words."""
+
+
+Wish = FindCores | FindDoses | MakeVariants | Save | Leave | ReadWords

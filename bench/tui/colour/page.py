@@ -1,0 +1,213 @@
+"""The colour screen in a window of any size: rows of words and pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from bench.model.library import Library
+from bench.tui.colour.cells import EMPTY, Row, beside, fitted
+from bench.tui.colour.depth import Depth
+from bench.tui.colour.desk import (
+    Building,
+    Cores,
+    Desk,
+    Leaving,
+    Mode,
+    Offer,
+    Picking,
+    Reckoning,
+    Sheet,
+    Taken,
+    Typing,
+)
+from bench.tui.colour.doses import left_rows
+from bench.tui.colour.facts import advice, numbers, span_of, warnings
+from bench.tui.colour.gauge import gauge_rows
+from bench.tui.colour.predict import Predicted
+from bench.tui.colour.sheet import sheet_rows
+from bench.tui.colour.strip import strip_rows
+from bench.tui.colour.views import picture_rows
+from bench.tui.text import clean, join, wrap
+from bench.tui.widgets.lines import Line, Piece, Tone, clipped, line, lines, spread, width_of
+
+MARGIN = 1
+LEAST_LEFT, MOST_LEFT = 26, 46
+LONGEST_ROW = 100
+
+KEYS = (
+    ("← →", "dose"),
+    ("- +", "coarse"),
+    ("A", "add"),
+    ("X", "take out"),
+    ("S", "save"),
+    ("V", "variants"),
+    ("F", "find cores"),
+    ("G", "goal"),
+    ("T", "tail"),
+    ("B", "build"),
+    ("M", "mould"),
+    ("R", "recipes"),
+    ("U", "undo"),
+    ("W", "words"),
+    ("Esc", "back"),
+)
+LIST_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("Esc", "back"))
+TYPE_KEYS = (("Enter", "take it"), ("Backspace", "rub out"), ("Esc", "back"))
+SHEET_KEYS = (("1–9", "take it"), ("T", "other tail"), ("Esc", "back"))
+OFFER_KEYS = (("Enter", "take them"), ("Esc", "back"))
+TAKEN_KEYS = (("O", "write over"), ("Esc", "another name"))
+LEAVING_KEYS = (("S", "save"), ("Q", "leave"), ("Esc", "stay"))
+WAITING_KEYS = (("Esc", "leave it"),)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Showing:
+    """What there is to show."""
+
+    desk: Desk
+    library: Library
+    predicted: Predicted
+    depth: Depth = Depth.TRUE
+
+
+def page(seen: Showing, width: int, height: int) -> tuple[Row, ...]:
+    """Exactly ``height`` rows, each at most ``width`` columns."""
+    if width < 1 or height < 1:
+        return ()
+    room = max(1, width - 2 * MARGIN)
+    keys = _keys(seen.desk, room)[: 1 if height < 12 else 3]
+    above: tuple[Row, ...] = (_top(seen, room),)
+    said = lines(wrap(f"» {seen.desk.line}", room), Tone.NOTICE) if seen.desk.line else ()
+    rest = max(0, height - len(keys) - len(above) - len(said))
+    mode = seen.desk.mode
+    inside = sheet_rows(mode, room, rest, seen.depth) if isinstance(mode, Sheet) else _inside(seen, room, rest)
+    rows = (*above, *inside, *(EMPTY,) * (rest - len(inside)), *said, *keys)[:height]
+    return tuple(_indented(row, width) for row in rows)
+
+
+def _indented(row: Row, width: int) -> Row:
+    return fitted((Piece(text=" " * MARGIN), *row), width) if row else row
+
+
+def _top(seen: Showing, room: int) -> Line:
+    draft = seen.desk.draft
+    mould = seen.library.moulds.get(draft.mould)
+    changed = "" if seen.desk.is_kept else " (not saved)"
+    left = join(("Colour", clean(draft.recipe.title) + changed, clean(mould.title if mould else draft.mould)))
+    tail = f", tail {draft.recipe.tail}" if draft.recipe.build.has_core else ""
+    return spread(line(left, Tone.TITLE), line(f"{draft.recipe.build}{tail}", Tone.QUIET), room)
+
+
+def _inside(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
+    """Doses and pictures above, then the strip, the gauge, the numbers and the advice."""
+    bait, text = seen.predicted.bait, min(room, LONGEST_ROW)
+    foot = _foot(seen, text, height)
+    gauge = _gauge(seen, room, height)
+    spare = height - len(foot) - len(gauge)
+    strip: tuple[Row, ...] = ()
+    if bait is not None and seen.depth is not Depth.NONE and spare >= 9:
+        strip = strip_rows(bait, room, _strip_height(spare), seen.depth)
+    body_height = max(0, spare - len(strip) - (2 if height > 26 else 0))
+    body = _body(seen, room, body_height)
+    air: tuple[Row, ...] = (EMPTY,) if height > 26 else ()
+    padded = (*body, *(EMPTY,) * body_height)[:body_height]
+    return (*air, *padded, *strip, *air, *gauge, *foot)[:height]
+
+
+def _strip_height(spare: int) -> int:
+    if spare < 12:
+        return 2
+    return 3 if spare < 22 else 2 + spare // 8
+
+
+def _body(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
+    left = max(LEAST_LEFT, min(MOST_LEFT, room * 42 // 100))
+    if _is_wide(seen.desk):
+        left = max(left, min(room * 55 // 100, 60))
+    right = room - left - 2
+    bait = seen.predicted.bait
+    pictures = picture_rows(bait, right, height, seen.depth) if bait is not None and right > 0 else ()
+    return beside(
+        [(left_rows(seen.desk, seen.library, min(left, room), height, seen.depth), left), (pictures, right)]
+    )
+
+
+def _is_wide(desk: Desk) -> bool:
+    """Whether what stands on the left needs more room than doses do."""
+    return isinstance(desk.mode, Cores | Typing | Taken | Offer)
+
+
+def _gauge(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
+    span = span_of(seen.predicted.look) if seen.predicted.bait is not None else None
+    if span is None:
+        return ()
+    # The advice says in full what the gauge's own sentence says.
+    return gauge_rows(span, room)[:2] if height >= 12 else ()
+
+
+def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
+    """Numbers, advice and warnings, always in as many rows, so that no picture jumps while a dose moves."""
+    most = max(2, min(8, height // 4))
+    said = _wrapped(numbers(seen.predicted), room)
+    tone = Tone.PLAIN if seen.predicted.bait is not None else Tone.CAUTION
+    rows: list[Line] = list(lines(wrap(advice(seen.predicted), room), tone)[:most])
+    if len(rows) + len(said) <= most:
+        rows = [*said, *rows]
+    for text in (*_rough(seen.depth), *warnings(seen.predicted)):
+        each = lines(wrap(text, room), Tone.CAUTION)
+        if len(rows) + len(each) <= most:
+            rows += each
+    return (*rows, *(EMPTY,) * (most - len(rows)))
+
+
+def _rough(depth: Depth) -> tuple[str, ...]:
+    """What a terminal's few colours mean for the pictures."""
+    few = "This terminal has 16 colours: the pictures are rough, the hex codes are right."
+    return (few,) if depth is Depth.FEW else ()
+
+
+def _wrapped(parts: Sequence[str], room: int) -> tuple[Line, ...]:
+    """Parts in rows, broken between them where they do not fit into one."""
+    rows: list[str] = []
+    for part in parts:
+        joined = f"{rows[-1]} · {part}" if rows else part
+        if rows and len(joined) <= room:
+            rows[-1] = joined
+        else:
+            rows.append(part)
+    return tuple(clipped(line(row, Tone.COUNT), room) for row in rows)
+
+
+def _keys(desk: Desk, room: int) -> tuple[Row, ...]:
+    rows: list[Line] = []
+    row: Line = ()
+    for key, does in _hints(desk):
+        cell = (Piece(text=key, tone=Tone.KEY), Piece(text=f" {does}"))
+        gap = (Piece(text="  "),) if row else ()
+        if row and width_of((*row, *gap, *cell)) > room:
+            rows.append(row)
+            row = cell
+        else:
+            row = (*row, *gap, *cell)
+    return (*rows, row) if row else tuple(rows)
+
+
+def _hints(desk: Desk) -> tuple[tuple[str, str], ...]:
+    if isinstance(desk.mode, Building):
+        return (
+            KEYS if desk.draft.recipe.build.has_core else tuple(hint for hint in KEYS if hint[0] not in ("T", "F"))
+        )
+    return _HINTS[type(desk.mode)]
+
+
+_HINTS: Mapping[type[Mode], tuple[tuple[str, str], ...]] = {
+    Picking: LIST_KEYS,
+    Cores: LIST_KEYS,
+    Typing: TYPE_KEYS,
+    Sheet: SHEET_KEYS,
+    Offer: OFFER_KEYS,
+    Taken: TAKEN_KEYS,
+    Leaving: LEAVING_KEYS,
+    Reckoning: WAITING_KEYS,
+}

@@ -1,0 +1,327 @@
+"""What the colour screen asks for, packed for its pictures. It runs in a worker: nothing here knows a screen.
+
+All reckoning is ``bench.plan.look``'s and ``bench.colour``'s; here is only which question to ask.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import product
+
+from bench.colour.cores import ranked_cores
+from bench.colour.difference import de2000
+from bench.colour.flake import covered
+from bench.colour.lab import lab_from_hex
+from bench.colour.layers import Medium
+from bench.colour.target import MOST_COLOURANTS, doses_for
+from bench.colour.views import Section, Seen, Views, look
+from bench.errors import BenchError
+from bench.model.colourant import ColourantKind
+from bench.model.library import Library
+from bench.model.mould import Mould
+from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe
+from bench.plan.look import look_at, section_of
+from bench.plan.look_records import RecipeLook, SideLook, View, ViewName
+from bench.plan.strengths import PartColour, base_of, part_colour
+from bench.tui.colour.bait import Bait, Core, Side, Tint
+
+ALONE_PCT = 1.0
+"""The load at which a colourant by itself is tried as a core."""
+
+MOST_VARIANTS = 9
+FACTORS = (0.5, 1.0, 2.0)
+PLAIN_FACTORS = (0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Predicted:
+    """The look of a recipe in a mould. ``bait`` is None when a colour of it is not known, ``look`` as well when
+    the two do not go together; ``problem`` then says why. ``cup_off`` is how far the cup looks from the bait,
+    CIEDE2000, on the side where it is furthest; ``cup_darker`` whether it looks darker there."""
+
+    look: RecipeLook | None = None
+    bait: Bait | None = None
+    problem: str = ""
+    cup_off: float = 0.0
+    cup_darker: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CoreFound:
+    """A core from the shelf under the present shell; differences are CIEDE2000."""
+
+    title: str
+    cup: PartRecipe
+    alone: Tint
+    over: Tint
+    visibility: float
+    third_colour: float
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Variant:
+    """One of up to nine ways to go on. ``says`` is what is different about it."""
+
+    recipe: Recipe
+    says: str
+    predicted: Predicted
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DosesFound:
+    """The doses of a part that come nearest to a wanted colour: ``off`` by so much CIEDE2000, in which way."""
+
+    part: Part
+    doses: tuple[Dose, ...]
+    wanted: str
+    off: float
+    misses: tuple[str, ...]
+
+
+def predicted(recipe: Recipe, mould: Mould, library: Library) -> Predicted:
+    """The look of the recipe, and its bait with the tail kept and cut."""
+    try:
+        plastic = library.plastic(recipe.plastic)
+        look = look_at(recipe=recipe, mould=mould, plastic=plastic, colourants=library.colourants)
+    except BenchError as error:
+        return Predicted(problem=str(error))
+    if look.unknown:
+        return Predicted(look=look, problem=" ".join(look.unknown))
+    off, darker = _cup_off(look)
+    return Predicted(look=look, bait=_bait(recipe, look, library), cup_off=off, cup_darker=darker)
+
+
+def _cup_off(look: RecipeLook) -> tuple[float, bool]:
+    """How far the deep cup looks from the thin bait, and whether it is darker, where that is worst."""
+    pairs = []
+    for side in look.sides:
+        views = {view.name: view for view in side.views}
+        bait = views.get(ViewName.OVER_CORE) or views.get(ViewName.OVER_OTHER) or views[ViewName.BODY]
+        pairs.append((views[ViewName.CUP].lab, bait.lab))
+    return max((de2000(cup, bait), cup.lightness < bait.lightness) for cup, bait in pairs)
+
+
+def _bait(recipe: Recipe, look: RecipeLook, library: Library) -> Bait:
+    plain = _plain_views(recipe, look.section, library)
+    share, flake = _flake(recipe, look.section, library)
+    return Bait(
+        body_mm=look.section.body_mm,
+        core_mm=look.section.core_mm,
+        sides=tuple(_side(side, plain[side.side]) for side in look.sides),
+        core=_core(look, plain) if recipe.build.has_core else None,
+        tail=recipe.tail,
+        covered=share,
+        flake=flake,
+    )
+
+
+def _plain_views(recipe: Recipe, section: Section, library: Library) -> Mapping[Part, Views]:
+    """Every part's colour by itself, its tail among it: a look shows the tail that was chosen, a picture both."""
+    base = base_of(library.plastic(recipe.plastic))
+    alone = Section(body_mm=section.body_mm, tail_mm=section.tail_mm)
+    found: dict[Part, Views] = {}
+    for part in PARTS[recipe.build]:
+        colour = _colour(recipe.parts[part], recipe, library)
+        if colour.medium is not None:
+            found[part] = look(shell=colour.medium, base=base, section=alone, flaked=colour.flaked)
+    return found
+
+
+def _side(side: SideLook, plain: Views) -> Side:
+    views = {view.name: view for view in side.views}
+    return Side(
+        name=side.side.words,
+        cup=_tint(views[ViewName.CUP]),
+        alone=_tint(views.get(ViewName.SHELL_ALONE) or views[ViewName.BODY]),
+        over_core=_tint(views[ViewName.OVER_CORE]) if ViewName.OVER_CORE in views else None,
+        tail=None if plain.tail_kept is None else _tint(plain.tail_kept),
+    )
+
+
+def _core(look: RecipeLook, plain: Mapping[Part, Views]) -> Core:
+    views = {view.name: view for view in look.core_views}
+    tail = plain[Part.CORE].tail_kept
+    return Core(
+        cup=_tint(views[ViewName.CUP]),
+        alone=_tint(views[ViewName.CORE_ALONE]),
+        tail=None if tail is None else _tint(tail),
+    )
+
+
+def _colour(cup: PartRecipe, recipe: Recipe, library: Library) -> PartColour:
+    return part_colour(cup, colourants=library.colourants, plastic=library.plastic(recipe.plastic))
+
+
+def _tint(view: View | Seen) -> Tint:
+    return Tint(hex=view.hex, clipped=view.clipped)
+
+
+def _flake(recipe: Recipe, section: Section, library: Library) -> tuple[float, Tint | None]:
+    """The share of the shell that its flake hides, and the colour of most of it."""
+    part = PARTS[recipe.build][0]
+    cup = recipe.parts[part]
+    flaked = _colour(cup, recipe, library).flaked
+    cuts = [(dose.load_pct, cut) for dose in cup.doses if (cut := library.colourants[dose.colourant].flake)]
+    if flaked is None or not cuts:
+        return 0.0, None
+    _, most = max(cuts, key=lambda pair: pair[0])
+    return covered(flaked.eta_per_mm * section.wall_mm), Tint(hex=most.colour)
+
+
+# Which cores from the shelf show best.
+
+
+def cores_found(recipe: Recipe, mould: Mould, library: Library, part: Part) -> tuple[CoreFound, ...]:
+    """The shelf's cores under the shell of that part, the strongest third colour first.
+
+    Raises BenchError when the shell's colour is not known, or there are no rods.
+    """
+    if not recipe.build.has_core:
+        raise BenchError(f"{recipe.build} work has no core; B changes the build")
+    section = section_of(mould, with_core=True)
+    if section.core_mm <= 0:
+        raise BenchError(f"{mould.title} has no core rods")
+    shell = _medium(recipe.parts[part], recipe, library)
+    base = base_of(library.plastic(recipe.plastic))
+    cups: dict[str, PartRecipe] = {}
+    for title, cup in _cups_on_the_shelf(recipe, library):
+        if all(cup.doses != other.doses for other in cups.values()):
+            cups.setdefault(title, cup)
+    known = {title: medium for title, cup in cups.items() if (medium := _known(cup, recipe, library)) is not None}
+    ranked = ranked_cores(shell=shell, base=base, cores=known, section=section)
+    return tuple(
+        CoreFound(
+            title=each.name,
+            cup=cups[each.name],
+            alone=Tint(hex=_alone(known[each.name], base, section)),
+            over=Tint(hex=each.views.over_core.hex, clipped=each.views.over_core.clipped),
+            visibility=each.views.visibility,
+            third_colour=each.views.third_colour,
+        )
+        for each in ranked
+    )
+
+
+def _alone(core: Medium, base: Medium, section: Section) -> str:
+    return look(shell=core, base=base, section=Section(body_mm=section.core_mm)).shell_alone.hex
+
+
+def _cups_on_the_shelf(recipe: Recipe, library: Library) -> Iterator[tuple[str, PartRecipe]]:
+    """The cores of the shelf's recipes, and each colourant by itself."""
+    for each in library.recipes.values():
+        if Part.CORE in each.parts and each.plastic == recipe.plastic:
+            yield each.title, each.parts[Part.CORE]
+    margin_pct = recipe.parts[Part.CORE].margin_pct
+    for name, colourant in library.colourants.items():
+        if colourant.kind is not ColourantKind.FLAKE:
+            doses = (Dose(colourant=name, load_pct=ALONE_PCT),)
+            yield f"{colourant.title} {ALONE_PCT:g} %", PartRecipe(doses=doses, margin_pct=margin_pct)
+
+
+def _known(cup: PartRecipe, recipe: Recipe, library: Library) -> Medium | None:
+    return _colour(cup, recipe, library).medium
+
+
+def _medium(cup: PartRecipe, recipe: Recipe, library: Library) -> Medium:
+    colour = _colour(cup, recipe, library)
+    if colour.medium is None:
+        raise BenchError(colour.unknown[0])
+    return colour.medium
+
+
+# Up to nine ways to go on.
+
+
+def variants(recipe: Recipe, mould: Mould, library: Library) -> tuple[Variant, ...]:
+    """Up to nine: loads of the shell by three cores; loads of the two sides of a laminate; loads of a plain bait.
+
+    Each is shown with the tail kept and cut. Raises BenchError when a colour is not known.
+    """
+    found = [
+        Variant(recipe=changed, says=says, predicted=predicted(changed, mould, library))
+        for changed, says in _ways(recipe, mould, library)
+    ]
+    for each in found:
+        if each.predicted.bait is None:
+            raise BenchError(each.predicted.problem)
+    return tuple(found[:MOST_VARIANTS])
+
+
+def _ways(recipe: Recipe, mould: Mould, library: Library) -> Iterator[tuple[Recipe, str]]:
+    if recipe.build is Build.PLAIN:
+        for factor in PLAIN_FACTORS:
+            yield _scaled(recipe, {Part.BODY: factor}), _times("load", factor)
+        return
+    if recipe.build is Build.LAMINATE:
+        for one, two in product(FACTORS, FACTORS):
+            scaled = _scaled(recipe, {Part.SIDE_A: one, Part.SIDE_B: two})
+            yield scaled, f"{_times('A', one)}, {_times('B', two)}"
+        return
+    shells = [part for part in PARTS[recipe.build] if part is not Part.CORE]
+    others = cores_found(recipe, mould, library, shells[0])
+    own = recipe.parts[Part.CORE]
+    cores = [("this core", own), *((each.title, each.cup) for each in others if each.cup.doses != own.doses)][:3]
+    for (title, cup), factor in product(cores, FACTORS):
+        scaled = _scaled(recipe, dict.fromkeys(shells, factor))
+        core = replace(own, doses=cup.doses)
+        yield replace(scaled, parts={**scaled.parts, Part.CORE: core}), f"×{factor:g} {title}"
+
+
+def _scaled(recipe: Recipe, factors: Mapping[Part, float]) -> Recipe:
+    """The recipe with all doses of some parts multiplied."""
+    parts = dict(recipe.parts)
+    for part, factor in factors.items():
+        doses = (replace(dose, load_pct=_two_digits(dose.load_pct * factor)) for dose in parts[part].doses)
+        parts[part] = replace(parts[part], doses=tuple(doses))
+    return replace(recipe, parts=parts)
+
+
+def _two_digits(load_pct: float) -> float:
+    return float(f"{min(load_pct, 50.0):.2g}")
+
+
+def _times(what: str, factor: float) -> str:
+    return f"{what} ×{factor:g}"
+
+
+# Doses for a wanted colour.
+
+
+def doses_found(recipe: Recipe, mould: Mould, library: Library, part: Part, wanted: str) -> DosesFound:
+    """Doses of the colourants that are in a part which bring its look nearest to a colour.
+
+    A shell is judged over its core, the core by itself, a side where its colour goes all through. Raises
+    BenchError when there is nothing to dose, too much of it, or a colour is not known.
+    """
+    cup = recipe.parts[part]
+    colour = _colour(cup, recipe, library)
+    if colour.medium is None:
+        raise BenchError(colour.unknown[0])
+    if not 1 <= len(colour.doses) <= MOST_COLOURANTS:
+        raise BenchError(
+            f"the {part.words} holds {len(colour.doses)} colours to dose; give it one to {MOST_COLOURANTS}"
+        )
+    section = section_of(mould, with_core=recipe.build.has_core)
+    core = None
+    if part is Part.CORE:
+        section = Section(body_mm=section.core_mm)
+    elif recipe.build.has_core:
+        core = _medium(recipe.parts[Part.CORE], recipe, library)
+    found = doses_for(
+        lab_from_hex(wanted),
+        base=base_of(library.plastic(recipe.plastic)),
+        colourants=[loaded.strength for _, loaded in colour.doses],
+        section=section,
+        core=core,
+    )
+    loads = dict(zip((each.name for each, _ in colour.doses), found.loads_pct, strict=True))
+    return DosesFound(part=part, doses=_dosed(cup, loads), wanted=wanted, off=found.off, misses=found.misses)
+
+
+def _dosed(cup: PartRecipe, loads: Mapping[str, float]) -> tuple[Dose, ...]:
+    """The cup's doses at their new loads; what would be next to nothing is left out, flake stays as it is."""
+    moved = [replace(dose, load_pct=loads.get(dose.colourant, dose.load_pct)) for dose in cup.doses]
+    return tuple(
+        replace(dose, load_pct=float(f"{dose.load_pct:.3g}")) for dose in moved if dose.load_pct >= 0.0005
+    )

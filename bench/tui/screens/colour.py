@@ -1,0 +1,239 @@
+"""The colour screen: a key becomes a change of the desk, and the desk becomes rows. Workers do all reckoning."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual import events, work
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.types import CSSPathType
+
+from bench.errors import BenchError
+from bench.model.library import Library
+from bench.model.recipe import Part, Recipe
+from bench.store.paths import Home
+from bench.store.recipes import NameTaken, save_recipe
+from bench.tui.colour.answer import Reply, answer, pasted
+from bench.tui.colour.depth import Depth, depth_of
+from bench.tui.colour.desk import (
+    Building,
+    Cores,
+    Desk,
+    FindCores,
+    FindDoses,
+    Leave,
+    MakeVariants,
+    Mode,
+    Offer,
+    ReadWords,
+    Reckoning,
+    Save,
+    Sheet,
+    Taken,
+    Wish,
+)
+from bench.tui.colour.draft import begun
+from bench.tui.colour.easel import Easel
+from bench.tui.colour.facts import whole_words
+from bench.tui.colour.keys import stroke_of
+from bench.tui.colour.messages import (
+    AskRefused,
+    CoresRanked,
+    DosesProposed,
+    LookPredicted,
+    NameRefused,
+    RecipeSaved,
+    VariantsMade,
+)
+from bench.tui.colour.page import Showing, page
+from bench.tui.colour.predict import Predicted, cores_found, doses_found, predicted, variants
+from bench.tui.present import sentence
+from bench.tui.text import clean
+
+
+class ColourScreen(Screen[None]):
+    """Builds a colour, beginning with a recipe of the library in one of its moulds.
+
+    ``depth`` None asks the terminal how many colours it has.
+    """
+
+    CSS_PATH: ClassVar[CSSPathType | None] = Path(__file__).parent.parent / "colour.tcss"
+    AUTO_FOCUS = ""
+
+    def __init__(
+        self, *, home: Home, library: Library, recipe: str, mould: str, depth: Depth | None = None
+    ) -> None:
+        super().__init__()
+        self.home = home
+        self.library = library
+        chosen = library.recipe(recipe)
+        self.desk = Desk(draft=begun(chosen, library.mould(mould).name), saved=chosen)
+        self.predicted = Predicted()
+        self._depth = depth
+        self._asked: tuple[Recipe, str] | None = None
+        self._shown: tuple[Recipe, str] | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Easel()
+
+    def on_mount(self) -> None:
+        if self._depth is None:
+            self._depth = depth_of(self.app.console.color_system, no_color=self.app.no_color)
+        self._look()
+
+    def on_resize(self) -> None:
+        """Fit the rows into the new window, once the easel has its new size."""
+        self.call_after_refresh(self._repaint)
+
+    def on_key(self, event: events.Key) -> None:
+        """Every key of the screen, but for those with Ctrl that the app keeps."""
+        if event.key.startswith("ctrl+") and event.key not in ("ctrl+left", "ctrl+right"):
+            return
+        event.stop()
+        event.prevent_default()
+        self._follow(answer(self.desk, stroke_of(event.key, event.character), self.library))
+
+    def on_paste(self, event: events.Paste) -> None:
+        """What is pasted goes where something is typed."""
+        event.stop()
+        self._adopt(pasted(self.desk, event.text))
+
+    def _follow(self, reply: Reply) -> None:
+        self._adopt(reply.desk)
+        if reply.wish is not None:
+            self._grant(reply.wish)
+
+    def _adopt(self, desk: Desk) -> None:
+        self.desk = desk
+        self._look()
+        self._repaint()
+
+    def _grant(self, wish: Wish) -> None:
+        match wish:
+            case FindCores():
+                self.find_cores(wish.part)
+            case FindDoses():
+                self.find_doses(wish.part, wish.wanted)
+            case MakeVariants():
+                self.make_variants()
+            case Save():
+                self.save(wish.recipe, over=wish.over)
+            case ReadWords():
+                self._read_words()
+            case Leave():
+                self.dismiss(None)
+
+    def _read_words(self) -> None:
+        from bench.tui.screens.reading import ReadingScreen
+
+        bait = self.predicted.bait
+        words = whole_words(bait) if bait is not None else (self.predicted.problem,)
+        self.app.push_screen(ReadingScreen("The pictures in words", words))
+
+    # The look follows the draft: one is reckoned at a time, and the latest draft next.
+
+    def _look(self) -> None:
+        wanted = (self.desk.draft.recipe, self.desk.draft.mould)
+        if self._asked is None and wanted != self._shown and self.is_attached:
+            self._asked = wanted
+            self.predict(*wanted)
+
+    @work(thread=True, group="look")
+    def predict(self, recipe: Recipe, mould: str) -> None:
+        """Predict off the screen's thread."""
+        found = predicted(recipe, self.library.moulds[mould], self.library)
+        self.post_message(LookPredicted(recipe, mould, found))
+
+    def on_look_predicted(self, message: LookPredicted) -> None:
+        """Show it, and look anew where the draft has moved on."""
+        self.predicted = message.predicted
+        self._asked, self._shown = None, (message.recipe, message.mould)
+        self._look()
+        self._repaint()
+
+    # What takes longer is asked for by a key and waited for.
+
+    @work(thread=True, group="ask", exclusive=True)
+    def find_cores(self, part: Part) -> None:
+        """Rank the shelf's cores."""
+        draft = self.desk.draft
+        try:
+            found = cores_found(draft.recipe, self.library.moulds[draft.mould], self.library, part)
+        except BenchError as error:
+            self.post_message(AskRefused(str(error)))
+        else:
+            self.post_message(CoresRanked(found))
+
+    @work(thread=True, group="ask", exclusive=True)
+    def find_doses(self, part: Part, wanted: str) -> None:
+        """Find doses for a wanted colour."""
+        draft = self.desk.draft
+        try:
+            found = doses_found(draft.recipe, self.library.moulds[draft.mould], self.library, part, wanted)
+        except BenchError as error:
+            self.post_message(AskRefused(str(error)))
+        else:
+            self.post_message(DosesProposed(found))
+
+    @work(thread=True, group="ask", exclusive=True)
+    def make_variants(self) -> None:
+        """Make the sheet of variants."""
+        draft = self.desk.draft
+        try:
+            found = variants(draft.recipe, self.library.moulds[draft.mould], self.library)
+        except BenchError as error:
+            self.post_message(AskRefused(str(error)))
+        else:
+            self.post_message(VariantsMade(found))
+
+    @work(thread=True, group="save")
+    def save(self, recipe: Recipe, *, over: bool) -> None:
+        """Write the recipe among the user's profiles."""
+        try:
+            path = save_recipe(self.home, recipe, over=over)
+        except NameTaken as error:
+            self.post_message(NameRefused(recipe, str(error)))
+        except BenchError as error:
+            self.post_message(AskRefused(str(error)))
+        else:
+            self.post_message(RecipeSaved(recipe, str(path)))
+
+    def on_cores_ranked(self, message: CoresRanked) -> None:
+        """Offer them."""
+        self._answered(Cores(found=message.found))
+
+    def on_variants_made(self, message: VariantsMade) -> None:
+        """Offer them, with the tail as planned."""
+        self._answered(Sheet(found=message.found, tail=self.desk.draft.recipe.tail))
+
+    def on_doses_proposed(self, message: DosesProposed) -> None:
+        """Offer them."""
+        self._answered(Offer(found=message.found))
+
+    def on_name_refused(self, message: NameRefused) -> None:
+        """Ask before anything is written over."""
+        self._answered(Taken(recipe=message.recipe, why=message.why))
+
+    def on_ask_refused(self, message: AskRefused) -> None:
+        """Say why not."""
+        self._adopt(self.desk.entering(Building(), sentence(f"{clean(message.why, limit=400).rstrip('.')}.")))
+
+    def on_recipe_saved(self, message: RecipeSaved) -> None:
+        """Go on with the recipe as it is on disk."""
+        self._adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
+
+    def _answered(self, mode: Mode) -> None:
+        """Enter a mode that was waited for; one that was left meanwhile stays left."""
+        if isinstance(self.desk.mode, Reckoning):
+            self._adopt(self.desk.entering(mode))
+
+    def _repaint(self) -> None:
+        if not self.is_mounted:
+            return
+        easel = self.query_one(Easel)
+        showing = Showing(
+            desk=self.desk, library=self.library, predicted=self.predicted, depth=self._depth or Depth.TRUE
+        )
+        easel.show(page(showing, *easel.size))

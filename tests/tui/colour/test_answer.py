@@ -1,0 +1,162 @@
+"""What each key makes of the desk, without a screen."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bench.model.recipe import Build, Part, Tail
+from bench.tui.colour.answer import Reply, answer, pasted
+from bench.tui.colour.desk import (
+    Building,
+    Cores,
+    Desk,
+    FindCores,
+    FindDoses,
+    Leave,
+    Leaving,
+    MakeVariants,
+    Offer,
+    Picking,
+    Reckoning,
+    Save,
+    Sheet,
+    Taken,
+    Typing,
+    What,
+)
+from bench.tui.colour.draft import begun
+from bench.tui.colour.keys import stroke_of
+from bench.tui.colour.predict import cores_found, doses_found, variants
+from tests.tui.at_the_bench import shelf
+
+MOULD = "ribbon-leech-4"
+
+
+def desk(name: str = "ember-under-peat") -> Desk:
+    """The desk with a recipe as it came from the shelf."""
+    recipe = shelf().recipes[name]
+    return Desk(draft=begun(recipe, MOULD), saved=recipe)
+
+
+def press(start: Desk, *keys: str) -> Reply:
+    """The reply to the last of these keys, by Textual's names."""
+    reply = Reply(desk=start)
+    for key in keys:
+        reply = answer(reply.desk, stroke_of(key, key if len(key) == 1 else None), shelf())
+    return reply
+
+
+def test_arrows_move_doses_finely_and_with_shift_coarsely() -> None:
+    assert press(desk(), "right").desk.draft.recipe.parts[Part.SHELL].doses[0].load_pct == 0.23
+    assert press(desk(), "shift+right").desk.draft.recipe.parts[Part.SHELL].doses[0].load_pct == 0.27
+    assert press(desk(), "minus", "left").desk.draft.recipe.parts[Part.SHELL].doses[0].load_pct == 0.16
+    assert press(desk(), "down", "down", "right").desk.line
+
+
+def test_a_colour_is_added_from_a_list_and_taken_out() -> None:
+    picking = press(desk(), "a").desk
+    assert isinstance(picking.mode, Picking)
+    assert "peat-brown" not in picking.mode.names, "what is in the cup is not offered again"
+    added = press(picking, "down", "enter").desk
+    assert added.draft.recipe.parts[Part.SHELL].doses[-1].colourant == picking.mode.names[1]
+    assert press(added, "x").desk.draft.recipe.parts == desk().draft.recipe.parts
+    assert press(picking, "escape").desk == desk()
+
+
+def test_build_mould_tail_and_recipe_go_by_one_key_each() -> None:
+    assert press(desk("peat-plain"), "b").desk.draft.recipe.build is Build.LAMINATE
+    assert press(desk(), "m").desk.draft.mould != MOULD
+    assert press(desk(), "m", "m", "m").desk.draft.mould == MOULD
+    assert press(desk(), "t").desk.draft.recipe.tail is Tail.KEPT
+    assert press(desk("peat-plain"), "t").desk.line
+    other = press(desk(), "r", "down", "enter").desk
+    assert other.draft.recipe == list(shelf().recipes.values())[1]
+    assert other.is_kept
+
+
+def test_a_wrong_hex_keeps_the_field_and_says_one_sentence() -> None:
+    typed = press(desk(), "g", "1", "2", "g", "enter")
+    assert typed.wish is None
+    assert isinstance(typed.desk.mode, Typing)
+    assert typed.desk.mode.typed == "#12g"
+    assert typed.desk.mode.problem.startswith('Wanted colour: "#12g" is not a colour')
+    mended = press(typed.desk, "backspace")
+    assert isinstance(mended.desk.mode, Typing)
+    assert not mended.desk.mode.problem
+    assert press(mended.desk, "3", "enter").wish == FindDoses(part=Part.SHELL, wanted="#123")
+
+
+def test_letters_that_are_keys_are_typed_where_something_is_typed() -> None:
+    mode = press(desk(), "g", *"abcdef").desk.mode
+    assert isinstance(mode, Typing)
+    assert mode.typed == "#abcdef"
+
+
+def test_a_name_needs_something_that_a_file_can_be_called() -> None:
+    typing = desk().entering(Typing(what=What.TITLE, typed="…"))
+    refused = press(typing, "enter")
+    assert isinstance(refused.desk.mode, Typing)
+    assert refused.desk.mode.problem
+    saving = press(refused.desk, "backspace", "N", "e", "w", "enter")
+    assert isinstance(saving.wish, Save)
+    assert (saving.wish.recipe.name, saving.wish.recipe.title, saving.wish.over) == ("new", "New", False)
+
+
+def test_a_taken_name_is_written_over_only_by_its_own_key() -> None:
+    taken = desk().entering(Taken(recipe=desk().draft.recipe, why="it is there already"))
+    for key in ("enter", "space", "s", "y", "x"):
+        assert press(taken, key) == Reply(desk=taken)
+    assert press(taken, "o").wish == Save(recipe=desk().draft.recipe, over=True)
+    back = press(taken, "escape").desk.mode
+    assert isinstance(back, Typing)
+    assert back.typed == "Ember under Peat", "what was typed is not lost"
+
+
+def test_what_is_not_saved_is_not_left_by_one_key() -> None:
+    assert press(desk(), "escape").wish == Leave()
+    changed = press(desk(), "right").desk
+    asked = press(changed, "escape")
+    assert asked.wish is None
+    assert isinstance(asked.desk.mode, Leaving)
+    assert press(asked.desk, "escape").desk == changed
+    assert isinstance(press(asked.desk, "s").desk.mode, Typing)
+    assert press(asked.desk, "q").wish == Leave()
+    assert press(changed, "u", "escape").wish == Leave(), "nothing is left to lose"
+
+
+def test_asking_waits_and_can_be_left() -> None:
+    for key, wish in (("f", FindCores(part=Part.SHELL)), ("v", MakeVariants())):
+        asked = press(desk(), key)
+        assert asked.wish == wish
+        assert isinstance(asked.desk.mode, Reckoning)
+        assert isinstance(press(asked.desk, "escape").desk.mode, Building)
+    on_core = press(desk(), "down", "down", "down", "f")
+    assert on_core.wish == FindCores(part=Part.SHELL), "a core is tried under the shell wherever the cursor is"
+
+
+def test_cores_variants_and_doses_are_taken_by_key() -> None:
+    recipe, mould = desk().draft.recipe, shelf().moulds[MOULD]
+    cores = cores_found(recipe, mould, shelf(), Part.SHELL)
+    chosen = press(desk().entering(Cores(found=cores)), "down", "enter").desk
+    assert chosen.draft.recipe.parts[Part.CORE].doses == cores[1].cup.doses
+
+    sheet = variants(recipe, mould, shelf())
+    shown = desk().entering(Sheet(found=sheet, tail=Tail.CUT))
+    taken = press(shown, "t", "7").desk.draft.recipe
+    assert taken == replace(sheet[6].recipe, tail=Tail.KEPT)
+    assert press(desk().entering(Sheet(found=sheet[:3], tail=Tail.CUT)), "7").desk.mode == Sheet(
+        found=sheet[:3], tail=Tail.CUT
+    )
+
+    found = doses_found(recipe, mould, shelf(), Part.SHELL, "#6a3b20")
+    offered = desk().entering(Offer(found=found))
+    assert press(offered, "escape").desk.draft == desk().draft
+    assert press(offered, "enter").desk.draft.recipe.parts[Part.SHELL].doses == found.doses
+
+
+def test_a_paste_goes_where_something_is_typed_and_is_cleaned() -> None:
+    assert pasted(desk(), "qqq") == desk()
+    mode = pasted(desk().entering(Typing(what=What.TITLE)), "Du\x1b[2Jsk").mode
+    assert isinstance(mode, Typing)
+    assert "\x1b" not in mode.typed
+    assert mode.typed.startswith("Du")

@@ -1,0 +1,184 @@
+"""The colour screen as rows, at every size, with every colour depth and with strings that mean harm."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bench.model.library import Library
+from bench.model.recipe import Tail
+from bench.tui.colour.cells import Patch, text_of, width_of
+from bench.tui.colour.depth import Depth
+from bench.tui.colour.desk import (
+    Building,
+    Cores,
+    Desk,
+    Leaving,
+    Mode,
+    Offer,
+    Picking,
+    Reckoning,
+    Sheet,
+    Taken,
+    Typing,
+    What,
+)
+from bench.tui.colour.draft import begun
+from bench.tui.colour.page import Showing, page
+from bench.tui.colour.predict import Predicted, cores_found, doses_found, predicted, variants
+from tests.tui.at_the_bench import shelf
+
+MOULD = "ribbon-leech-4"
+BUILDING = Building()
+HOSTILE = "[@click=app.bell]x[/] \x1b[2J\x9b31m\u202eabc\x07" + "a\u0301" * 40
+
+
+@cache
+def looked_at(name: str) -> Predicted:
+    """The look of a recipe of the shelf."""
+    return predicted(shelf().recipes[name], shelf().moulds[MOULD], shelf())
+
+
+def showing(
+    name: str = "ember-under-peat",
+    mode: Mode = BUILDING,
+    *,
+    depth: Depth = Depth.TRUE,
+    line: str = "",
+) -> Showing:
+    """The screen with that recipe, in that mode."""
+    draft = begun(shelf().recipes[name], MOULD)
+    desk = Desk(draft=draft, mode=mode, line=line, saved=draft.recipe)
+    return Showing(desk=desk, library=shelf(), predicted=looked_at(name), depth=depth)
+
+
+@cache
+def modes() -> tuple[Mode, ...]:
+    """Every mode, as it is with the demo."""
+    library, recipe = shelf(), shelf().recipes["ember-under-peat"]
+    mould = library.moulds[MOULD]
+    shell = next(iter(recipe.parts))
+    return (
+        Building(),
+        Picking(names=tuple(library.colourants), at=3),
+        Picking(names=tuple(library.recipes), recipes=True),
+        Typing(what=What.GOAL, typed="#12", problem='Wanted colour: "#12" is not a colour; give six hex digits.'),
+        Typing(what=What.TITLE, typed="x" * 60),
+        Reckoning(says="Mixing variants …"),
+        Cores(found=cores_found(recipe, mould, library, shell), at=7),
+        Sheet(found=variants(recipe, mould, library), tail=Tail.CUT),
+        Offer(found=doses_found(recipe, mould, library, shell, "#6a3b20")),
+        Taken(recipe=recipe, why='a recipe called "ember-under-peat" is on the shelf already'),
+        Leaving(),
+    )
+
+
+NAMES = st.sampled_from(
+    ["ember-under-peat", "peat-plain", "dusk-and-dawn", "moon-between-banks", "hoarfrost-reed"]
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(NAMES, st.integers(0, 10), st.integers(1, 250), st.integers(1, 80), st.sampled_from(list(Depth)))
+def test_every_window_gets_exactly_its_rows(name: str, mode: int, width: int, height: int, depth: Depth) -> None:
+    rows = page(showing(name, modes()[mode], depth=depth, line="A line that answers a key."), width, height)
+    assert len(rows) == height
+    assert all(width_of(row) <= width for row in rows)
+    if depth is Depth.NONE:
+        assert not any(isinstance(piece, Patch) and (piece.fore or piece.ground) for row in rows for piece in row)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (240, 70)])
+def test_what_matters_stands_in_every_usual_window(size: tuple[int, int]) -> None:
+    shown = "\n".join(text_of(row) for row in page(showing(), *size))
+    for words in (
+        "Ember under Peat",
+        "Peat brown",
+        "0.22 %",
+        "▼ now",
+        "tail kept",
+        "tail cut",
+        "slice",
+        "window",
+    ):
+        assert words in shown, words
+    assert "Esc back" in shown
+
+
+def test_80_by_24_shows_all_of_it() -> None:
+    shown = "\n".join(text_of(row) for row in page(showing(), 80, 24))
+    for words in (
+        "Chalk white",
+        "core shows",
+        "shell tints",
+        "third colour",
+        "wall hides",
+        "weigh it so.",
+        "Do not judge by the cup",
+        "in cup",
+        "in bait",
+        "over core",
+        "save",
+        "variants",
+        "find cores",
+        "goal",
+    ):
+        assert words in shown, words
+
+
+def test_the_cup_stands_beside_the_bait_in_its_own_colour() -> None:
+    bait = looked_at("ember-under-peat").bait
+    assert bait is not None
+    patches = [piece for row in page(showing(), 80, 24)[-12:] for piece in row if isinstance(piece, Patch)]
+    colours = [patch.fore for patch in patches]
+    cup = colours.index(bait.sides[0].cup.hex)
+    assert colours[cup + 1] == bait.sides[0].alone.hex
+    assert bait.sides[0].over_core is not None
+    assert colours[cup + 2] == bait.sides[0].over_core.hex
+
+
+def test_without_colours_the_words_stand_in_the_pictures_place() -> None:
+    shown = "\n".join(text_of(row) for row in page(showing(depth=Depth.NONE), 80, 24))
+    bait = looked_at("ember-under-peat").bait
+    assert bait is not None
+    assert bait.core is not None
+    for tint in (bait.sides[0].cup, bait.sides[0].alone, bait.sides[0].over_core, bait.core.alone, bait.core.tail):
+        assert tint is not None
+        assert tint.hex in shown
+
+
+def test_few_colours_are_said_to_be_rough() -> None:
+    assert "16 colours" in "\n".join(text_of(row) for row in page(showing(depth=Depth.FEW), 100, 40))
+
+
+def test_strings_that_mean_harm_come_out_harmless() -> None:
+    library = _hostile(shelf())
+    recipe = library.recipes["ember-under-peat"]
+    draft = begun(recipe, MOULD)
+    shown = predicted(recipe, library.moulds[MOULD], library)
+    variety = variants(recipe, library.moulds[MOULD], library)
+    for mode in (
+        *(mode for mode in modes() if not isinstance(mode, Sheet)),
+        Typing(what=What.TITLE, typed=HOSTILE),
+        Taken(recipe=recipe, why=HOSTILE),
+        Sheet(found=variety, tail=Tail.KEPT),
+    ):
+        desk = Desk(draft=draft, mode=mode)
+        for size in ((60, 20), (120, 40)):
+            text = "".join(
+                text_of(row) for row in page(Showing(desk=desk, library=library, predicted=shown), *size)
+            )
+            assert not [c for c in text if ord(c) < 0x20 or 0x7F <= ord(c) < 0xA0 or c == "\u202e"], mode
+
+
+def _hostile(library: Library) -> Library:
+    return replace(
+        library,
+        colourants={name: replace(each, title=HOSTILE) for name, each in library.colourants.items()},
+        recipes={name: replace(each, title=HOSTILE + name) for name, each in library.recipes.items()},
+        moulds={name: replace(each, title=HOSTILE) for name, each in library.moulds.items()},
+    )

@@ -1,0 +1,129 @@
+"""What the colour screen asks for: the same looks as everybody else's, packed for pictures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from bench.colour.difference import de2000
+from bench.colour.flake import coverage
+from bench.colour.lab import lab_from_hex
+from bench.errors import BenchError
+from bench.model.recipe import Build, Part, PartRecipe, Recipe, Tail
+from bench.plan.look import look_at
+from bench.plan.look_records import ViewName
+from bench.tui.colour.predict import cores_found, doses_found, predicted, variants
+from tests.tui.at_the_bench import shelf
+
+SHELF = shelf()
+LEECH, LONG_REED = SHELF.moulds["ribbon-leech-4"], SHELF.moulds["long-reed-6"]
+EMBER = SHELF.recipes["ember-under-peat"]
+
+
+@pytest.mark.parametrize("recipe", SHELF.recipes.values(), ids=lambda recipe: recipe.name)
+def test_both_tails_are_those_of_the_look_with_that_tail(recipe: Recipe) -> None:
+    bait = predicted(recipe, LEECH, SHELF).bait
+    assert bait is not None
+    for tail in Tail if recipe.build.has_core else (Tail.KEPT,):
+        plastic = SHELF.plastics[recipe.plastic]
+        look = look_at(recipe=recipe, mould=LEECH, plastic=plastic, colourants=SHELF.colourants, tail=tail)
+        tails = {view.side: view.hex for view in look.views if view.name is ViewName.TAIL}
+        if tail is Tail.CUT:
+            assert bait.core is not None
+            assert bait.core.tail is not None
+            assert tails == {Part.CORE: bait.core.tail.hex}
+        else:
+            assert list(tails.values()) == [side.tail.hex for side in bait.sides if side.tail is not None]
+
+
+def test_what_does_not_go_together_is_a_sentence() -> None:
+    shown = predicted(EMBER, LONG_REED, SHELF)
+    assert shown.bait is None
+    assert "no core rods" in shown.problem
+
+
+def test_a_colour_that_nobody_read_is_said_and_hides_no_screen() -> None:
+    unread = replace(SHELF.colourants["peat-brown"], swatch=(), vanishing=None)
+    shown = predicted(EMBER, LEECH, replace(SHELF, colourants={**SHELF.colourants, "peat-brown": unread}))
+    assert shown.bait is None
+    assert "Peat brown" in shown.problem
+
+
+def test_a_deep_cup_is_known_to_mislead() -> None:
+    """Common practice, no source: a dye looks much darker in the cup than in the bait."""
+    shown = predicted(SHELF.recipes["peat-plain"], LEECH, SHELF)
+    assert shown.bait is not None
+    assert shown.cup_darker
+    cup, bait = (lab_from_hex(tint.hex) for tint in (shown.bait.sides[0].cup, shown.bait.sides[0].alone))
+    assert shown.cup_off == pytest.approx(de2000(cup, bait), abs=1.0), "as far as the two fields look apart"
+
+
+def test_flake_covers_as_much_as_it_covers_on_the_command_line() -> None:
+    recipe = SHELF.recipes["hoarfrost-reed"]
+    bait = predicted(recipe, LEECH, SHELF).bait
+    assert bait is not None
+    cut = SHELF.colourants["hoarfrost-flake"].flake
+    assert cut is not None
+    load = next(d.load_pct for d in recipe.parts[Part.BODY].doses if d.colourant == "hoarfrost-flake")
+    expected = coverage(
+        flake_g=load,
+        across_flats_mm=cut.size_mm,
+        plastic_ml=100_000 / SHELF.plastics[recipe.plastic].density_kg_m3,
+        wall_mm=LEECH.section.body_mm / 2,
+        film_mm=cut.film_mm,
+        density_g_ml=cut.density_kg_m3 / 1000,
+    )
+    assert bait.covered == pytest.approx(expected.covered)
+
+
+def test_cores_come_strongest_first_and_do_what_they_say() -> None:
+    found = cores_found(EMBER, LEECH, SHELF, Part.SHELL)
+    assert len(found) > 5
+    assert [core.third_colour for core in found] == sorted((core.third_colour for core in found), reverse=True)
+    best = found[0]
+    tried = replace(EMBER, parts={**EMBER.parts, Part.CORE: replace(EMBER.parts[Part.CORE], doses=best.cup.doses)})
+    look = predicted(tried, LEECH, SHELF).look
+    assert look is not None
+    assert look.worst.core_visibility == pytest.approx(best.visibility)
+    assert look.worst.third_colour == pytest.approx(best.third_colour)
+    with pytest.raises(BenchError, match="no core"):
+        cores_found(SHELF.recipes["peat-plain"], LEECH, SHELF, Part.BODY)
+
+
+@pytest.mark.parametrize("name", ["peat-plain", "dusk-and-dawn", "ember-under-peat", "moon-between-banks"])
+def test_a_sheet_has_nine_variants_all_of_them_different(name: str) -> None:
+    recipe = SHELF.recipes[name]
+    found = variants(recipe, LEECH, SHELF)
+    assert len(found) == 9
+    assert len({str(each.recipe.parts) for each in found}) == 9
+    assert len({each.says for each in found}) == 9
+    assert any(each.recipe.parts == recipe.parts for each in found), "the present one is among them"
+    assert all(not list(each.recipe.faults()) for each in found)
+
+
+def test_doses_for_a_colour_that_was_mixed_find_it_again() -> None:
+    """The look of known doses is a target that can be met: the search has to come within what an eye sees."""
+    wanted = predicted(EMBER, LEECH, SHELF)
+    assert wanted.bait is not None
+    over = wanted.bait.sides[0].over_core
+    assert over is not None
+    thinner = replace(
+        EMBER.parts[Part.SHELL],
+        doses=tuple(replace(dose, load_pct=0.05) for dose in EMBER.parts[Part.SHELL].doses),
+    )
+    begun = replace(EMBER, parts={**EMBER.parts, Part.SHELL: thinner})
+    found = doses_found(begun, LEECH, SHELF, Part.SHELL, over.hex)
+    assert found.off < 1.0
+    met = predicted(
+        replace(begun, parts={**begun.parts, Part.SHELL: replace(thinner, doses=found.doses)}), LEECH, SHELF
+    )
+    assert met.bait is not None
+    assert met.bait.sides[0].over_core is not None
+    assert de2000(lab_from_hex(met.bait.sides[0].over_core.hex), lab_from_hex(over.hex)) < 1.5
+
+
+def test_doses_are_refused_where_there_is_nothing_to_dose() -> None:
+    bare = replace(EMBER, build=Build.PLAIN, parts={Part.BODY: PartRecipe()}, tail=Tail.KEPT)
+    with pytest.raises(BenchError, match="0 colours to dose"):
+        doses_found(bare, LEECH, SHELF, Part.BODY, "#336699")
