@@ -35,30 +35,28 @@ class Net:
     def __len__(self) -> int:
         return len(self.lengths_s)
 
-    def tails_s(self) -> list[float]:
-        """From each task's start, how long at least until the end of the last task that counts and waits for it;
-        minus infinity where none does. Raises ValueError when tasks wait for one another in a ring."""
-        left = [0] * len(self)
-        for before in self.before:
-            for each in before:
-                left[each] += 1
-        tails = [
-            length if counts else float("-inf") for length, counts in zip(self.lengths_s, self.counts, strict=True)
-        ]
+    def backwards(self) -> list[int]:
+        """The tasks so that none comes before one that waits for it. Where tasks wait for one another in a ring,
+        those and all that these wait for are missing."""
+        left = [len(each) for each in self.followers()]
         ready = [task for task, count in enumerate(left) if count == 0]
-        seen = 0
-        while ready:
-            task = ready.pop()
-            seen += 1
+        for task in ready:
             for earlier in self.before[task]:
                 left[earlier] -= 1
                 if left[earlier] == 0:
                     ready.append(earlier)
-            tails[task] = max(
-                [tails[task], *(weight + tails[later] for later, weight in self.arcs[task] if weight >= 0)]
-            )
-        if seen < len(self):
-            raise ValueError("tasks wait for one another in a ring")
+        return ready
+
+    def tails_s(self) -> list[float]:
+        """From each task's start, how long at least until the end of the last task that counts and waits for it;
+        minus infinity where none does. The net must have no ring."""
+        tails = [
+            length if counts else float("-inf") for length, counts in zip(self.lengths_s, self.counts, strict=True)
+        ]
+        for task in self.backwards():
+            for later, weight in self.arcs[task]:
+                if weight >= 0:
+                    tails[task] = max(tails[task], weight + tails[later])
         return tails
 
     def followers(self) -> list[list[int]]:
@@ -78,20 +76,27 @@ class Net:
                     into[later].append((task, weight))
         return into
 
+    def limits(self) -> set[tuple[int, int]]:
+        """The pairs of which the second has to start within some time of the first."""
+        return {
+            (earlier, task)
+            for task, arcs in enumerate(self.arcs)
+            for earlier, weight in arcs
+            if weight <= 0 and task not in self.before[earlier]
+        }
+
     def hurried(self) -> list[list[int]]:
         """By task, what has to come within some time of it, and what in turn has to come between."""
         hurried: list[list[int]] = [[] for _ in range(len(self))]
-        for task, arcs in enumerate(self.arcs):
-            for earlier, weight in arcs:
-                if weight < 0:
-                    between = [each for each in self.before[task] if earlier in self.before[each]]
-                    hurried[earlier].extend([*between, task])
+        for earlier, task in sorted(self.limits()):
+            between = [each for each in self.before[task] if earlier in self.before[each]]
+            hurried[earlier].extend([*between, task])
         return hurried
 
     def earliest_s(self) -> tuple[list[float], tuple[int, int] | None]:
         """The earliest starts by the arcs alone, and the limit at which they chase one another for ever, if they
         do: from the end of its first task to the start of its second."""
-        starts = [0.0] * len(self)
+        starts, limits = [0.0] * len(self), self.limits()
         moved = deque(range(len(self)))
         raised_by: dict[int, int] = {}
         while moved:
@@ -99,7 +104,7 @@ class Net:
             for later, weight in self.arcs[task]:
                 if starts[task] + weight <= starts[later] + EPSILON_S:
                     continue
-                if weight <= 0 and descends(task, later, raised_by):
+                if weight <= 0 and (later, task) in limits and descends(task, later, raised_by):
                     return starts, (later, task)
                 raised_by[later] = task
                 starts[later] = starts[task] + weight

@@ -8,11 +8,12 @@ itself.
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from bench.plan.network import EPSILON_S, Net, descends
 
-LOOK_AHEAD = 64
+LOOK_AHEAD = 32
 """How many tasks beyond the furthest one placed have their earliest starts kept up to date. Further ones are
 reckoned when their turn comes, which keeps the work in proportion to the number of tasks."""
 
@@ -42,11 +43,7 @@ class Placing:
         """How much work was done: arcs looked at."""
         self.failed: dict[tuple[int, int], int] = {}
         """How often a most from the one task's end to the other's start could not be kept."""
-        self.starts_s, ring = net.earliest_s()
-        self.possible = ring is None
-        """Whether the limits can be kept where nobody and nothing is ever busy."""
-        if ring is not None:
-            self.failed[ring] = 1
+        self.starts_s, _ = net.earliest_s()
         ends = (start + tail for start, tail in zip(self.starts_s, self.tails_s, strict=True))
         self.least_s = max(ends, default=0.0)
         """No order that begins like this one is shorter."""
@@ -64,6 +61,7 @@ class Placing:
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
         self._furthest = 0
+        self._limits = net.limits()
         self._blame = (0, 0)
         self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
 
@@ -207,10 +205,8 @@ class Placing:
                     continue
                 if later > reach and not self._is_placed[later] and self._waits[later] > 0:
                     continue
-                if weight <= 0 or later == root:
-                    self._blame = (later, task) if weight <= 0 else self._blame
-                    if descends(task, later, raised_by):
-                        return self._fail()
+                if (weight <= 0 or later == root) and self._is_ring(task, later, raised_by):
+                    return False
                 raised_by[later] = task
                 trail.append((later, starts[later]))
                 starts[later] = least_s
@@ -219,6 +215,10 @@ class Placing:
                 moved.append(later)
         return True
 
-    def _fail(self) -> bool:
+    def _is_ring(self, task: int, later: int, raised_by: Mapping[int, int]) -> bool:
+        if (later, task) in self._limits:
+            self._blame = (later, task)
+        if not descends(task, later, raised_by):
+            return False
         self.failed[self._blame] = self.failed.get(self._blame, 0) + 1
-        return False
+        return True

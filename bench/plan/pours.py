@@ -2,7 +2,7 @@
 
 Rounds are dealt in turn: with two moulds, round 1 goes into mould 1, round 2 into mould 2, round 3 into mould 1.
 Every mould has its warm-up shots. Consecutive pours from the same melts share a heating while their pushes, done
-without a break, all end inside the time that the cup stays in band, and none is into a mould that already has one.
+without a break, all end inside the time that the cup stays in band, and they go once through the moulds at most.
 A shot of two sides has its heatings to itself: the side that is heated first has waited for the other.
 """
 
@@ -111,7 +111,8 @@ def groups(
 
 
 def _joins(pour: Pour, group: tuple[Pour, ...], cups: Mapping[tuple[Part, int], WorkingCup]) -> bool:
-    if pour.melts != group[0].melts or len(pour.melts) > 1 or any(pour.mould == each.mould for each in group):
+    # A group that went on from the last mould to the first would wait for that mould's core, and the core for it.
+    if pour.melts != group[0].melts or len(pour.melts) > 1 or pour.mould <= group[-1].mould:
         return False
     needs_s = STIR_S + sum(each.length_s for each in group) + pour.push_s
     return needs_s <= min(cups[melt.part, melt.number].in_band_s for melt in pour.melts)

@@ -2,7 +2,8 @@
 
 A dive places one task after another. It looks at the task that could end first and at all that would be in its way
 (Giffler and Thompson, Operations Research 8 (1960) 487, from memory), and takes the one with the longest way
-to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left.
+to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left. When
+all dives end in a corner, a last one takes the tasks as they were given.
 
 All work is bounded: a constant number of dives, each of at most a few tries a task.
 """
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bench.plan.implied import with_implied
 from bench.plan.network import EPSILON_S, Net
 from bench.plan.placing import Placing
 
@@ -39,8 +41,20 @@ class Found:
 
 
 def search(net: Net, *, quick: bool = False) -> Found:
-    """The shortest schedule that bounded work finds, or when ``quick`` the first; always the same for a net."""
-    return _Search(net).run(quick=quick)
+    """The shortest schedule that bounded work finds, or when ``quick`` the first; always the same for a net.
+
+    Raises ValueError when tasks wait for one another in a ring.
+    """
+    if len(net.backwards()) < len(net):
+        raise ValueError("tasks wait for one another in a ring")
+    _, ring = net.earliest_s()
+    if ring is not None:
+        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
+    implied = with_implied(net)
+    if len(implied.backwards()) < len(net):
+        # No order keeps all limits. The net as it was shows which.
+        implied = net
+    return _Search(implied).run(quick=quick)
 
 
 class _Search:
@@ -55,6 +69,8 @@ class _Search:
         for patience in PATIENCE:
             if not self._is_done(quick=quick):
                 self._dive(patience)
+        if self._starts_s is None:
+            self._dive(None)
         if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
             self._search_through()
         failed = self._placing.failed
@@ -66,11 +82,9 @@ class _Search:
         )
 
     def _is_done(self, *, quick: bool) -> bool:
-        if not self._placing.possible:
-            return True
         return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
 
-    def _dive(self, patience: float) -> None:
+    def _dive(self, patience: float | None) -> None:
         """One order, with steps back only where a limit cannot be kept."""
         placing = self._placing
         tries = (TRIES_A_TASK if self._starts_s is None else MORE_TRIES_A_TASK) * len(self._net)
@@ -127,8 +141,10 @@ class _Search:
             and not set(self._net.needs[task]).intersection(self._net.needs[last])
         )
 
-    def _preferred(self, patience: float) -> list[int]:
-        """What could be placed next, the best one last."""
+    def _preferred(self, patience: float | None) -> list[int]:
+        """What could be placed next, the best one last; without a patience, the first one given."""
+        if patience is None:
+            return sorted(self._placing.open, reverse=True)
         placing, net = self._placing, self._net
         earliest = {task: placing.earliest_s(task) for task in placing.open}
         first = min(earliest, key=lambda task: (earliest[task] + net.lengths_s[task], task))

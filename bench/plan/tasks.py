@@ -91,7 +91,7 @@ class _Writer:
         if self._has_rods(pour):
             rods_s = pace.rods_in_s(self._mould, self._pace)
             works.append(self._by_hand(pour, TaskKind.RODS_IN, rods_s, self._opened_before(pour), at_mould=True))
-        after = (*limits.after, *self.ready_by(pour))
+        after = (*limits.after, *self.ready_by(pour), *self._in_turn(pour))
         at_mould = mould_resource(pour.mould)
         push = Task(
             id=pour.id,
@@ -112,11 +112,12 @@ class _Writer:
         return [*works, self._work(pour, push, kind, hold_s=pour.hold_s), self._work(pour, setting, TaskKind.SET)]
 
     def ready_by(self, pour: Pour) -> tuple[After, ...]:
-        """What the pour waits for besides its cups: its mould, cool enough and with what belongs in it."""
+        """What the pour waits for besides its cups and its turn: its mould, cool enough and with what belongs in
+        it."""
         if pour.shot is Shot.CORE:
             return (After(task=f"r{pour.round}.shells-back"), *self._cooled(pour))
         rods = (After(task=f"r{pour.round}.rods-in"),) if self._has_rods(pour) else ()
-        return (*self._opened_before(pour), *self._cooled(pour), *self._in_turn(pour), *rods)
+        return (*self._opened_before(pour), *self._cooled(pour), *rods)
 
     def opened(self, pour: Pour) -> list[Work]:
         """What follows the set: opening, and what is done with what comes out."""

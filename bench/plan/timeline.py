@@ -10,7 +10,7 @@ number of shots should share a heating is found by trying.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bench.errors import BenchError
 from bench.model.mould import Mould
@@ -20,7 +20,7 @@ from bench.plan import pace
 from bench.plan.cups import working_cups
 from bench.plan.pours import groups, round_run
 from bench.plan.records import Plan, Shot
-from bench.plan.rhythm import Beat, Burst, MouldWalk, Rhythm, Walked, planned, reheats_s
+from bench.plan.rhythm import Beat, Burst, MouldWalk, Rhythm, planned, reheats_s
 from bench.plan.rows import Row, rows_of
 from bench.plan.schedule import Resource, Schedule, schedule
 from bench.plan.tasks import Bench, works_of
@@ -78,6 +78,15 @@ def what_another_mould_gains_s(
     return maker.best(moulds).makespan_s - maker.best(moulds + 1).makespan_s
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Draft:
+    """A schedule with what it was made of, and the shots into each mould."""
+
+    works: tuple[Work, ...]
+    made: Schedule
+    beats: tuple[tuple[Beat, ...], ...]
+
+
 class _Maker:
     """Makes timelines of one plan."""
 
@@ -132,37 +141,38 @@ class _Maker:
 
     def _corrected(self, moulds: int, together: int) -> Timeline:
         """Made with the plan's lengths and again with its own. Where no order keeps its own, it stays as it is."""
-        timeline, rhythm = self._made(moulds, together, planned(self._bench.plan), quick=True)
-        steps = timeline.steps
+        rhythm = planned(self._bench.plan)
+        draft = self._draft(moulds, together, rhythm, quick=True)
+        steps = draft.made.steps
         for place in range(CORRECTIONS):
             try:
-                timeline, rhythm = self._made(moulds, together, rhythm, quick=place < CORRECTIONS - 1)
+                own = self._rhythm_of(draft, rhythm)
+                draft, rhythm = self._draft(moulds, together, own, quick=place < CORRECTIONS - 1), own
             except BenchError:
                 break
-            steps += timeline.steps
-        return replace(timeline, steps=steps)
+            steps += draft.made.steps
+        at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
+        rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=rhythm.cooling_s)
+        return _timeline(rows, draft.made.makespan_s, moulds=moulds, steps=steps)
 
-    def _made(self, moulds: int, together: int, rhythm: Rhythm, *, quick: bool) -> tuple[Timeline, Rhythm]:
-        """A timeline with the lengths of that rhythm, and its own."""
+    def _draft(self, moulds: int, together: int, rhythm: Rhythm, *, quick: bool) -> _Draft:
         works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
         made = schedule([work.task for work in works], quick=quick)
-        beats = list(_beats(works, made, moulds))
-        walked = [self._walk.walk(each, rhythm.settings) for each in beats]
-        at_c = {key: mould_c for each in beats for key, mould_c in self._walk.temperatures(each).items()}
-        timeline = _timeline(rows_of(works, made, at_c=at_c, cooling_s=rhythm.cooling_s), made, moulds=moulds)
-        return timeline, self._rhythm_of(works, made, walked)
+        return _Draft(works=works, made=made, beats=tuple(_beats(works, made, moulds)))
 
-    def _rhythm_of(self, works: Sequence[Work], made: Schedule, walked: Sequence[Walked]) -> Rhythm:
+    def _rhythm_of(self, draft: _Draft, used: Rhythm) -> Rhythm:
+        """The lengths that a draft itself asks for."""
+        walked = [self._walk.walk(beats, used.settings) for beats in draft.beats]
         return Rhythm(
             settings={key: each for mould in walked for key, each in mould.settings.items()},
             cooling_s={key: each for mould in walked for key, each in mould.cooling_s.items()},
-            heats_s=reheats_s(tuple(_bursts(works, made)), self._bench.cups, least_s=LEAST_HEAT_S),
+            heats_s=reheats_s(tuple(_bursts(draft)), self._bench.cups, least_s=LEAST_HEAT_S),
         )
 
 
-def _bursts(works: Sequence[Work], made: Schedule) -> Iterator[Burst]:
-    placed = {each.task.id: each for each in made.tasks}
-    for work in works:
+def _bursts(draft: _Draft) -> Iterator[Burst]:
+    placed = {each.task.id: each for each in draft.made.tasks}
+    for work in draft.works:
         if work.kind is TaskKind.HEAT and work.part is not None:
             yield Burst(
                 id=work.task.id,
@@ -190,17 +200,17 @@ def _beats(works: Sequence[Work], made: Schedule, moulds: int) -> Iterator[tuple
         yield tuple(sorted(beats, key=lambda beat: beat.start_s))
 
 
-def _timeline(rows: tuple[Row, ...], made: Schedule, *, moulds: int) -> Timeline:
+def _timeline(rows: tuple[Row, ...], makespan_s: float, *, moulds: int, steps: int) -> Timeline:
     busy_s = sum(
-        min(row.end_s, made.makespan_s) - row.start_s
+        min(row.end_s, makespan_s) - row.start_s
         for row in rows
-        if HANDS in row.resources and row.start_s < made.makespan_s
+        if HANDS in row.resources and row.start_s < makespan_s
     )
     return Timeline(
         rows=rows,
-        makespan_s=made.makespan_s,
+        makespan_s=makespan_s,
         hands_busy_s=busy_s,
-        waiting_s=made.makespan_s - busy_s,
+        waiting_s=makespan_s - busy_s,
         mould_count=moulds,
-        steps=made.steps,
+        steps=steps,
     )

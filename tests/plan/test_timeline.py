@@ -191,6 +191,17 @@ def test_the_hold_follows_its_push_and_the_set_its_hold() -> None:
         assert rows[f"r3.{shot}.open"].start_s >= setting.end_s - NEAR
 
 
+def test_a_wide_band_lets_several_moulds_share_a_heating() -> None:
+    wide = replace(PLASTIC, band_c=(150.0, 190.0), scorch_c=200.0)
+    plan = plan_of(Build.CORE, count=40, plastic=wide)
+    shared = make_timeline(plan, mould=MOULD, plastic=wide, station=STATION, moulds=4)
+    heats = [row for row in shared.rows if row.kind is TaskKind.HEAT and row.part is Part.CORE]
+    assert len(heats) <= plan.rounds
+    narrow = timeline(Build.CORE, 40, 4)
+    assert shared.makespan_s <= narrow.makespan_s
+    assert len([row for row in shared.rows if row.kind is TaskKind.SHOT]) == 2 * plan.rounds
+
+
 def test_work_grows_no_faster_than_the_rounds() -> None:
     few, many = (timeline(Build.CORE, count, 1) for count in (40, 320))
     rounds = planned(Build.CORE, 320).rounds / planned(Build.CORE, 40).rounds
