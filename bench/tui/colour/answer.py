@@ -214,9 +214,7 @@ def _cores(desk: Desk, mode: Cores, press: Press) -> Desk:
             return desk.entering(replace(mode, at=_within(mode.at, press, len(mode.found))))
         case Press.TAKE if mode.found:
             chosen = mode.found[mode.at]
-            return desk.drawing(
-                desk.draft.with_doses(Part.CORE, chosen.cup.doses), f"Core: {clean(chosen.title)}."
-            )
+            return desk.drawing(desk.draft.with_doses(Part.CORE, chosen.doses), f"Core: {clean(chosen.title)}.")
         case Press.LEAVE | Press.QUIT:
             return desk.entering(Building())
         case _:

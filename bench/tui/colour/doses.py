@@ -17,6 +17,9 @@ from bench.tui.widgets.lines import Line, Piece, Tone, line, lines
 
 CURSOR, NO_CURSOR = "› ", "  "
 FIELD = "███"
+DROPS = "25 drops"
+ROOM_TO_WEIGH = 14 + len(DROPS)
+"""Columns from which a name and what to weigh for it stand side by side."""
 
 
 def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Depth) -> tuple[Row, ...]:
@@ -26,7 +29,9 @@ def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Dept
         case Picking():
             rows = _list(_picking(desk.mode, library, width), desk.mode.at, height, "Choose")
         case Cores():
-            rows = _list(_cores(desk.mode, width, depth), desk.mode.at, height, "Cores, third colour first")
+            rows = _list(
+                _cores(desk.mode, width, depth), desk.mode.at, height, "How far a core shows, third colour first"
+            )
         case Typing():
             rows = _typing(desk.mode, width)
         case Offer():
@@ -81,10 +86,12 @@ def _dose(draft: Draft, place: Place, library: Library, width: int) -> Line:
     dose = draft.recipe.parts[place.part].doses[place.dose]
     colourant = library.colourants.get(dose.colourant)
     title = clean(colourant.title if colourant else dose.colourant)
-    figure = present.load(dose.load_pct).rjust(8)
+    figure = present.load(dose.load_pct).rjust(7)
     weigh = dose_words(dose, colourant)
     room = width - len(mark) - len(figure) - 1
-    names = min(room, max(14, room - 18))
+    if room < ROOM_TO_WEIGH:
+        weigh = ""
+    names = room - len(DROPS) if weigh else room
     return (
         Piece(text=mark, tone=tone),
         Piece(text=cut(title, names).ljust(names), tone=tone),
@@ -139,8 +146,9 @@ def _typing(mode: Typing, width: int) -> tuple[Row, ...]:
 
 def _offer(mode: Offer, library: Library, width: int, depth: Depth) -> tuple[Row, ...]:
     titles = {name: each.title for name, each in library.colourants.items()}
-    rows: list[Row] = [line(row) for text in offer_words(mode.found, titles) for row in wrap(text, width)]
+    said = offer_words(mode.found, titles)
+    rows: list[Row] = [line(row) for text in said for row in wrap(text, width)]
     if depth is not Depth.NONE:
         colour = sent(mode.found.wanted, depth)
-        rows.insert(1, (Patch(text=FIELD * 3, fore=colour, ground=colour),))
+        rows.insert(len(wrap(said[0], width)), (Patch(text=FIELD * 3, fore=colour, ground=colour),))
     return (*rows, line("Enter takes them, Esc leaves them.", Tone.KEY))

@@ -8,6 +8,7 @@ from bench.colour.doses import drops, grams
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.colourant import Colourant
 from bench.model.recipe import Dose, Tail
+from bench.plan.cores import Reads
 from bench.plan.look_records import LoadWindow, RecipeLook, SideLook
 from bench.tui import present
 from bench.tui.colour.bait import Bait, Tint
@@ -72,8 +73,15 @@ def _warnings(predicted: Predicted) -> Iterator[str]:
 def advice(predicted: Predicted) -> str:
     """The sentence of advice, or why there is nothing to see."""
     if predicted.look is None or predicted.bait is None:
-        return present.sentence(clean(predicted.problem, limit=400))
-    return clean(predicted.look.advice, limit=400)
+        return _problem(predicted)
+    return present.sentence(clean(predicted.look.advice, limit=400))
+
+
+def _problem(predicted: Predicted) -> str:
+    if not predicted.problem:
+        return ""
+    said = f"{present.sentence(clean(predicted.problem, limit=400)).rstrip('.')}."
+    return said if predicted.look is not None else f"{said} M takes another mould, B another build."
 
 
 def span_of(look: RecipeLook | None) -> Span | None:
@@ -137,9 +145,12 @@ def dose_words(dose: Dose, colourant: Colourant | None) -> str:
     return present.drops(drops(mass_g, one_drop_g=colourant.drop_g)).removeprefix("about ")
 
 
+_READS = {Reads.HIDDEN: "hidden", Reads.OWN: "own", Reads.THIRD: "third"}
+
+
 def core_words(core: CoreFound) -> str:
-    """What a core would do."""
-    return f"third {core.third_colour:.0f}, shows {core.visibility:.0f}"
+    """What a core would do: how far it shows, and whether in its own colour, as a third one, or not at all."""
+    return f"{core.visibility:.0f} {_READS[core.reads]}"
 
 
 def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]:
@@ -150,7 +161,7 @@ def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]
     )
     misses = f": {', '.join(found.misses)}" if found.misses else ""
     return (
-        f"Nearest to {found.wanted} with the colours of the {found.part.words}:",
+        f"Nearest to {found.wanted} for the {found.part.words}:",
         *doses,
         f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
     )

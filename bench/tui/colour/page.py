@@ -116,8 +116,6 @@ def _inside(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
 
 
 def _strip_height(spare: int) -> int:
-    if spare < 12:
-        return 2
     return 3 if spare < 22 else 2 + spare // 8
 
 

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 
-from bench.colour.cores import ranked_cores
 from bench.colour.difference import de2000
 from bench.colour.flake import covered
 from bench.colour.lab import lab_from_hex
@@ -17,17 +16,15 @@ from bench.colour.layers import Medium
 from bench.colour.target import MOST_COLOURANTS, doses_for
 from bench.colour.views import Section, Seen, Views, look
 from bench.errors import BenchError
-from bench.model.colourant import ColourantKind
 from bench.model.library import Library
 from bench.model.mould import Mould
 from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe
+from bench.plan.cores import ALONE_PCT, Reads, find_cores
+from bench.plan.cores import CoreFound as Found
 from bench.plan.look import look_at, section_of
 from bench.plan.look_records import RecipeLook, SideLook, View, ViewName
 from bench.plan.strengths import PartColour, base_of, part_colour
 from bench.tui.colour.bait import Bait, Core, Side, Tint
-
-ALONE_PCT = 1.0
-"""The load at which a colourant by itself is tried as a core."""
 
 MOST_VARIANTS = 9
 FACTORS = (0.5, 1.0, 2.0)
@@ -52,11 +49,12 @@ class CoreFound:
     """A core from the shelf under the present shell; differences are CIEDE2000."""
 
     title: str
-    cup: PartRecipe
+    doses: tuple[Dose, ...]
     alone: Tint
     over: Tint
     visibility: float
     third_colour: float
+    reads: Reads
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -179,48 +177,34 @@ def cores_found(recipe: Recipe, mould: Mould, library: Library, part: Part) -> t
     """
     if not recipe.build.has_core:
         raise BenchError(f"{recipe.build} work has no core; B changes the build")
-    section = section_of(mould, with_core=True)
-    if section.core_mm <= 0:
-        raise BenchError(f"{mould.title} has no core rods")
-    shell = _medium(recipe.parts[part], recipe, library)
-    base = base_of(library.plastic(recipe.plastic))
-    cups: dict[str, PartRecipe] = {}
-    for title, cup in _cups_on_the_shelf(recipe, library):
-        if all(cup.doses != other.doses for other in cups.values()):
-            cups.setdefault(title, cup)
-    known = {title: medium for title, cup in cups.items() if (medium := _known(cup, recipe, library)) is not None}
-    ranked = ranked_cores(shell=shell, base=base, cores=known, section=section)
+    found = find_cores(
+        recipe=recipe,
+        mould=mould,
+        plastic=library.plastic(recipe.plastic),
+        recipes=library.recipes,
+        colourants=library.colourants,
+    )
+    side = next(each for each in found.sides if each.side is part)
+    if side.unknown:
+        raise BenchError(side.unknown[0])
     return tuple(
         CoreFound(
-            title=each.name,
-            cup=cups[each.name],
-            alone=Tint(hex=_alone(known[each.name], base, section)),
-            over=Tint(hex=each.views.over_core.hex, clipped=each.views.over_core.clipped),
-            visibility=each.views.visibility,
-            third_colour=each.views.third_colour,
+            title=each.title,
+            doses=_doses_of(each, library),
+            alone=Tint(hex=each.core_hex),
+            over=Tint(hex=each.over_core_hex),
+            visibility=each.core_visibility,
+            third_colour=each.third_colour,
+            reads=each.reads,
         )
-        for each in ranked
+        for each in side.cores
     )
 
 
-def _alone(core: Medium, base: Medium, section: Section) -> str:
-    return look(shell=core, base=base, section=Section(body_mm=section.core_mm)).shell_alone.hex
-
-
-def _cups_on_the_shelf(recipe: Recipe, library: Library) -> Iterator[tuple[str, PartRecipe]]:
-    """The cores of the shelf's recipes, and each colourant by itself."""
-    for each in library.recipes.values():
-        if Part.CORE in each.parts and each.plastic == recipe.plastic:
-            yield each.title, each.parts[Part.CORE]
-    margin_pct = recipe.parts[Part.CORE].margin_pct
-    for name, colourant in library.colourants.items():
-        if colourant.kind is not ColourantKind.FLAKE:
-            doses = (Dose(colourant=name, load_pct=ALONE_PCT),)
-            yield f"{colourant.title} {ALONE_PCT:g} %", PartRecipe(doses=doses, margin_pct=margin_pct)
-
-
-def _known(cup: PartRecipe, recipe: Recipe, library: Library) -> Medium | None:
-    return _colour(cup, recipe, library).medium
+def _doses_of(core: Found, library: Library) -> tuple[Dose, ...]:
+    if core.alone:
+        return (Dose(colourant=core.core, load_pct=ALONE_PCT),)
+    return library.recipes[core.core].parts[Part.CORE].doses
 
 
 def _medium(cup: PartRecipe, recipe: Recipe, library: Library) -> Medium:
@@ -261,10 +245,12 @@ def _ways(recipe: Recipe, mould: Mould, library: Library) -> Iterator[tuple[Reci
     shells = [part for part in PARTS[recipe.build] if part is not Part.CORE]
     others = cores_found(recipe, mould, library, shells[0])
     own = recipe.parts[Part.CORE]
-    cores = [("this core", own), *((each.title, each.cup) for each in others if each.cup.doses != own.doses)][:3]
-    for (title, cup), factor in product(cores, FACTORS):
+    cores = [("this core", own.doses), *((each.title, each.doses) for each in others if each.doses != own.doses)][
+        :3
+    ]
+    for (title, doses), factor in product(cores, FACTORS):
         scaled = _scaled(recipe, dict.fromkeys(shells, factor))
-        core = replace(own, doses=cup.doses)
+        core = replace(own, doses=doses)
         yield replace(scaled, parts={**scaled.parts, Part.CORE: core}), f"×{factor:g} {title}"
 
 

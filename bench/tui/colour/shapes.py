@@ -80,12 +80,13 @@ def from_the_side(outline: Outline, width: int, height: int) -> Dots:
         off = y - down / 2
         if x < length and abs(off) <= _half(x, nose, thick, length, tailed=outline.has_tail):
             core_end = length if outline.tail_cut else length - 0.25 * thick
-            over = abs(off) < thick / 2 * outline.core_share and 0.45 * nose < x < core_end
+            over = _in_rod(x, off, thick / 2 * outline.core_share, 0.45 * nose, core_end, cut=outline.tail_cut)
             return _side(_OVER if over else _SHELL, off, outline)
         if outline.has_tail and x >= length:
             along = (x - length) / max(1.0, width - length)
             swung = off - 0.20 * thick * math.sin(1.6 * math.pi * along)
-            if abs(swung) <= thick * (0.33 - 0.20 * along):
+            tip = math.sqrt(max(0.0, 1 - max(0.0, along - 0.9) ** 2 / 0.01))
+            if abs(swung) <= thick * (0.33 - 0.20 * along) * tip:
                 return Region.TAIL_CORE if outline.tail_cut else _side(_TAIL, swung, outline)
         return Region.NOTHING
 
@@ -102,6 +103,14 @@ def _half(x: float, nose: float, thick: float, length: float, *, tailed: bool) -
         drawn_in = behind / nose
         return half * (1 - 0.34 * drawn_in**2) if tailed else half * math.sqrt(max(0.0, 1 - drawn_in**2))
     return half
+
+
+def _in_rod(x: float, off: float, radius: float, start: float, end: float, *, cut: bool) -> bool:
+    """Whether a place lies before the core: a rod with a round nose, and a round end where the tail is kept."""
+    if radius <= 0 or x >= end:
+        return False
+    beyond = max(0.0, start + radius - x, 0.0 if cut else x - (end - radius))
+    return math.hypot(beyond, off) < radius
 
 
 def _side(pair: tuple[Region, Region], off: float, outline: Outline) -> Region:

@@ -7,7 +7,7 @@ from bench.tui.colour.cells import Row, fitted, rows_of
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.facts import fields
 from bench.tui.colour.pictures import swatch
-from bench.tui.text import cut
+from bench.tui.text import wrap
 from bench.tui.widgets.lines import Piece, Tone
 
 GAP = 1
@@ -19,18 +19,23 @@ def strip_rows(bait: Bait, width: int, height: int, depth: Depth) -> tuple[Row, 
     each = (width - GAP * (len(shown) - 1)) // len(shown)
     if each < 2 or height < 2:
         return ()
-    labels = [_label(label, tint, each) for label, tint in shown]
+    heads = _heads(shown, each, width)[: height - 1]
     codes = [Piece(text=tint.hex.ljust(each), tone=Tone.QUIET) for _, tint in shown]
-    heads = [_joined(labels, width)]
-    if height > 2 and each >= len("#rrggbb"):
+    if height > len(heads) + 1 and each >= len("#rrggbb"):
         heads.append(_joined(codes, width))
     down = height - len(heads)
     pictures = [rows_of(swatch(tint, each, down, depth)) for _, tint in shown]
     return (*heads, *(_beside([picture[row] for picture in pictures], width) for row in range(down)))
 
 
-def _label(label: str, tint: Tint, width: int) -> Piece:
-    return Piece(text=cut(label + ("*" if tint.clipped else ""), width).ljust(width), tone=Tone.PLAIN)
+def _heads(shown: tuple[tuple[str, Tint], ...], each: int, width: int) -> list[Row]:
+    """The labels, in two rows where one does not hold every word."""
+    broken = [wrap(label + ("*" if tint.clipped else ""), each) for label, tint in shown]
+    rows = 1 if all(len(lines) == 1 for lines in broken) else 2
+    return [
+        _joined([Piece(text=(lines[row] if row < len(lines) else "").ljust(each)) for lines in broken], width)
+        for row in range(rows)
+    ]
 
 
 def _joined(pieces: list[Piece], width: int) -> Row:

@@ -17,6 +17,9 @@ ROWS_PER_COLUMN = 0.16
 LEAST_CUT, MOST_CUT = 8, 48
 """Columns of the cut face."""
 
+LEAST_PAIR = 8
+"""Rows in which a kept and a cut tail can both be seen; below, T shows one after the other."""
+
 LEAST_BELOW = 6
 """Rows under the views from the side in which a cut face is worth drawing."""
 
@@ -51,6 +54,8 @@ def _sides(bait: Bait, width: int, height: int, depth: Depth) -> tuple[Row, ...]
     if bait.core is None or not bait.has_tail:
         label = "from the side" if bait.core is None else "over the core"
         return _one(bait, label, width, height, depth, bait.tail)
+    if height < LEAST_PAIR:
+        return _one(bait, f"tail {bait.tail}", width, height, depth, bait.tail)
     below, aside = height // 2, (width - 2) // 2
     stacked = min(width, int((below - 1) / ROWS_PER_COLUMN))
     if stacked >= min(aside, int((height - 1) / ROWS_PER_COLUMN)):

@@ -132,6 +132,11 @@ class ColourScreen(Screen[None]):
         words = whole_words(bait) if bait is not None else (self.predicted.problem,)
         self.app.push_screen(ReadingScreen("The pictures in words", words))
 
+    @property
+    def is_settled(self) -> bool:
+        """Whether the pictures are those of the draft as it stands."""
+        return self._asked is None and self._shown == (self.desk.draft.recipe, self.desk.draft.mould)
+
     # The look follows the draft: one is reckoned at a time, and the latest draft next.
 
     def _look(self) -> None:

@@ -138,7 +138,7 @@ def test_cores_variants_and_doses_are_taken_by_key() -> None:
     recipe, mould = desk().draft.recipe, shelf().moulds[MOULD]
     cores = cores_found(recipe, mould, shelf(), Part.SHELL)
     chosen = press(desk().entering(Cores(found=cores)), "down", "enter").desk
-    assert chosen.draft.recipe.parts[Part.CORE].doses == cores[1].cup.doses
+    assert chosen.draft.recipe.parts[Part.CORE].doses == cores[1].doses
 
     sheet = variants(recipe, mould, shelf())
     shown = desk().entering(Sheet(found=sheet, tail=Tail.CUT))

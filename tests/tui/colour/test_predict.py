@@ -82,7 +82,7 @@ def test_cores_come_strongest_first_and_do_what_they_say() -> None:
     assert len(found) > 5
     assert [core.third_colour for core in found] == sorted((core.third_colour for core in found), reverse=True)
     best = found[0]
-    tried = replace(EMBER, parts={**EMBER.parts, Part.CORE: replace(EMBER.parts[Part.CORE], doses=best.cup.doses)})
+    tried = replace(EMBER, parts={**EMBER.parts, Part.CORE: replace(EMBER.parts[Part.CORE], doses=best.doses)})
     look = predicted(tried, LEECH, SHELF).look
     assert look is not None
     assert look.worst.core_visibility == pytest.approx(best.visibility)
