@@ -36,30 +36,7 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
     """Adds the verb ``match``. ``library`` loads the profiles once the arguments are known."""
     about = "doses of colourants that bring a bait nearest to a wanted colour"
     parser = subparsers.add_parser("match", help=about, description=about, allow_abbrev=False)
-    parser.add_argument("colour", metavar="HEX", help="the colour wanted of the bait, such as #7a4b2c")
-    parser.add_argument("--mould", required=True, metavar="M", help="name of a mould: how thick the bait is")
-    parser.add_argument(
-        "--with", dest="names", required=True, metavar="A,B,C", help="colourants to use, up to six, by name"
-    )
-    parser.add_argument(
-        "--over-core",
-        metavar="X",
-        help=f"match a shell over a core: a recipe whose core it is, a colourant ({ALONE_PCT:g} %% of it), or "
-        '"a=0.9 %%,b=0.2 %%"',
-    )
-    parser.add_argument(
-        "--already", metavar='"A=0.2 %"', help="what the cup holds by now, with commas between several"
-    )
-    add_quantity(parser, "--cup", Grams, "the cup: as it stands with --already, else as you want it in the end")
-    parser.add_argument(
-        "--most", type=percent, default=MOST_TOTAL_PCT, metavar="PERCENT", help="most colour together, in percent"
-    )
-    parser.add_argument(
-        "--plastic",
-        metavar="P",
-        help="name of a plastic; that of the core's recipe, or the shelf's first, unless said",
-    )
-    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
+    _add_options(parser)
 
     def run(args: argparse.Namespace) -> int:
         shelf = library(args)
@@ -84,6 +61,33 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
         return 0
 
     parser.set_defaults(run=run)
+
+
+def _add_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("colour", metavar="HEX", help="the colour wanted of the bait, such as #7a4b2c")
+    parser.add_argument("--mould", required=True, metavar="M", help="name of a mould: how thick the bait is")
+    parser.add_argument(
+        "--with", dest="names", required=True, metavar="A,B,C", help="colourants to use, up to six, by name"
+    )
+    parser.add_argument(
+        "--over-core",
+        metavar="X",
+        help=f"match a shell over a core: a recipe whose core it is, a colourant ({ALONE_PCT:g} %% of it), or "
+        '"a=0.9 %%,b=0.2 %%"',
+    )
+    parser.add_argument(
+        "--already", metavar='"A=0.2 %"', help="what the cup holds by now, with commas between several"
+    )
+    add_quantity(parser, "--cup", Grams, "the cup: as it stands with --already, else as you want it in the end")
+    parser.add_argument(
+        "--most", type=percent, default=MOST_TOTAL_PCT, metavar="PERCENT", help="most colour together, in percent"
+    )
+    parser.add_argument(
+        "--plastic",
+        metavar="P",
+        help="name of a plastic; that of the core's recipe, or the shelf's first, unless said",
+    )
+    parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
 
 def named_in(args: argparse.Namespace) -> list[str]:

@@ -8,9 +8,14 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from bench.cli.look import as_json as look_json
+from bench.cli.look import footnotes, number_lines
 from bench.cli.output import celsius, duration, emit_json, emit_lines
 from bench.cli.pour import add_job_options, requested
 from bench.model.library import Library
+from bench.plan.look import cups_g_of, look_at
+from bench.plan.look_records import RecipeLook
+from bench.plan.look_words import started
 from bench.plan.make import make_plan
 from bench.plan.records import DosePlan, Melt, PartPlan, Plan, RoundPlan, Shot
 
@@ -33,11 +38,13 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
     def run(args: argparse.Namespace) -> int:
-        plan = _plan(args, library(args))
+        shelf = library(args)
+        plan = _plan(args, shelf)
+        look = _look(args, plan, shelf)
         if args.json:
-            emit_json(as_json(plan))
+            emit_json({**as_json(plan), "look": look_json(look)})
         else:
-            emit_lines(as_lines(plan))
+            emit_lines(as_lines(plan, look))
         return 0
 
     parser.set_defaults(run=run)
@@ -53,6 +60,18 @@ def _plan(args: argparse.Namespace, library: Library) -> Plan:
         station=library.station(request.station),
         colourants=library.colourants,
         ask=request.ask,
+    )
+
+
+def _look(args: argparse.Namespace, plan: Plan, library: Library) -> RecipeLook:
+    recipe = library.recipe(args.recipe)
+    return look_at(
+        recipe=recipe,
+        mould=library.mould(args.mould),
+        plastic=library.plastic(recipe.plastic),
+        colourants=library.colourants,
+        tail=plan.tail,
+        cups_g=cups_g_of(plan),
     )
 
 
@@ -126,8 +145,8 @@ def _round_json(plan: RoundPlan) -> dict[str, object]:
     return {"round": plan.round, "mould_c": plan.mould_c, "rest_s": plan.rest_s, **shots}
 
 
-def as_lines(plan: Plan) -> Iterator[str]:
-    """The plan for people, 80 columns wide: what to weigh comes first."""
+def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
+    """The plan for people, 80 columns wide: what to weigh comes first. ``look`` adds what it will look like."""
     yield from _wrapped(f"{plan.recipe_title} in {plan.mould_title}")
     tail = f", tail {plan.tail}" if plan.build.has_core else ""
     warm_up = _counted(plan.warm_up_shots, "warm-up shot") if plan.warm_up_shots else "no warm-up shots"
@@ -145,12 +164,24 @@ def as_lines(plan: Plan) -> Iterator[str]:
     yield from _round_lines(plan)
     yield ""
     yield f"Everything, one after another: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
+    if look is not None:
+        yield from ("", "Look, predicted from swatches")
+        yield from _look_lines(look)
     if plan.warnings:
         yield from ("", "Look out")
         for warning in plan.warnings:
             yield from _wrapped(warning, bullet="  - ")
     yield ""
     yield from _wrapped(ESTIMATE)
+
+
+def _look_lines(look: RecipeLook) -> Iterator[str]:
+    for side in look.sides:
+        if len(look.sides) > 1:
+            yield f"  {side.side.words}"
+        yield from number_lines(side)
+    yield from _wrapped(started(look.advice), bullet="  ")
+    yield from footnotes(look)
 
 
 def _melt_lines(melt: Melt, melts: int) -> Iterator[str]:

@@ -26,6 +26,8 @@ from bench.physics.air import air_changes_per_h, minutes_to_clear
 from bench.plan import pace
 from bench.plan.amounts import PartAmount, ShotVolume, part_amounts, shot_volumes
 from bench.plan.heats import Heats
+from bench.plan.look import look_at
+from bench.plan.look_words import look_warnings
 from bench.plan.melts import make_melts, with_reheats
 from bench.plan.records import Ask, DosePlan, Melt, PartPlan, Plan, Shot
 from bench.plan.rounds import Times, time_rounds
@@ -78,8 +80,24 @@ def make_plan(
         total_s=_opening_s(scope) + times.seconds + _closing_s(scope),
         parts=tuple(_parts(scope, amounts, melts)),
         rounds_table=tuple(each.plan for each in times.rounds),
-        warnings=warnings(scope, amounts=amounts, melts=melts, times=times),
+        warnings=(
+            *warnings(scope, amounts=amounts, melts=melts, times=times),
+            *_look_warnings(scope, melts, colourants),
+        ),
     )
+
+
+def _look_warnings(scope: Scope, melts: Sequence[Melt], colourants: Mapping[str, Colourant]) -> Iterator[str]:
+    """What the recipe's colours will do wrong, in the grams and drops of each part's first cup."""
+    look = look_at(
+        recipe=scope.recipe,
+        mould=scope.mould,
+        plastic=scope.plastic,
+        colourants=colourants,
+        tail=scope.tail,
+        cups_g={melt.part: melt.mass_g for melt in reversed(melts)},
+    )
+    return look_warnings(look)
 
 
 def largest_top_offs_ml(scope: Scope, sets: SetTimes) -> dict[Shot, float]:

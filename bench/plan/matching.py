@@ -65,31 +65,26 @@ def match_colour(
 ) -> Match:
     """Doses of the named colourants for a solid bait of a mould, or with ``core`` for its shell over a core.
 
-    ``already_pct`` is what the cup holds by now, of these or other colourants. ``cup_g`` is the cup as it stands
-    when something is in it, else as it is wanted in the end, colour included. Raises BenchError for a colour that
-    is none, a colourant that is not on the shelf or not known, and a mould without rods for a core.
+    ``already_pct`` is what the cup holds by now, of these or others. ``cup_g`` is the cup as it stands when colour
+    is in it, else as it is wanted in the end, colour included. Raises BenchError for a colour that is none, a
+    colourant that is not on the shelf or not known, and a mould without rods for a core.
     """
     target = lab_from_hex(target_hex)
-    if core is not None and mould.rods is None:
-        raise BenchError(f"{mould.title} has no core rods: choose a mould with rods for a shell over a core")
-    already = dict(already_pct or {})
-    checked_loads(list(already.values()), field="already in")
+    already = _checked(already_pct or {}, mould=mould, has_core=core is not None)
     chosen = [_on_shelf(name, colourants) for name in dict.fromkeys(names)]
     held = [_on_shelf(name, colourants) for name in already if name not in names]
     base = base_of(plastic)
-    with_held = mix(base, [_loaded(each, already[each.name], base) for each in held])
     found = doses_for(
         target,
-        base=with_held,
+        base=mix(base, [_loaded(each, already[each.name], base) for each in held]),
         colourants=[_loaded(each, 0.0, base).strength for each in chosen],
         section=section_of(mould, with_core=core is not None),
         core=core,
         already_pct=[already.get(each.name, 0.0) for each in chosen],
         most_total_pct=most_total_pct,
     )
-    end_g = (
-        None if cup_g is None else _end_g(cup_g, found.loads_pct, [already[each.name] for each in held], already)
-    )
+    grown_pct = sum(already.get(each.name, 0.0) for each in chosen)
+    end_g = _end_g(cup_g, found.loads_pct, grown_pct=grown_pct) if already else cup_g
     shown = shown_lab(found.lab)
     return Match(
         target_hex=shown_lab(target).hex,
@@ -108,6 +103,14 @@ def match_colour(
     )
 
 
+def _checked(already_pct: Mapping[str, float], *, mould: Mould, has_core: bool) -> dict[str, float]:
+    """What is in the cup, noughts left out."""
+    if has_core and mould.rods is None:
+        raise BenchError(f"{mould.title} has no core rods: choose a mould with rods for a shell over a core")
+    checked_loads(list(already_pct.values()), field="already in")
+    return {name: load_pct for name, load_pct in already_pct.items() if load_pct > 0}
+
+
 def _on_shelf(name: str, colourants: Mapping[str, Colourant]) -> Colourant:
     if name not in colourants:
         near = nearest(name, colourants)
@@ -123,21 +126,14 @@ def _loaded(colourant: Colourant, load_pct: float, base: Medium) -> Loaded:
     return Loaded(strength=found.strength, load_pct=load_pct)
 
 
-def _end_g(
-    cup_g: float, loads_pct: Sequence[float], held_pct: Sequence[float], already_pct: Mapping[str, float]
-) -> float:
-    """The cup once everything is in.
+def _end_g(cup_g: float | None, loads_pct: Sequence[float], *, grown_pct: float) -> float | None:
+    """The cup once everything is in; None where no cup was given.
 
-    From an empty start it is the cup that was asked for. Else the plastic in it stays as it is, and grows by what
-    is added: what was in and is not added to keeps its grams, so its share falls a little.
+    What is in it stays but for the chosen colours, ``grown_pct`` of it, which grow to their loads.
     """
-    if not cup_g > 0:
-        raise BenchError(f"cup: {cup_g:g} g holds nothing; give more than 0 g")
-    if not already_pct:
-        return cup_g
-    chosen_now_pct = sum(already_pct.values()) - sum(held_pct)
-    stays_g = cup_g * (1 - chosen_now_pct / 100)
-    return stays_g / (1 - sum(loads_pct) / 100)
+    if cup_g is None:
+        return None
+    return cup_g * (1 - grown_pct / 100) / (1 - sum(loads_pct) / 100)
 
 
 def _addition(
