@@ -24,6 +24,7 @@ from bench.tui.messages import (
     SessionRefused,
     SessionSaved,
     ShelfRead,
+    ShowColour,
     ShowPast,
 )
 from bench.tui.screens.bench import BenchScreen
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
 
     from bench.session.session import Session
     from bench.tui.saving import Saving
+    from bench.tui.screens.colour import ColourScreen
     from bench.tui.screens.finish import FinishScreen
     from bench.tui.screens.pour import PourScreen
 
@@ -89,6 +91,7 @@ class BenchApp(GuardedApp):
         self.asked = asked
         self.bench = BenchScreen(clock)
         self.running: Running | None = None
+        self.colour: ColourScreen | None = None
         self.register_theme(BENCH_THEME)
         self.theme = BENCH_THEME.name
 
@@ -160,14 +163,24 @@ class BenchApp(GuardedApp):
 
         self.push_screen(PastScreen(self.home, self.bench.settings))
 
+    def on_show_colour(self, message: ShowColour) -> None:
+        """Build a colour."""
+        from bench.tui.screens.colour import ColourScreen
+
+        if self.bench.library is not None:
+            self.colour = ColourScreen(
+                home=self.home, library=self.bench.library, recipe=message.recipe, mould=message.mould
+            )
+            self.push_screen(self.colour)
+
     async def action_quit(self) -> None:
-        """Leave, but ask first while a session runs."""
+        """Leave, but ask first while a session runs or a colour is not saved."""
         from bench.tui.screens.leave import LeaveScreen
 
         under_way = self.running is not None and self.running.is_under_way
         if under_way and not isinstance(self.screen, LeaveScreen):
             self.push_screen(LeaveScreen())
-        else:
+        elif self.colour is None or self.screen is not self.colour or self.colour.may_leave():
             self.exit(0)
 
     def _pour_new(self, session: Session, settings: Settings, speed: float | None) -> None:

@@ -71,6 +71,14 @@ class ShowPast(Message):
 
 
 @dataclass
+class ShowColour(Message):
+    """Build a colour, beginning with this recipe in that mould."""
+
+    recipe: str
+    mould: str
+
+
+@dataclass
 class SessionOpened(Message):
     """The file of a session to go on with was read and locked."""
 

@@ -40,8 +40,9 @@ KEYS = (
     ("Ctrl+Q", "leave"),
     ("R", "rehearse"),
     ("T", "tails"),
-    ("← →", "lists"),
+    ("C", "colour"),
     ("L", "past"),
+    ("← →", "lists"),
 )
 RESUME_KEYS = (("Enter", "resume"), ("→", "new pour"), ("Ctrl+Q", "leave"), ("L", "past"))
 

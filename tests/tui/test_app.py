@@ -16,6 +16,7 @@ from bench.model.settings import Settings, UnitSystem
 from bench.store.paths import Home
 from bench.store.sessions import create, list_sessions, read
 from bench.tui.app import Asked, BenchApp
+from bench.tui.colour.desk import Leaving
 from bench.tui.screens.leave import LeaveScreen
 from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
@@ -34,6 +35,31 @@ async def app_in(
     async with app.run_test(size=size):
         await until(lambda: app.bench.library)
         yield app
+
+
+async def test_a_colour_is_opened_from_the_bench_and_is_on_its_shelf_once_saved(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "c")
+        await until(lambda: app.colour is not None and app.screen is app.colour and app.colour.predicted.look)
+        for key in ("right", "s", "2", "enter"):
+            press(app, key)
+        await until(lambda: "Saved as" in screen_text(app))
+        press(app, "escape")
+        await until(lambda: app.bench.library and "ember-under-peat2" in app.bench.library.recipes)
+
+
+async def test_leaving_the_program_asks_about_a_colour_that_is_not_saved(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "c")
+        await until(lambda: app.colour is not None and app.screen is app.colour)
+        press(app, "right")
+        press(app, "ctrl+q")
+        await until(lambda: app.colour is not None and isinstance(app.colour.desk.mode, Leaving))
+        assert app.return_code is None
+        press(app, "ctrl+q")
+        await until(lambda: app.return_code == 0)
 
 
 def left_at(home: Path, step: str, *, rehearsal: float | None = None) -> Maker:

@@ -44,9 +44,11 @@ EMPTY: Row = ()
 
 def row_of(cells: tuple[Cell, ...]) -> Row:
     """A row of a picture, its like neighbours joined."""
-    runs = groupby(cells, key=lambda cell: (cell.fore, cell.ground))
+    # Grouped twice: cells of one kind are one object, which costs nothing to compare.
+    runs = [(cell, cell.char * len(tuple(run))) for cell, run in groupby(cells)]
     return tuple(
-        Patch(text="".join(cell.char for cell in run), fore=fore, ground=ground) for (fore, ground), run in runs
+        Patch(text="".join(text for _, text in joined), fore=fore, ground=ground)
+        for (fore, ground), joined in groupby(runs, key=lambda run: (run[0].fore, run[0].ground))
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from bench.model.recipe import Tail
 from bench.tui.colour.bait import Bait, Side, Tint
@@ -62,17 +63,17 @@ def _inks(bait: Bait) -> Mapping[Region, Tint]:
 
 
 def _painted(dots: Dots, inks: Mapping[Region, Tint], depth: Depth) -> Grid:
-    if depth is Depth.NONE:
-        return tuple(tuple(Cell(char=TEXTURES[_plainer(pair)]) for pair in row) for row in _pairs(dots))
     colours = {region: sent(tint.hex, depth) for region, tint in inks.items()}
+
+    def cell(above: Region, below: Region) -> Cell:
+        if depth is Depth.NONE:
+            return Cell(char=TEXTURES[_plainer((above, below))])
+        return two_dots(colours.get(above), colours.get(below))
+
     return tuple(
-        tuple(two_dots(colours.get(above), colours.get(below)) for above, below in row) for row in _pairs(dots)
+        tuple(each for pair, run in groupby(zip(*rows, strict=True)) for each in (cell(*pair),) * len(tuple(run)))
+        for rows in zip(dots[::2], dots[1::2], strict=True)
     )
-
-
-def _pairs(dots: Dots) -> Iterator[Iterator[tuple[Region, Region]]]:
-    for above, below in zip(dots[::2], dots[1::2], strict=True):
-        yield zip(above, below, strict=True)
 
 
 def _plainer(pair: tuple[Region, Region]) -> Region:

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 
 class Region(Enum):
@@ -54,6 +55,7 @@ _OVER = (Region.OVER_A, Region.OVER_B)
 _TAIL = (Region.TAIL_A, Region.TAIL_B)
 
 
+@lru_cache(maxsize=64)
 def cut_across(outline: Outline, width: int, height: int) -> Dots:
     """The cut face, in so many cells: a ring of shell, its two halves in a laminate, and the core in it."""
     down, radius = 2 * height, min(width, 2 * height) / 2
@@ -69,6 +71,7 @@ def cut_across(outline: Outline, width: int, height: int) -> Dots:
     return _dots(region, outline, width, down)
 
 
+@lru_cache(maxsize=64)
 def from_the_side(outline: Outline, width: int, height: int) -> Dots:
     """The bait from its side, in so many cells, head to the left."""
     down = 2 * height

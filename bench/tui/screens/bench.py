@@ -19,7 +19,16 @@ from bench.clock import Clock
 from bench.errors import BenchError, Fault
 from bench.model.settings import Settings
 from bench.tui.choice import Choice
-from bench.tui.messages import OpenSession, PlanMade, PlanRefused, ReadShelf, ResumeSession, ShelfRead, ShowPast
+from bench.tui.messages import (
+    OpenSession,
+    PlanMade,
+    PlanRefused,
+    ReadShelf,
+    ResumeSession,
+    ShelfRead,
+    ShowColour,
+    ShowPast,
+)
 from bench.tui.present_plan import (
     EMPTY_SHELF,
     KEYS,
@@ -73,6 +82,7 @@ class BenchScreen(Screen[None]):
         *(Binding(str(digit), f"digit({digit})", "Count", priority=True) for digit in range(10)),
         Binding("backspace", "rub_out", "Rub out", priority=True),
         Binding("t", "other_tail", "Tails", priority=True),
+        Binding("c", "colour", "Colour", priority=True),
         Binding("l", "past", "Past sessions", priority=True),
         Binding("f", "faults", "Files that did not load", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
@@ -157,6 +167,12 @@ class BenchScreen(Screen[None]):
     def action_other_tail(self) -> None:
         """Keep or cut the tails."""
         self.query_one(Choosing).other_tail()
+
+    def action_colour(self) -> None:
+        """Look at the chosen recipe's colours, and change them."""
+        choice = self.query_one(Choosing).choice
+        if choice is not None and choice.recipe and choice.mould:
+            self.post_message(ShowColour(choice.recipe, choice.mould))
 
     def action_past(self) -> None:
         """Look at past sessions."""

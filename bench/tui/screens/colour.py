@@ -24,6 +24,7 @@ from bench.tui.colour.desk import (
     FindCores,
     FindDoses,
     Leave,
+    Leaving,
     MakeVariants,
     Mode,
     Offer,
@@ -131,6 +132,13 @@ class ColourScreen(Screen[None]):
         bait = self.predicted.bait
         words = whole_words(bait) if bait is not None else (self.predicted.problem,)
         self.app.push_screen(ReadingScreen("The pictures in words", words))
+
+    def may_leave(self) -> bool:
+        """Whether nothing would be lost; asks what to do with the draft where something would."""
+        if self.desk.is_kept or isinstance(self.desk.mode, Leaving):
+            return True
+        self._adopt(self.desk.entering(Leaving()))
+        return False
 
     @property
     def is_settled(self) -> bool:
