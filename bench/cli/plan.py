@@ -12,6 +12,9 @@ from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
 from bench.cli.output import celsius, duration, emit_json, emit_lines
 from bench.cli.pour import add_job_options, requested
+from bench.cli.timeline import Timed
+from bench.cli.timeline import as_json as timeline_json
+from bench.cli.timeline import as_lines as timeline_lines
 from bench.model.library import Library
 from bench.plan.look import cups_g_of, look_at
 from bench.plan.look_records import RecipeLook
@@ -35,16 +38,22 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     about = "amounts, rounds, times and warnings for a job"
     parser = subparsers.add_parser("plan", help=about, description=about, allow_abbrev=False)
     add_job_options(parser)
+    parser.add_argument(
+        "--moulds", type=int, metavar="N", help="draw the timeline with so many identical moulds in turn, 1 to 4"
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
     def run(args: argparse.Namespace) -> int:
         shelf = library(args)
         plan = _plan(args, shelf)
         look = _look(args, plan, shelf)
+        timed = None if args.moulds is None else _timed(plan, shelf, args.moulds)
         if args.json:
-            emit_json({**as_json(plan), "look": look_json(look)})
+            timeline = {} if timed is None else {"timeline": timeline_json(timed)}
+            emit_json({**as_json(plan), "look": look_json(look), **timeline})
         else:
             emit_lines(as_lines(plan, look))
+            emit_lines(() if timed is None else timeline_lines(timed))
         return 0
 
     parser.set_defaults(run=run)
@@ -72,6 +81,16 @@ def _look(args: argparse.Namespace, plan: Plan, library: Library) -> RecipeLook:
         colourants=library.colourants,
         tail=plan.tail,
         cups_g=cups_g_of(plan),
+    )
+
+
+def _timed(plan: Plan, library: Library, moulds: int) -> Timed:
+    return Timed(
+        plan,
+        mould=library.mould(plan.mould),
+        plastic=library.plastic(plan.plastic),
+        station=library.station(plan.station),
+        moulds=moulds,
     )
 
 
