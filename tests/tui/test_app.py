@@ -55,11 +55,12 @@ async def test_leaving_the_program_asks_about_a_colour_that_is_not_saved(tmp_pat
         press(app, "c")
         await until(lambda: app.colour is not None and app.screen is app.colour)
         press(app, "right")
+        await until(lambda: app.colour is not None and not app.colour.desk.is_kept)
         press(app, "ctrl+q")
         await until(lambda: app.colour is not None and isinstance(app.colour.desk.mode, Leaving))
         assert app.return_code is None
         press(app, "ctrl+q")
-        await until(lambda: app.return_code == 0)
+        await until(lambda: app._exit)
 
 
 def left_at(home: Path, step: str, *, rehearsal: float | None = None) -> Maker:
