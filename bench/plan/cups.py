@@ -7,44 +7,55 @@ middle of its band at the end of every heating.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from bench.model.plastic import Plastic
 from bench.model.recipe import Part
 from bench.model.station import Station
 from bench.physics.cup import Cup, seconds_until, temperature_after
-from bench.physics.melting import melt_s
-from bench.plan.records import Melt, PartPlan, Plan
+from bench.physics.melting import bursts_s
+from bench.plan import pace
+from bench.plan.records import Heating, Melt, PartPlan, Plan
 from bench.units import Celsius, Seconds, Watts
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class WorkingCup:
-    """One melt in its vessel. ``in_band_s`` is from the middle of the band to its low end."""
+    """One melt in its vessel. ``in_band_s`` is from the middle of the band to its low end, ``stir_s`` one stir and
+    reading, ``cold_s`` the heating from cold without the last of them."""
 
     cup: Cup
     shot_c: Celsius
     room_c: Celsius
     power_w: Watts
     in_band_s: Seconds
+    stir_s: Seconds
+    cold_s: Seconds
 
-    def reheat_s(self, stood_s: float) -> float:
-        """What it takes to bring it back to the middle of its band once it has stood for so long."""
+    def reheat_s(self, stood_s: float, *, least_s: float) -> float:
+        """What it takes to bring it back to the middle of its band once it has stood for so long, without the last
+        stir; no less than ``least_s``."""
         fallen_c = temperature_after(self.cup, start_c=self.shot_c, seconds=stood_s, room_c=self.room_c)
-        return melt_s(self.cup, start_c=fallen_c, to_c=self.shot_c, power_w=self.power_w)
+        bursts = bursts_s(self.cup, start_c=fallen_c, to_c=self.shot_c, power_w=self.power_w)
+        return max(least_s, sum(bursts) + self.stir_s * (len(bursts) - 1))
 
 
 def working_cups(plan: Plan, *, plastic: Plastic, station: Station) -> Mapping[tuple[Part, int], WorkingCup]:
     """The cup of every melt of the plan, by part and number."""
+    cold = {(heating.part, heating.melt): heating for heating in _from_cold(plan)}
     return {
-        (melt.part, melt.number): _working(plan, part, melt, plastic=plastic, station=station)
+        (melt.part, melt.number): _working(
+            plan, part, melt, cold[melt.part, melt.number], plastic=plastic, station=station
+        )
         for part in plan.parts
         for melt in part.melts
     }
 
 
-def _working(plan: Plan, part: PartPlan, melt: Melt, *, plastic: Plastic, station: Station) -> WorkingCup:
+def _working(
+    plan: Plan, part: PartPlan, melt: Melt, cold: Heating, *, plastic: Plastic, station: Station
+) -> WorkingCup:
     vessel, room_c = station.vessel, station.room.temperature_c
     gone_ml = part.per_round_ml * (melt.last_round - melt.first_round) / 2
     if melt.number == 1:
@@ -64,7 +75,15 @@ def _working(plan: Plan, part: PartPlan, melt: Melt, *, plastic: Plastic, statio
         room_c=room_c,
         power_w=station.heater.absorbed_w,
         in_band_s=seconds_until(cup, start_c=plastic.shot_c, until_c=plastic.band_c[0], room_c=room_c),
+        stir_s=pace.stir_s(station.pace),
+        cold_s=cold.total_s - cold.stir_s,
     )
+
+
+def _from_cold(plan: Plan) -> Iterator[Heating]:
+    shots = (shot for each in plan.rounds_table for shot in each.shots)
+    heatings = (*plan.warm_up_heats, *(heating for shot in shots for heating in shot.heats))
+    return (heating for heating in heatings if heating.from_cold)
 
 
 def _warm_up_ml(plan: Plan, part: PartPlan) -> float:

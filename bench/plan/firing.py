@@ -1,10 +1,11 @@
 """The heatings of a job as tasks, and the limits they set to the shots they serve.
 
-A cup is heated once its last shot is out of it. The heater works by itself; when it is done the hands stir and
-read, beside it, while it may have the next cup. Every push that a heating serves ends inside the time that the cup
-stays in band, counted from the end of the burst. The two sides of a shared shot are heated as ``bench.plan.heats``
-has it: side A, side B, side A again; and side B again too where it would fall out of its band meanwhile. Only the
-last heating of each ends with that stir.
+A cup is heated once its last shot is out of it. The heater is its own from the first burst to the end of the
+last; then the hands stir and read beside it, while it may have the next cup, and shoot. The stirs between bursts
+are in the length of the heating but do not bind the hands: they are short, and come when they may. Every push that
+a heating serves ends inside the time that the cup stays in band, counted from the end of the last burst. The two
+sides of a shared shot are heated as ``bench.plan.heats`` has it: side A, side B, side A again; and side B again
+too where it would fall out of its band meanwhile.
 
 A part has one cup: its next melt is weighed into it when the last is used up. The cups of the first shot are
 weighed while the moulds warm, before the timeline begins.
@@ -21,15 +22,17 @@ from bench.plan.pours import Pour
 from bench.plan.records import Melt
 from bench.plan.rhythm import Rhythm
 from bench.plan.schedule import After, Task, Within
-from bench.plan.work import HANDS, HEATER, LEAST_HEAT_S, LONGEST_BREAK_S, STIR_S, WEIGH_S, TaskKind, Work
+from bench.plan.work import HANDS, HEATER, LEAST_HEAT_S, LONGEST_BREAK_S, WEIGH_S, Stir, TaskKind, Work
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Limits:
-    """What a heating asks of the shots that it serves."""
+    """What a heating asks of the shots that it serves: the pushes begin ``within``, and the first of them follows
+    ``stir`` at once."""
 
     after: tuple[After, ...]
     within: tuple[Within, ...]
+    stir: Stir
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -64,13 +67,13 @@ class Firing:
         """The tasks that get the cups ready for that group, and what its shots must keep to.
 
         ``ready_by`` is what else its shots wait for: no cup is stirred for the last time before, since there is no
-        time for it between stir and push.
+        time for anything else between stir and push.
         """
         first = group[0]
         works: list[Work] = []
-        stirs_s = STIR_S * len(first.melts)
+        stirs_s = sum(self._cup(melt).stir_s for melt in first.melts)
         waits = tuple(replace(after, lag_s=max(0.0, after.lag_s - stirs_s)) for after in ready_by)
-        ready: dict[Part, tuple[After, Within]] = {}
+        ready: list[tuple[After, Within]] = []
         burst: Task | None = None
         heatings = list(self._heatings(first))
         for place, heating in enumerate(heatings):
@@ -81,33 +84,37 @@ class Firing:
             burst = works[-1].task
             if any(each.melt is heating.melt for each in heatings[place + 1 :]):
                 continue
-            works.append(self._stir(heating, first, (After(task=burst.id), *waits)))
+            stir = self._stir(heating)
+            done = After(task=burst.id)
+            if place < len(heatings) - 1:
+                works.append(_beside(stir, first, (done, *waits)))
+                done = After(task=stir.id)
             limit_s = self._cup(heating.melt).in_band_s - first.push_s
-            ready[heating.melt.part] = After(task=works[-1].task.id), Within(task=burst.id, limit_s=limit_s)
+            ready.append((done, Within(task=burst.id, limit_s=limit_s)))
         for melt in first.melts:
             self._used[melt.part] = tuple(After(task=pour.id) for pour in group)
-        limits = ready.values()
-        return works, Limits(
-            after=tuple(after for after, _ in limits), within=tuple(within for _, within in limits)
-        )
+        after, within = zip(*ready, strict=True)
+        return works, Limits(after=after, within=within, stir=stir)
 
     def _heatings(self, first: Pour) -> Iterator[_Heating]:
         waited_s = 0.0
         for melt in first.melts:
             from_cold = (melt.part, melt.number) not in self._hot
             self._hot.add((melt.part, melt.number))
-            heating = self._heating(
-                melt, first, "", melt.heat_s if from_cold else melt.reheat_s, from_cold=from_cold
-            )
+            guess_s = self._cup(melt).cold_s if from_cold else melt.reheat_s
+            heating = self._heating(melt, first, "", guess_s, from_cold=from_cold)
             yield heating
             waited_s = heating.length_s
         if len(first.melts) == 1:
             return
         side_a, side_b = first.melts
-        again = self._heating(side_a, first, ".again", self._cup(side_a).reheat_s(waited_s))
+        cup_a, cup_b = self._cup(side_a), self._cup(side_b)
+        again = self._heating(side_a, first, ".again", cup_a.reheat_s(waited_s, least_s=LEAST_HEAT_S))
         yield again
-        if again.length_s + STIR_S + first.push_s > self._cup(side_b).in_band_s:
-            yield self._heating(side_b, first, ".again", self._cup(side_b).reheat_s(again.length_s))
+        waits_s = again.length_s + cup_a.stir_s + first.push_s
+        if waits_s > cup_b.in_band_s:
+            guess_s = cup_b.reheat_s(again.length_s, least_s=LEAST_HEAT_S)
+            yield self._heating(side_b, first, ".again", guess_s)
 
     def _heating(
         self, melt: Melt, first: Pour, suffix: str, guess_s: float, *, from_cold: bool = False
@@ -148,16 +155,15 @@ class Firing:
             from_cold=heating.from_cold,
         )
 
-    def _stir(self, heating: _Heating, first: Pour, after: tuple[After, ...]) -> Work:
-        task = Task(
+    def _stir(self, heating: _Heating) -> Stir:
+        melt = heating.melt
+        return Stir(
             id=f"{heating.id}.stir",
             words=f"the stir after {heating.words}",
-            length_s=STIR_S,
-            needs=frozenset({HANDS}),
-            after=after,
+            length_s=self._cup(melt).stir_s,
+            part=melt.part,
+            melt=melt.number,
         )
-        melt = heating.melt
-        return Work(task=task, kind=TaskKind.STIR, round=first.round, part=melt.part, melt=melt.number)
 
     def _weigh(self, melt: Melt, first: Pour, used: tuple[After, ...]) -> Work:
         task = Task(
@@ -171,6 +177,12 @@ class Firing:
 
     def _cup(self, melt: Melt) -> WorkingCup:
         return self._cups[melt.part, melt.number]
+
+
+def _beside(stir: Stir, first: Pour, after: tuple[After, ...]) -> Work:
+    """A stir on its own, while the other side is heated."""
+    task = Task(id=stir.id, words=stir.words, length_s=stir.length_s, needs=frozenset({HANDS}), after=after)
+    return Work(task=task, kind=TaskKind.STIR, round=first.round, part=stir.part, melt=stir.melt)
 
 
 def _serves(pour: Pour) -> str:

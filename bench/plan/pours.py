@@ -15,7 +15,6 @@ from bench.model.recipe import Part
 from bench.plan.cups import WorkingCup
 from bench.plan.records import Melt, Plan, Shot
 from bench.plan.rhythm import Rhythm
-from bench.plan.work import STIR_S
 from bench.units import Seconds
 
 
@@ -114,5 +113,5 @@ def _joins(pour: Pour, group: tuple[Pour, ...], cups: Mapping[tuple[Part, int], 
     # A group that went on from the last mould to the first would wait for that mould's core, and the core for it.
     if pour.melts != group[0].melts or len(pour.melts) > 1 or pour.mould <= group[-1].mould:
         return False
-    needs_s = STIR_S + sum(each.length_s for each in group) + pour.push_s
-    return needs_s <= min(cups[melt.part, melt.number].in_band_s for melt in pour.melts)
+    cup = cups[pour.melts[0].part, pour.melts[0].number]
+    return cup.stir_s + sum(each.length_s for each in group) + pour.push_s <= cup.in_band_s

@@ -26,10 +26,11 @@ from bench.plan.records import Plan, Shot, ShotPlan
 from bench.plan.shooting import SET_MARGIN_K
 from bench.units import Seconds
 
-MEAN_SHARE: Mapping[Shot, float] = {Shot.WHOLE: 0.46, Shot.SHELL: 0.44, Shot.CORE: 0.89}
-"""Mean excess over the mould of the plastic just shot when its hottest point is firm enough to open, as a share of
-that point's. Read off solutions for baits of 10 mm; by the first term of the series it is 0.43 in a cylinder and
-0.64 in a slab. A tenth more or less changes the heat of a shot by 1 %."""
+MEAN_SHARE = 0.43
+"""Mean excess over the mould of a whole bait when its axis is firm enough to open, as a share of the axis's:
+2 J1(b) / b with b = 2.405, the first term of a cylinder's series at a cold wall (Carslaw and Jaeger, Conduction of
+Heat in Solids, ch. 7, from memory). A tenth more or less changes the heat of a shot by 1 %. It is for warm-up
+shots in core work, of which a plan says nothing; for others it is read off the plan."""
 
 FIRST_TERM = 0.47
 """ln 1.602, the first coefficient of a cylinder's series at a cold wall: a cooling time is in proportion to
@@ -70,7 +71,7 @@ class Beat:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Burst:
-    """One heating of a cup, stir included."""
+    """One heating of a cup, from the first burst to the end of the last."""
 
     id: str
     part: Part
@@ -100,7 +101,7 @@ def reheats_s(
     for burst in sorted(bursts, key=lambda each: each.start_s):
         cup = (burst.part, burst.melt)
         if not burst.from_cold:
-            lengths[burst.id] = max(least_s, cups[cup].reheat_s(burst.start_s - hot_since[cup]))
+            lengths[burst.id] = cups[cup].reheat_s(burst.start_s - hot_since[cup], least_s=least_s)
         hot_since[cup] = burst.end_s
     return lengths
 
@@ -132,6 +133,10 @@ class MouldWalk:
         self._shot_g_per_ml = plan.parts[0].melts[0].mass_g / plan.parts[0].melts[0].volume_ml
         cut = plan.cavities if plan.tail is Tail.CUT else 0
         self._between_s = pace.shot_s(station.pace) + pace.shell_out_s(mould, cut, station.pace)
+        self._shares = {
+            shot.shot: (shot.mean_open_c - shot.mould_c) / (plastic.open_c - shot.mould_c)
+            for shot in plan.rounds_table[0].shots
+        }
         self._ends = {shot.shot: self._extremes(shot.shot) for shot in plan.rounds_table[0].shots}
 
     def temperatures(self, beats: Sequence[Beat]) -> dict[tuple[int, Shot], float]:
@@ -208,7 +213,7 @@ class MouldWalk:
         """The warmest mould for a shell: its core, as soon after it as in the plan, is to find the mould inside
         the window. Where the window is too narrow for both, its low end."""
         shell, core = self._plan.rounds_table[number - 1].shots
-        heats_s = sum(heating.heat_s for heating in core.heats)
+        heats_s = sum(heating.total_s for heating in core.heats)
         between_s = self._between_s + max(shell.hold_s, shell.set_s) + heats_s
         hot_c = self._cooled_c(self._top_c, -between_s)
         rise_k = self._warmed_c(self._top_c, Shot.SHELL, shell.volume_ml + shell.top_off_ml) - self._top_c
@@ -219,7 +224,7 @@ class MouldWalk:
             shot_mass_g=shot_ml * self._shot_g_per_ml,
             c_j_kgk=self._plastic.heat_capacity_j_kgk,
             shot_c=self._plastic.shot_c,
-            mean_open_c=mould_c + MEAN_SHARE[shot] * (self._plastic.open_c - mould_c),
+            mean_open_c=mould_c + self._shares.get(shot, MEAN_SHARE) * (self._plastic.open_c - mould_c),
         )
         return after_shot_c(self._block, mould_c=mould_c, heat_j=heat_j)
 

@@ -4,8 +4,8 @@ A task needs one or more things of which there is one each (a pair of hands, a h
 of others, and may have to start within some time of the end of another. Nothing here knows of moulds or plastic.
 
 The best schedule of such tasks is hard to find (resource-constrained project scheduling is NP-hard): what is given
-is a good one, found with work in proportion to the number of tasks. Up to ten tasks it is the best one, but for
-the rare case that runs out of tries.
+is a good one, found with work in proportion to the number of tasks. Up to ten tasks or so it is the best one, but
+for the rare case that runs out of tries.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ class Schedule:
 
 def schedule(tasks: Sequence[Task], *, quick: bool = False) -> Schedule:
     """A good schedule, the same for the same tasks; give them about in the order in which they will be done. A
-    ``quick`` one takes a third of the work and is a little longer.
+    ``quick`` one takes a fraction of the work and is a little longer.
 
     Raises BenchError, naming the tasks, when no order was found that keeps every limit.
     """

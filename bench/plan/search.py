@@ -2,31 +2,41 @@
 
 A dive places one task after another. It looks at the task that could end first and at all that would be in its way
 (Giffler and Thompson, Operations Research 8 (1960) 487, from memory), and takes the one with the longest way
-to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left. When
-all dives end in a corner, a last one takes the tasks as they were given.
+to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left. More
+dives follow with these ways shifted at random. When all end in a corner, a last one takes the tasks as they were
+given.
 
-All work is bounded: a constant number of dives, each of at most a few tries a task.
+All work is bounded: a limited number of dives, each of at most a few tries a task, fewer where there are many.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from random import Random
 
 from bench.plan.implied import with_implied
 from bench.plan.network import EPSILON_S, Net
 from bench.plan.placing import Placing
 
-PATIENCE = (0.5, 1.0, 0.0)
+PATIENCE = (0.5, 3.0)
 """The dives. How far a task may still be from its start when it is preferred to one that could start at once, as
-a share of the time that this one would take: with 0 no resource ever waits for a better task."""
+a share of the time that this one would take: with 0 no resource would ever wait for a better task."""
 
-FEW_TASKS = 10
+SHUFFLED_TASKS = 800
+MOST_SHUFFLES = 24
+LEAST_SHUFFLES = 8
+"""After these, as many dives as place so many tasks in all, each with the ways to the end shifted at random; the
+numbers are the same every time. Where there is no schedule yet, at most the least number of them."""
+
+SHUFFLE_LENGTHS = 3.0
+"""By how many mean lengths of a task they are shifted at most. With 1 to 10 dives are about equally good."""
+
+FEW_TASKS = 16
 """So few tasks are searched through: every order of them that could be shorter."""
 
 MOST_TRIES = 4000
-TRIES_A_TASK = 6
-MORE_TRIES_A_TASK = 2
-"""Once there is a schedule, a dive that runs into a corner is not worth much work."""
+TRIES_A_TASK = 2
+"""A dive that runs into a corner is not worth much work: another one may pass it by."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -64,15 +74,20 @@ class _Search:
         self._floor_s = self._placing.least_s
         self._best_s = float("inf")
         self._starts_s: tuple[float, ...] | None = None
+        self._ways_s = list(self._placing.tails_s)
 
     def run(self, *, quick: bool) -> Found:
         for patience in PATIENCE:
             if not self._is_done(quick=quick):
                 self._dive(patience)
-        if self._starts_s is None:
-            self._dive(None)
         if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
             self._search_through()
+        elif self._starts_s is None:
+            self._shuffle(LEAST_SHUFFLES, quick=True)
+        elif not quick:
+            self._shuffle(min(MOST_SHUFFLES, SHUFFLED_TASKS // len(self._net)), quick=False)
+        if self._starts_s is None:
+            self._dive(None)
         failed = self._placing.failed
         return Found(
             starts_s=self._starts_s,
@@ -81,13 +96,23 @@ class _Search:
             broken=max(failed, key=lambda pair: (failed[pair], pair)) if failed else None,
         )
 
+    def _shuffle(self, dives: int, *, quick: bool) -> None:
+        chance = Random(0)
+        most_s = SHUFFLE_LENGTHS * sum(self._net.lengths_s) / len(self._net)
+        for number in range(dives):
+            if self._is_done(quick=quick):
+                break
+            self._ways_s = [tail + chance.uniform(0, most_s) for tail in self._placing.tails_s]
+            self._dive(PATIENCE[number % len(PATIENCE)])
+        self._ways_s = list(self._placing.tails_s)
+
     def _is_done(self, *, quick: bool) -> bool:
         return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
 
     def _dive(self, patience: float | None) -> None:
         """One order, with steps back only where a limit cannot be kept."""
         placing = self._placing
-        tries = (TRIES_A_TASK if self._starts_s is None else MORE_TRIES_A_TASK) * len(self._net)
+        tries = TRIES_A_TASK * len(self._net)
         left: list[list[int]] = []
         while len(placing.placed) < len(self._net):
             if len(left) == len(placing.placed):
@@ -159,7 +184,7 @@ class _Search:
         }
         return sorted(
             placing.open,
-            key=lambda task: (task in in_the_way, placing.tails_s[task], -earliest[task], -task),
+            key=lambda task: (task in in_the_way, self._ways_s[task], -earliest[task], -task),
         )
 
     def _keep(self) -> None:

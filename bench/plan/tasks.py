@@ -12,7 +12,7 @@ station's time for shells after they began to come out of the mould.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bench.model.mould import Mould
 from bench.model.recipe import Part, Tail
@@ -60,7 +60,7 @@ def works_of(bench: Bench, *, moulds: int, together: int, rhythm: Rhythm) -> tup
             for place, pour in enumerate(group):
                 wave = number if warming else plan.warm_up_shots + (pour.round - 1) // moulds
                 waves.append((wave, 2 * number, heats if place == 0 else []))
-                waves.append((wave, 2 * number, writer.shot(pour, limits)))
+                waves.append((wave, 2 * number, writer.shot(pour, limits, first=group[0])))
                 waves.append((wave, 2 * number + 1, writer.opened(pour)))
     return tuple(work for *_, works in sorted(waves, key=lambda each: each[:2]) for work in works)
 
@@ -81,25 +81,27 @@ class _Writer:
         """The task after which a core's colour is settled."""
         return f"r{number}.{'trim' if self._has_tails else 'look-at-shells'}"
 
-    def shot(self, pour: Pour, limits: Limits) -> list[Work]:
-        """The shot, what readies its mould, and its set."""
+    def shot(self, pour: Pour, limits: Limits, *, first: Pour) -> list[Work]:
+        """The shot, what readies its mould, and its set. The ``first`` of a heating begins with the stir."""
         works: list[Work] = []
-        within = limits.within
+        stir = limits.stir if pour is first else None
+        stir_s = stir.length_s if stir else 0.0
+        within, heated = limits.within, limits.after if stir else (After(task=first.id),)
         if pour.shot is Shot.CORE:
             out_s = self._shell_out_s - pace.open_s(self._mould, self._pace)
             within = (*within, Within(task=f"r{pour.round}.{Shot.SHELL}.open", limit_s=out_s))
         if self._has_rods(pour):
             rods_s = pace.rods_in_s(self._mould, self._pace)
             works.append(self._by_hand(pour, TaskKind.RODS_IN, rods_s, self._opened_before(pour), at_mould=True))
-        after = (*limits.after, *self.ready_by(pour), *self._in_turn(pour))
+        waits = (replace(after, lag_s=max(0.0, after.lag_s - stir_s)) for after in self.ready_by(pour))
         at_mould = mould_resource(pour.mould)
         push = Task(
             id=pour.id,
             words=pour.words,
-            length_s=pour.length_s,
+            length_s=stir_s + pour.length_s,
             needs=frozenset({HANDS, at_mould}),
-            after=after,
-            within=within,
+            after=(*heated, *waits, *self._in_turn(pour)),
+            within=tuple(replace(each, limit_s=each.limit_s - stir_s) for each in within),
         )
         setting = Task(
             id=_sibling(pour, "set"),
@@ -109,7 +111,8 @@ class _Writer:
             after=(After(task=pour.id),),
         )
         kind = TaskKind.SHOT if pour.round else TaskKind.WARM_UP_SHOT
-        return [*works, self._work(pour, push, kind, hold_s=pour.hold_s), self._work(pour, setting, TaskKind.SET)]
+        shot = replace(self._work(pour, push, kind), stir=stir, hold_s=pour.hold_s)
+        return [*works, shot, self._work(pour, setting, TaskKind.SET)]
 
     def ready_by(self, pour: Pour) -> tuple[After, ...]:
         """What the pour waits for besides its cups and its turn: its mould, cool enough and with what belongs in
@@ -179,9 +182,9 @@ class _Writer:
         )
         return self._work(pour, task, kind)
 
-    def _work(self, pour: Pour, task: Task, kind: TaskKind, *, hold_s: float = 0.0) -> Work:
+    def _work(self, pour: Pour, task: Task, kind: TaskKind) -> Work:
         shot = pour.shot if kind in _OF_A_SHOT else None
-        return Work(task=task, kind=kind, round=pour.round, mould=pour.mould, shot=shot, hold_s=hold_s)
+        return Work(task=task, kind=kind, round=pour.round, mould=pour.mould, shot=shot)
 
     def _opened_before(self, pour: Pour) -> tuple[After, ...]:
         """The opening that leaves the mould free for a round's first pour; none for a mould's first."""

@@ -189,7 +189,7 @@ def _beats(works: Sequence[Work], made: Schedule, moulds: int) -> Iterator[tuple
     for mould in range(1, moulds + 1):
         beats = [
             Beat(
-                start_s=placed[work.task.id].start_s,
+                start_s=placed[work.task.id].start_s + work.stir_s,
                 end_s=placed[work.task.id].end_s,
                 round=work.round,
                 shot=work.shot or Shot.WHOLE,

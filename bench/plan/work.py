@@ -16,11 +16,8 @@ HEATER = Resource("heater")
 WEIGH_S = 60.0
 """Starting value: weighing base and colours of one melt."""
 
-STIR_S = 10.0
-"""Starting value: the last stir and reading of a heating, beside the heater."""
-
 LEAST_HEAT_S = 5.0
-"""Starting value: the shortest heating worth a stir; common practice, no source, is 5 to 10 s at the end."""
+"""The shortest burst worth a stir; common practice, no source, is 5 to 10 s at the end."""
 
 LONGEST_BREAK_S = 10.0
 """Starting value: between two heatings of a shared shot."""
@@ -47,10 +44,21 @@ class TaskKind(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Stir:
+    """The last stir and reading of a cup, which its shot follows at once."""
+
+    id: str
+    words: str
+    length_s: Seconds
+    part: Part
+    melt: int
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Work:
     """A task and what it is about. ``round`` is 0 for warm-up shots and what serves them, ``mould`` 0 and ``part``
-    None for what has none, ``melt`` 0 for what is done to no cup. ``hold_s`` is the share of a shot's length that
-    is its hold."""
+    None for what has none, ``melt`` 0 for what is done to no cup. A shot's task begins
+    with ``stir``, where it has one, and ends with ``hold_s``."""
 
     task: Task
     kind: TaskKind
@@ -60,7 +68,13 @@ class Work:
     melt: int = 0
     from_cold: bool = False
     shot: Shot | None = None
+    stir: Stir | None = None
     hold_s: Seconds = 0.0
+
+    @property
+    def stir_s(self) -> float:
+        """How much of it is that stir."""
+        return self.stir.length_s if self.stir else 0.0
 
 
 def mould_resource(number: int) -> Resource:

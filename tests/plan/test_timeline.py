@@ -15,7 +15,7 @@ from bench.physics.cup import Cup, seconds_until
 from bench.plan.records import Plan, Shot
 from bench.plan.rows import Row
 from bench.plan.timeline import Timeline, make_timeline, what_another_mould_gains_s
-from bench.plan.work import HANDS, HEATER, STIR_S, TaskKind, mould_resource
+from bench.plan.work import HANDS, HEATER, TaskKind, mould_resource
 from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of
 
 NEAR = 1e-6
@@ -130,8 +130,7 @@ def test_cores_come_while_shells_are_warm_and_after_their_colour_is_settled(buil
 def test_one_mould_is_no_slower_than_one_thing_after_another(build: Build, count: int) -> None:
     plan, made = planned(build, count), timeline(build, count, 1)
     assert made.makespan_s <= rounds_alone_s(plan)
-    # The plan counts no stir beside the heater. The timeline cannot hide the first one.
-    assert max(row.end_s for row in made.rows) <= rounds_alone_s(plan) + STIR_S
+    assert max(row.end_s for row in made.rows) <= rounds_alone_s(plan)
 
 
 @pytest.mark.parametrize(("build", "count"), CASES)
@@ -159,7 +158,7 @@ def test_with_three_moulds_core_work_is_little_more_than_the_work_of_the_hands(b
     """No order is shorter than what the hands have to do, and before the first shot a cup must be heated."""
     made = timeline(build, 40, 3)
     heated_s = min(row.end_s for row in made.rows if row.kind is TaskKind.HEAT)
-    assert made.makespan_s <= 1.08 * (made.hands_busy_s + heated_s)
+    assert made.makespan_s <= 1.1 * (made.hands_busy_s + heated_s)
 
 
 @pytest.mark.parametrize(("build", "count"), CASES)
@@ -205,7 +204,8 @@ def test_a_wide_band_lets_several_moulds_share_a_heating() -> None:
 def test_work_grows_no_faster_than_the_rounds() -> None:
     few, many = (timeline(Build.CORE, count, 1) for count in (40, 320))
     rounds = planned(Build.CORE, 320).rounds / planned(Build.CORE, 40).rounds
-    assert many.steps <= 1.3 * rounds * few.steps
+    # Twice as much as in proportion, since chance decides which dives end early; its square would be eight times.
+    assert many.steps <= 2.0 * rounds * few.steps
 
 
 def test_a_cup_that_falls_out_of_band_before_a_push_ends_is_told() -> None:
