@@ -9,10 +9,20 @@ from bench.model.caution import Caution
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
-from bench.model.recipe import PartRecipe, Recipe
+from bench.model.recipe import Part, PartRecipe, Recipe
 from bench.model.station import Station
+from bench.plan.look_records import ViewName
 from bench.plan.records import Plan
 from bench.session.step import Step
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PredictedView:
+    """One way to look at the bait, and the colour it was predicted to have: ``hex`` as "#rrggbb"."""
+
+    view: ViewName
+    side: Part
+    hex: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -21,7 +31,8 @@ class Job:
 
     ``cores`` are the core colours that may still be chosen when the shells are seen, by recipe name, the planned
     one among them, ``core_titles`` the titles of those recipes; both are empty for builds without a core.
-    ``colourants`` are those that any of it uses.
+    ``colourants`` are those that any of it uses. ``looks`` are the colours that were predicted for the bait,
+    ``advice`` what was said of them, both empty where a colourant's look is not known.
     """
 
     recipe: Recipe
@@ -34,6 +45,8 @@ class Job:
     colourants: Mapping[str, Colourant] = field(default_factory=dict)
     cores: Mapping[str, PartRecipe] = field(default_factory=dict)
     core_titles: Mapping[str, str] = field(default_factory=dict)
+    looks: tuple[PredictedView, ...] = ()
+    advice: str = ""
 
     @property
     def opening_cautions(self) -> frozenset[str]:

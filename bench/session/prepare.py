@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from bench.model.library import Library
 from bench.model.recipe import Part, PartRecipe, Recipe
+from bench.plan.look import cups_g_of, look_at
 from bench.plan.make import make_plan
 from bench.plan.records import Ask
-from bench.session.job import Job
+from bench.session.job import Job, PredictedView
 from bench.session.script import write_script
 from bench.session.session import Session
 
@@ -24,6 +25,14 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
         colourants=library.colourants,
         ask=ask,
     )
+    look = look_at(
+        recipe=chosen,
+        mould=the_mould,
+        plastic=plastic,
+        colourants=library.colourants,
+        tail=plan.tail,
+        cups_g=cups_g_of(plan),
+    )
     cores = _cores(library, chosen)
     used = {dose.colourant for part in (*chosen.parts.values(), *cores.values()) for dose in part.doses}
     return Session(
@@ -38,6 +47,8 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
             colourants={name: library.colourants[name] for name in sorted(used)},
             cores=cores,
             core_titles={name: library.recipes[name].title for name in cores},
+            looks=tuple(PredictedView(view=view.name, side=view.side, hex=view.hex) for view in look.views),
+            advice=look.advice,
         )
     )
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from bench.tui.pour.gauges import Gauge
+from bench.tui.pour.middle import Sample
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted, granted
 from bench.tui.pour.sheet import sheet_rows
@@ -76,6 +77,9 @@ def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
     return (*rows, *(BLANK,) * (height - len(rows) - len(keys)), *keys)
 
 
+PATCH = "█" * 4
+"""A patch of colour; its words say what it is where a terminal shows none."""
+
 _PLACES = (
     "top",
     "notices",
@@ -88,6 +92,7 @@ _PLACES = (
     "air3",
     "details",
     "choices",
+    "samples",
     "air4",
     "then",
     "meanwhile",
@@ -121,6 +126,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
             tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone))
         ),
         "choices": _growing(_columns(middle.choices, text_room)),
+        "samples": _growing(_samples(middle.samples, text_room)),
         "then": _then(picture, room),
         "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
         "strip": _growing(_strip(picture.gauges, room)),
@@ -137,7 +143,7 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     yield Wanted("notices", 99)
     yield Wanted("cautions", first_caution)
     if picture.middle.leads:
-        yield from (Wanted("choices", 99), Wanted("details", 99))
+        yield from (Wanted("choices", 99), Wanted("details", 99), Wanted("samples", 2))
     yield from (Wanted("large", 4), Wanted("do", 1), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("air2", 1), Wanted("large", 8))
     yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("keys", 2), Wanted("label", 3))
@@ -194,6 +200,19 @@ def _detail(text: str, room: int, tone: Tone) -> tuple[Line, ...]:
     """A detail keeps the spaces it begins with, so that a list stands in from its head."""
     indent = " " * (len(text) - len(text.lstrip()))
     return lines(tuple(indent + row for row in wrap(text, max(1, room - len(indent)))), tone)
+
+
+def _samples(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
+    """The predicted colours, each a patch with its words, in as many rows as they need."""
+    rows: list[Line] = []
+    row: Line = line("predicted  ", Tone.QUIET)
+    for sample in samples:
+        shown: Line = (Piece(text=PATCH, hex=sample.hex), Piece(text=f" {sample.words} {sample.hex}   "))
+        if width_of(row) + width_of(shown) > room and len(row) > 1:
+            rows.append(row)
+            row = line(" " * len("predicted  "))
+        row = (*row, *shown)
+    return (*rows, row) if samples else ()
 
 
 def _columns(choices: Sequence[str], room: int) -> tuple[Line, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.plan.look_records import ViewName
 from bench.plan.records import DosePlan
 from bench.session.choices import shot_ml
 from bench.session.session import Session, State
@@ -23,10 +25,19 @@ MARK = "√"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Sample:
+    """A predicted colour, and what it is the colour of."""
+
+    words: str
+    hex: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Middle:
     """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
     stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
-    mean. ``leads`` says that details and choices matter more than the size of what is large."""
+    mean, ``samples`` the colours that were predicted. ``leads`` says that details and choices matter more than
+    the size of what is large."""
 
     large: str
     tone: Tone = Tone.TITLE
@@ -34,6 +45,7 @@ class Middle:
     label: str = ""
     details: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
+    samples: tuple[Sample, ...] = ()
     leads: bool = False
 
 
@@ -106,6 +118,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             label=join((_revisited(view), _pace(view)), " "),
             details=details,
             choices=choices,
+            samples=tuple(_samples(session, view)),
             leads=leads,
         )
     return Middle(
@@ -159,6 +172,16 @@ def _choices(view: View) -> tuple[str, ...]:
         f"{digit} {MARK if verdict in view.verdicts_given else ' '} {verdict}"
         for digit, verdict in enumerate(view.verdicts_offered, start=1)
     )
+
+
+def _samples(session: Session, view: View) -> Iterator[Sample]:
+    """What shells, or baits, were predicted to look like, where they are looked at."""
+    wanted = _LOOKED_AT.get(view.step.kind, ())
+    sides = {look.side for look in session.job.looks if look.view in wanted and look.side is not Part.CORE}
+    for look in session.job.looks:
+        if look.view in wanted:
+            several = len(sides) > 1 and look.side is not Part.CORE
+            yield Sample(words=join((look.side.words if several else "", look.view.value), " "), hex=look.hex)
 
 
 def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -259,6 +282,12 @@ def _cure(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
 def _cards(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
     return () if view.cards_left else ("every card is read: Space goes on",)
 
+
+_LOOKED_AT: Mapping[StepKind, tuple[ViewName, ...]] = {
+    StepKind.LOOK_AT_SHELLS: (ViewName.SHELL_ALONE, ViewName.OVER_CORE),
+    StepKind.LOOK_AT_BAITS: (ViewName.BODY, ViewName.OVER_CORE, ViewName.TAIL),
+}
+"""The views that the maker holds in the hand at a look, or will see next."""
 
 _LEADING = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT, StepKind.TRIM, StepKind.SHELLS_BACK})
 """Steps by hand whose details a maker needs before the large words grow."""

@@ -8,7 +8,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from bench.tui.widgets.lines import FILLED, Line, Tone
+from bench.tui.widgets.lines import FILLED, Line, Piece, Tone
 
 
 class Board(Widget):
@@ -38,9 +38,13 @@ class Board(Widget):
     def render_line(self, y: int) -> Strip:
         """One row, as Textual asks for it."""
         row = self._rows[y] if y < len(self._rows) else ()
-        segments = [Segment(piece.text, self._style(piece.tone)) for piece in row]
+        segments = [Segment(piece.text, self._style_of(piece)) for piece in row]
         ground = row[-1].tone if row and row[-1].tone in FILLED else Tone.PLAIN
         return Strip(segments).adjust_cell_length(self.size.width, self._style(ground))
+
+    def _style_of(self, piece: Piece) -> Style:
+        style = self._style(piece.tone)
+        return style + Style(color=piece.hex) if piece.hex else style
 
     def _style(self, tone: Tone) -> Style:
         return self.get_component_rich_style(f"board--{tone}")

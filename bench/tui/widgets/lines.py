@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from rich.cells import cell_len
@@ -32,10 +32,11 @@ FILLED = frozenset({Tone.REMIND, Tone.ALARM})
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Piece:
-    """Some text in one tone."""
+    """Some text in one tone. ``hex`` draws it in that colour instead: a patch of it, which words stand beside."""
 
     text: str
     tone: Tone = Tone.PLAIN
+    hex: str = ""
 
 
 Line = tuple[Piece, ...]
@@ -67,7 +68,7 @@ def clipped(row: Line, width: int) -> Line:
         text = cut(piece.text, room)
         room -= cell_len(text)
         if text:
-            kept.append(Piece(text=text, tone=piece.tone))
+            kept.append(replace(piece, text=text))
         if text != piece.text:
             break
     return tuple(kept)

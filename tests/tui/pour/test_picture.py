@@ -135,6 +135,19 @@ def test_a_doubted_reading_says_what_was_expected() -> None:
     assert shown.middle.details[0].startswith("320 °C was typed for the shell cup; expected was ")
 
 
+def test_what_was_predicted_stands_beside_the_verdicts_on_shells() -> None:
+    session, now = at_step("r1.look-at-shells")
+    samples = picture(session, at(now), METRIC).middle.samples
+    assert [sample.words for sample in samples] == ["shell alone", "over the core"]
+    predicted = {look.view.value: look.hex for look in session.job.looks}
+    assert [sample.hex for sample in samples] == [predicted["shell alone"], predicted["over the core"]]
+
+
+def test_where_nothing_is_looked_at_no_colour_is_shown() -> None:
+    session, now = at_step("r1.shell.set")
+    assert picture(session, at(now), METRIC).middle.samples == ()
+
+
 def test_a_hold_says_that_the_plastic_goes_on() -> None:
     session, now = at_step("r1.shell.set")
     shown = picture(session.after(Held(at=at(now))), at(now + 10), METRIC)
