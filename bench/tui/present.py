@@ -6,11 +6,7 @@ import math
 from datetime import datetime
 
 from bench.model.settings import UnitSystem
-from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
-
-G_PER_OZ = 28.349523125
-ML_PER_FL_OZ = 29.5735295625
-"""The avoirdupois ounce and the US fluid ounce: NIST Handbook 44, appendix C."""
+from bench.units import G_PER_OZ, ML_PER_FL_OZ, Celsius, Grams, Millilitres, Percent, Seconds
 
 TURN_S = 8.0
 """How long each has its turn: time to read a line twice."""

@@ -1,0 +1,127 @@
+"""The watch over a running session, from a thread of its own: what is due is rung and said though the screen is
+stuck behind a slow terminal or a busy handler.
+
+A session is a value, so the thread can work out by itself what time has brought about since the screen last said
+how things stand. Screen and thread ask the same question, and what one of them has called for the other does not.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+
+from bench.clock import Clock
+from bench.errors import IllegalMove
+from bench.model.settings import UnitSystem
+from bench.session import drive
+from bench.session.cautions import reminders_due
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.step import Ending
+from bench.signals.attention import Calls, Heard, listen
+from bench.signals.bell import Bell, Signal
+from bench.signals.phrases import Phrase, Told, place_of, tell
+
+POLL_S = 0.1
+"""How late a call may come; looking takes well under a millisecond."""
+
+END_WITHIN_S = 1.0
+
+
+def caught_up(session: Session, now: Stamp) -> Session:
+    """The session once everything has happened that time or a reading has brought about by itself."""
+    while (event := drive.due(session, now)) is not None:
+        try:
+            session = session.after(event)
+        except IllegalMove:
+            break
+    return session
+
+
+class Alarms:
+    """Calls the maker for one session. ``bell`` and ``speak`` must return at once, from whatever thread.
+
+    ``pace`` is how many seconds of the session pass in one of the maker's.
+    """
+
+    def __init__(
+        self,
+        *,
+        clock: Clock,
+        bell: Bell,
+        speak: Callable[[Phrase], None] = lambda _phrase: None,
+        units: UnitSystem = UnitSystem.METRIC,
+        pace: float = 1.0,
+        poll_s: float = POLL_S,
+    ) -> None:
+        self._clock = clock
+        self._bell = bell
+        self._speak = speak
+        self._units = units
+        self._pace = pace
+        self._poll_s = poll_s
+        self._session: Session | None = None
+        self._heard = Heard()
+        self._told = Told()
+        self._called = False
+        self._lock = threading.Lock()
+        self._closing = threading.Event()
+        self._thread: threading.Thread | None = None
+
+    def see(self, session: Session) -> bool:
+        """The session as it stands now. Whether the maker was called, by ring, since this was last asked."""
+        with self._lock:
+            self._session = session
+        self.check()
+        with self._lock:
+            called, self._called = self._called, False
+        return called
+
+    def check(self) -> None:
+        """Call for what is due at this moment."""
+        with self._lock:
+            signal, phrases = self._due(self._clock.now())
+            self._called = self._called or signal is not None
+        for phrase in phrases:
+            self._speak(phrase)
+        if signal is not None:
+            self._bell.sound(signal)
+
+    def start(self) -> None:
+        """Begin to watch."""
+        self._thread = threading.Thread(target=self._run, name="alarms", daemon=True)
+        self._thread.start()
+
+    def close(self) -> None:
+        """End the watch."""
+        self._closing.set()
+        if self._thread is not None:
+            self._thread.join(END_WITHIN_S)
+
+    def _run(self) -> None:
+        while not self._closing.wait(self._poll_s):
+            self.check()
+
+    def _due(self, now: Stamp) -> tuple[Signal | None, tuple[Phrase, ...]]:
+        session = self._session
+        if session is None or session.state is State.IDLE:
+            return None, ()
+        ahead = caught_up(session, now)
+        calls = Calls(
+            now=now,
+            step_over=self._has_ended_by_itself(session, ahead),
+            alarm=ahead.alarm is not None,
+            reminders=frozenset(caution.name for caution in reminders_due(ahead, now)),
+            pace=self._pace,
+        )
+        self._heard, signal = listen(self._heard, calls)
+        self._told, phrases = tell(self._told, ahead, now, units=self._units, pace=self._pace)
+        return signal, phrases
+
+    def _has_ended_by_itself(self, session: Session, ahead: Session) -> bool:
+        """Whether a clock or a reading has ended a step since the last look."""
+        before, here = self._told.place, place_of(ahead)
+        if here == before or ahead.visit.revisited or len(ahead.visits) < 2:
+            return False
+        is_news = before is not None or ahead is not session
+        return is_news and ahead.visits[-2].by in (Ending.CLOCK, Ending.READING)

@@ -1,0 +1,293 @@
+"""What is said: worked out from what has been said, the session, and the moment. Each thing is said once.
+
+A step's title with the one number that matters, what to do meanwhile, the seconds that matter, alarms and
+reminders. While the session is held or an alarm stands, nothing but the alarm is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from enum import IntEnum
+
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.session.choices import shot_ml
+from bench.session.events import CupRead, MouldRead
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending
+from bench.session.view import View, view
+from bench.signals import spoken
+from bench.signals.bell import Signal
+
+MARKS: Mapping[int, float] = {60: 30.0, 30: 20.0, 10: 5.0, 5: 1.0, 4: 1.0, 3: 1.0, 2: 1.0, 1: 1.0}
+"""The seconds before a step's end that are said, and how many seconds there are until the next of them."""
+
+SHORTEST_GAP_S = 0.9
+"""Nothing shorter can be said between two marks: a fast rehearsal leaves them out."""
+
+LATE_S = 0.5
+"""A mark that was missed by more than this is not said any more: it would be untrue."""
+
+LEAD_S = 4.0
+"""A mark so near a step's beginning says what the step's own words have just said."""
+
+ALARM_AGAIN_S = 12.0
+"""Between the spoken repeats of an alarm, which the bell repeats more often (common practice, no source)."""
+
+_READ_NOW = 0
+"""Among the marks: the estimate of a step that a reading ends has run out."""
+
+
+class Urgency(IntEnum):
+    """Which phrase goes before which, the most urgent first."""
+
+    ALARM = 0
+    ATTENTION = 1
+    STEP = 2
+    TIME = 3
+    ASIDE = 4
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Phrase:
+    """Words for an ear. After ``fresh_s`` they are no longer worth saying; ``instead`` is what the bell sounds
+    where they cannot be said."""
+
+    text: str
+    urgency: Urgency
+    fresh_s: float
+    instead: Signal | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Place:
+    """Where a session stands: how many steps it has visited, and at which it is."""
+
+    visits: int
+    step: str
+    revisited: bool
+
+
+def place_of(session: Session) -> Place | None:
+    """The session's place; None before the start."""
+    if not session.visits:
+        return None
+    return Place(visits=len(session.visits), step=session.step.id, revisited=session.visit.revisited)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Told:
+    """What has been said. ``marks`` belong to the present place, ``aside`` is the place whose work meanwhile was
+    named, ``shells`` are rounds, ``alarm_at`` is when the alarm was last said."""
+
+    place: Place | None = None
+    card: str = ""
+    aside: Place | None = None
+    marks: frozenset[int] = frozenset()
+    reminders: frozenset[str] = frozenset()
+    shells: frozenset[int] = frozenset()
+    doubted: CupRead | MouldRead | None = None
+    alarm: CupRead | None = None
+    alarm_at: Stamp | None = None
+    end: State | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Moment:
+    """What there is to speak of. ``pace`` is how many seconds of the session pass in one of the maker's."""
+
+    session: Session
+    seen: View
+    now: Stamp
+    units: UnitSystem
+    pace: float
+
+
+_Step = tuple[Told, Phrase | None]
+
+
+def tell(
+    told: Told, session: Session, now: Stamp, *, units: UnitSystem, pace: float = 1.0
+) -> tuple[Told, tuple[Phrase, ...]]:
+    """What has been said after this moment, and what to say now, the most urgent first."""
+    if session.state is State.IDLE:
+        return told, ()
+    if session.state.over:
+        told, end = _end(told, session)
+        return told, (end,) if end else ()
+    moment = _Moment(session=session, seen=view(session, now), now=now, units=units, pace=pace)
+    quiet = session.state is State.HELD or session.alarm is not None
+    phrases = []
+    for teller in (_alarm,) if quiet else _TELLERS:
+        told, phrase = teller(told, moment)
+        if phrase is not None:
+            phrases.append(phrase)
+    return told, tuple(phrases)
+
+
+_ENDS = {State.COMPLETE: "The session is complete.", State.STOPPED: "Stopped.", State.ABORTED: "Broken off."}
+
+
+def _end(told: Told, session: Session) -> _Step:
+    if told.end is session.state:
+        return told, None
+    return Told(end=session.state), _phrase(_ENDS[session.state], Urgency.STEP)
+
+
+def _alarm(told: Told, moment: _Moment) -> _Step:
+    alarm = moment.seen.alarm
+    if alarm is None:
+        return replace(told, alarm=None, alarm_at=None), None
+    if alarm != told.alarm or told.alarm_at is None:
+        read = f"The {alarm.part.words} cup reads {spoken.degrees(alarm.temp_c, moment.units)}"
+        advice = moment.seen.alarm_cautions[0].words if moment.seen.alarm_cautions else ""
+        text = f"Stop. Too hot. {read}. {advice}"
+    elif span(told.alarm_at, moment.now).seconds >= ALARM_AGAIN_S * moment.pace:
+        text = f"Too hot. The {alarm.part.words} cup. Read the screen."
+    else:
+        return told, None
+    return replace(told, alarm=alarm, alarm_at=moment.now), _phrase(text, Urgency.ALARM, fresh_s=ALARM_AGAIN_S)
+
+
+def _reminders(told: Told, moment: _Moment) -> _Step:
+    """Everything that wants attention at once is one phrase, so that none of it takes the other's place."""
+    due = {caution.name: caution.words for caution in moment.seen.reminders}
+    words = [text for name, text in due.items() if name not in told.reminders]
+    late = {shells.round for shells in moment.seen.shells_out if shells.out_s > shells.limit_s}
+    if late - told.shells:
+        words.append("The shells have been out too long. Fill them now.")
+    doubt = moment.seen.doubt
+    doubted = doubt.reading if doubt else None
+    if doubt is not None and doubted != told.doubted:
+        words.append(
+            f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed, "
+            f"{spoken.degrees_between(*doubt.likely_c, moment.units)} was expected."
+        )
+    told = replace(told, reminders=frozenset(due), shells=told.shells | late, doubted=doubted)
+    return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0) if words else None
+
+
+def _step(told: Told, moment: _Moment) -> _Step:
+    """The step, when another has begun; a new card of cautions within the first one."""
+    seen = moment.seen
+    place, card = place_of(moment.session), seen.card[0].group if seen.card else ""
+    if place != told.place:
+        entered = replace(told, place=place, card=card, marks=_marks_not_said(moment))
+        number = f"Read the card: {card}" if card else _number(moment)
+        text = ". ".join(part for part in (_how_it_came(moment.session), seen.step.title, number) if part)
+        return entered, _phrase(f"{text}.", Urgency.STEP)
+    if card != told.card and seen.step.kind is StepKind.CAUTIONS:
+        text = f"Next card: {card}." if card else "Every card is read. Go on."
+        return replace(told, card=card), _phrase(text, Urgency.STEP)
+    return told, None
+
+
+def _marks_not_said(moment: _Moment) -> frozenset[int]:
+    """Marks that lie behind, right after the step's beginning, or too close together at this pace."""
+    left_s = moment.seen.remaining_s or 0.0
+    return frozenset(
+        mark
+        for mark, gap_s in MARKS.items()
+        if mark > left_s - LEAD_S * moment.pace or gap_s < SHORTEST_GAP_S * moment.pace
+    )
+
+
+def _how_it_came(session: Session) -> str:
+    if session.visit.revisited:
+        return "Back"
+    if len(session.visits) < 2:
+        return ""
+    return {Ending.CLOCK: "Time", Ending.READING: "In the band"}.get(session.visits[-2].by or Ending.HAND, "")
+
+
+def _time(told: Told, moment: _Moment) -> _Step:
+    seen = moment.seen
+    left_s = seen.remaining_s
+    if left_s is None or not seen.counts or seen.revisited:
+        return told, None
+    if seen.step.ending is Ending.READING:
+        return _time_to_read(told, moment, left_s)
+    reached = {mark for mark in MARKS if left_s <= mark} - told.marks
+    if not reached:
+        return told, None
+    told = replace(told, marks=told.marks | reached)
+    mark = min(reached)
+    if mark - left_s > LATE_S * moment.pace:
+        return told, None
+    text = spoken.duration(mark) if mark > 5 else spoken.whole(mark)
+    return told, Phrase(
+        text=text, urgency=Urgency.TIME, fresh_s=SHORTEST_GAP_S, instead=Signal.ATTENTION if mark == 10 else None
+    )
+
+
+def _time_to_read(told: Told, moment: _Moment, left_s: float) -> _Step:
+    if left_s > 0 or _READ_NOW in told.marks or moment.seen.step.band_c is None:
+        return told, None
+    wanted = spoken.degrees_between(*moment.seen.step.band_c, moment.units)
+    phrase = _phrase(f"Read the thermometer. Wanted: {wanted}.", Urgency.STEP, instead=Signal.ATTENTION)
+    return replace(told, marks=told.marks | {_READ_NOW}), phrase
+
+
+def _aside(told: Told, moment: _Moment) -> _Step:
+    """What to start meanwhile, after the step's own words."""
+    if told.aside == told.place:
+        return told, None
+    meanwhile = "" if moment.seen.revisited else moment.seen.step.meanwhile
+    phrase = _phrase(f"Meanwhile: {meanwhile}", Urgency.ASIDE, fresh_s=15.0) if meanwhile else None
+    return replace(told, aside=told.place), phrase
+
+
+def _number(moment: _Moment) -> str:
+    """The one number that matters at that step."""
+    seen, units = moment.seen, moment.units
+    own = _NUMBERS.get(seen.step.kind)
+    if own is not None:
+        return own(moment)
+    if seen.step.ending is Ending.CLOCK and seen.remaining_s is not None and seen.remaining_s > 0:
+        return spoken.duration(seen.remaining_s)
+    if seen.step.ending is Ending.READING and seen.step.band_c is not None:
+        return spoken.degrees_between(*seen.step.band_c, units)
+    return ""
+
+
+def _weigh_or_band(moment: _Moment) -> str:
+    seen = moment.seen
+    if seen.weigh is not None:
+        return f"Weigh {spoken.mass(seen.weigh.melt.base_g, moment.units)} of plastic"
+    return spoken.degrees_between(*seen.step.band_c, moment.units) if seen.step.band_c else ""
+
+
+def _shot(moment: _Moment) -> str:
+    step = moment.seen.step
+    if step.shot is None:
+        return f"About {spoken.volume(step.shot_ml or 0.0, moment.units)}"
+    shot = moment.session.job.plan.rounds_table[step.round - 1].shot(step.shot)
+    return f"About {spoken.volume(shot_ml(moment.session, step.round, shot), moment.units)}"
+
+
+def _tails(moment: _Moment) -> str:
+    return spoken.counted(moment.session.job.plan.cavities, "tail")
+
+
+def _baits(moment: _Moment) -> str:
+    return spoken.counted(moment.seen.trays.baits, "bait") if moment.seen.trays else ""
+
+
+_NUMBERS: Mapping[StepKind, Callable[[_Moment], str]] = {
+    StepKind.HEAT: _weigh_or_band,
+    StepKind.SHOT: _shot,
+    StepKind.WARM_UP_SHOT: _shot,
+    StepKind.TRIM: _tails,
+    StepKind.LAY_OUT: _baits,
+}
+"""Kinds of step whose number is neither a time nor a band."""
+
+_TELLERS: tuple[Callable[[Told, _Moment], _Step], ...] = (_alarm, _reminders, _step, _time, _aside)
+"""In the order in which their phrases go out."""
+
+
+def _phrase(text: str, urgency: Urgency, *, fresh_s: float = 10.0, instead: Signal | None = None) -> Phrase:
+    """A phrase that begins with a capital, so that a voice begins a sentence."""
+    return Phrase(text=text[:1].upper() + text[1:], urgency=urgency, fresh_s=fresh_s, instead=instead)
