@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from textual.types import CSSPathType
 
     from bench.session.session import Session
+    from bench.signals.hearing import Hearing
     from bench.tui.saving import Saving
     from bench.tui.screens.colour import ColourScreen
     from bench.tui.screens.finish import FinishScreen
@@ -60,10 +61,11 @@ class Asked:
 
 @dataclass(kw_only=True, slots=True)
 class Running:
-    """The session on screen: the screen that has it, what saves it, the clock it goes by."""
+    """The session on screen: the screen that has it, what saves it and what calls the maker, its clock."""
 
     shown: PourScreen | FinishScreen
     saving: Saving
+    hearing: Hearing
     clock: Clock
     settings: Settings
 
@@ -193,9 +195,13 @@ class BenchApp(GuardedApp):
             self._run(session, saving, settings, speed)
 
     def _run(self, session: Session, saving: Saving, settings: Settings, speed: float | None) -> None:
+        from bench.signals.hearing import open_hearing
         from bench.tui.screens.pour import PourScreen
 
         clock = rehearsal_clock(self.clock, speed=speed, start=session.last) if speed else self.clock
+        hearing = open_hearing(
+            settings, clock=clock, real=self.clock, pace=speed or 1.0, ring=self.bell, silent=self.is_headless
+        )
         screen = PourScreen(
             session=session,
             clock=clock,
@@ -203,8 +209,9 @@ class BenchApp(GuardedApp):
             saved=saving.saved,
             settings=settings,
             rehearsal_speed=speed,
+            alarms=hearing.alarms,
         )
-        self.running = Running(shown=screen, saving=saving, clock=clock, settings=settings)
+        self.running = Running(shown=screen, saving=saving, hearing=hearing, clock=clock, settings=settings)
         if session.state.over:
             self._left(session)
         else:
@@ -228,12 +235,14 @@ class BenchApp(GuardedApp):
 
     def _finished(self, session: Session | None) -> None:
         if self.running is not None and session is not None:
-            self.let_go(self.running.saving, session)
+            self.let_go(self.running, session)
         self.running = None
 
     @work(thread=True, group="close")
-    def let_go(self, saving: Saving, session: Session) -> None:
-        """Close the session's file, off the screen's thread."""
+    def let_go(self, running: Running, session: Session) -> None:
+        """End the calls and close the session's file, off the screen's thread."""
+        running.hearing.close()
+        saving = running.saving
         saved = saving.close(session, CLOSE_WITHIN_S)
         self.post_message(SessionSaved(None if saved else saving.saved().problem or "the disk did not answer"))
 
@@ -241,6 +250,7 @@ class BenchApp(GuardedApp):
         """Save what still waits when the program ends; what is not saved as a sentence, None when all is."""
         if self.running is None:
             return None
+        self.running.hearing.close()
         saved = self.running.saving.close(self.running.shown.session, LEAVE_WITHIN_S)
         return None if saved else self.running.saving.saved().problem or "the disk did not answer"
 

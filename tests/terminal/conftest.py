@@ -11,6 +11,9 @@ from tests.terminal.term import Term
 
 Start = Callable[..., Term]
 
+QUIET = "format = 1\n[speech]\non = false\n"
+"""Nobody wants a machine that talks while its tests run."""
+
 
 @pytest.fixture
 def start(tmp_path: Path) -> Iterator[Start]:
@@ -18,6 +21,10 @@ def start(tmp_path: Path) -> Iterator[Start]:
     terms: list[Term] = []
 
     def begin(*argv: str, columns: int = 80, rows: int = 24, code: str = "") -> Term:
+        settings = tmp_path / "home" / "settings.toml"
+        if not settings.exists():
+            settings.parent.mkdir(parents=True, exist_ok=True)
+            settings.write_text(QUIET, encoding="utf-8")
         term = Term(tmp_path / "home", argv, columns=columns, rows=rows, code=code)
         terms.append(term)
         return term

@@ -19,6 +19,7 @@ from bench.session import drive
 from bench.session.events import Event, Noted, StopRequested
 from bench.session.session import Session, State
 from bench.session.step import Ending
+from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
 from bench.tui import present
 from bench.tui.saved import SavedState
@@ -118,7 +119,7 @@ async def at_work(
         saved=lambda: work.saved,
         settings=settings or Settings(),
         rehearsal_speed=speed,
-        bell=Bell(ring=lambda: rung.append(0.0), later=later),
+        alarms=Alarms(clock=clock, bell=Bell(ring=lambda: rung.append(0.0), later=later), pace=speed or 1.0),
         live=False,
     )
     work = Bench(app=Harness(screen), clock=clock, kept=kept, rung=rung)

@@ -15,12 +15,11 @@ from bench.clock import Clock
 from bench.errors import IllegalMove
 from bench.model.settings import Settings
 from bench.session import drive
-from bench.session.cautions import reminders_due
 from bench.session.events import Event, Noted
-from bench.session.session import Session, State
+from bench.session.session import Session
 from bench.session.stamp import Stamp, span
-from bench.signals.attention import Calls, Heard, listen
-from bench.signals.bell import Bell, Signal
+from bench.signals.alarms import Alarms
+from bench.signals.bell import Bell
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.entry import Entry, Nothing, Noting
 from bench.tui.pour.frame import frame
@@ -51,8 +50,9 @@ class PourScreen(Screen[Session]):
     """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
 
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
-    ``rehearsal_speed`` marks a rehearsal. ``live`` False leaves ticking to the caller, ``quiet_s`` is how long a
-    held key must rest before it counts again, and ``bell`` None means the terminal's own.
+    ``rehearsal_speed`` marks a rehearsal. ``alarms`` call the maker, and end with the screen; None means the
+    terminal's bell and no words. ``live`` False leaves ticking to the caller, and ``quiet_s`` is how long a held
+    key must rest before it counts again.
     """
 
     AUTO_FOCUS = ""
@@ -66,7 +66,7 @@ class PourScreen(Screen[Session]):
         saved: Callable[[], SavedState],
         settings: Settings,
         rehearsal_speed: float | None = None,
-        bell: Bell | None = None,
+        alarms: Alarms | None = None,
         quiet_s: float = QUIET_S,
         live: bool = True,
     ) -> None:
@@ -77,13 +77,12 @@ class PourScreen(Screen[Session]):
         self._saved = saved
         self._units = settings.units
         self._speed = rehearsal_speed
-        self._bell = bell
+        self._alarms = alarms or self._own_alarms()
         self._quiet_s = quiet_s
         self._live = live
         self._entry: Entry = Nothing()
         self._said: Said | None = None
         self._latest: Latest | None = None
-        self._heard = Heard()
         self._may_acknowledge = True
 
     def compose(self) -> ComposeResult:
@@ -92,12 +91,15 @@ class PourScreen(Screen[Session]):
         yield NoteInput()
 
     def on_mount(self) -> None:
-        """Begin to tick."""
-        if self._bell is None:
-            self._bell = Bell(ring=self.app.bell, later=self.set_timer)
+        """Begin to tick; what ended while the session was closed is called first."""
+        self._alarms.see(self.session)
         if self._live:
             self.set_interval(TICK_S, self.tick)
         self.tick()
+
+    def on_unmount(self) -> None:
+        """Nothing is called for any more."""
+        self._alarms.close()
 
     def on_resize(self) -> None:
         """Fit the rows into the new window, once the board has its new size."""
@@ -106,10 +108,11 @@ class PourScreen(Screen[Session]):
     def tick(self) -> None:
         """Let happen what time has brought about, call the maker, and show it."""
         now = self._clock.now()
-        ended = False
         while (event := drive.due(self.session, now)) is not None:
-            ended = self._apply(event) or ended
-        self._call(now, step_over=ended)
+            self._apply(event)
+        if self._alarms.see(self.session) and isinstance(self.app.screen, HelpScreen):
+            # Help covers the screen, and what called the maker is under it.
+            self.app.screen.close()
         self._repaint()
 
     def on_key(self, event: events.Key) -> None:
@@ -174,35 +177,18 @@ class PourScreen(Screen[Session]):
         elif note.has_focus:
             self.set_focus(None)
 
-    def _apply(self, event: Event) -> bool:
+    def _apply(self, event: Event) -> None:
         """Change the session and hand the event on; a move that is not possible is answered instead."""
         try:
             self.session = self.session.after(event)
         except IllegalMove as error:
             self._said = Said(line=refusal(error, self.session), at=event.at)
-            return False
-        self._keep(event)
-        return True
+        else:
+            self._keep(event)
 
-    def _call(self, now: Stamp, *, step_over: bool) -> None:
-        due = () if self.session.state is State.IDLE else reminders_due(self.session, now)
-        calls = Calls(
-            now=now,
-            step_over=step_over,
-            alarm=self.session.alarm is not None,
-            reminders=frozenset(caution.name for caution in due),
-            pace=self._pace,
-        )
-        self._heard, signal = listen(self._heard, calls)
-        if signal is not None:
-            self._sound(signal)
-
-    def _sound(self, signal: Signal) -> None:
-        if self._bell is not None:
-            self._bell.sound(signal)
-        # Help covers the screen, and what called the maker is under it.
-        if isinstance(self.app.screen, HelpScreen):
-            self.app.screen.close()
+    def _own_alarms(self) -> Alarms:
+        bell = Bell(ring=lambda: self.app.bell(), later=self.set_timer)
+        return Alarms(clock=self._clock, bell=bell, units=self._units, pace=self._pace)
 
     def _repaint(self) -> None:
         if self.session.state.over or not self.is_mounted:

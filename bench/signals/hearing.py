@@ -1,0 +1,67 @@
+"""What one session is heard by: its voice, its bell and the watch that uses both."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from bench.clock import Clock
+from bench.model.settings import Settings
+from bench.signals.alarms import Alarms
+from bench.signals.bell import Bell
+from bench.signals.phrases import Phrase
+from bench.signals.speech import Speaker
+from bench.signals.terminal import TerminalBell, ring_later
+from bench.signals.voice import find_voice
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Hearing:
+    """The watch of a session, and what it sounds through."""
+
+    alarms: Alarms
+    speaker: Speaker
+    device: TerminalBell | None
+
+    def close(self) -> None:
+        """End the watch, the words and the bell; well under a second."""
+        self.alarms.close()
+        self.speaker.close()
+        if self.device is not None:
+            self.device.close()
+
+
+def open_hearing(
+    settings: Settings, *, clock: Clock, real: Clock, pace: float, ring: Callable[[], None], silent: bool
+) -> Hearing:
+    """Begin to watch.
+
+    ``clock`` is the session's and ``real`` the maker's, ``pace`` how many seconds of the one pass in one of the
+    other. ``ring`` is the bell where there is no terminal to open. ``silent`` is for screens that nobody sits at.
+    """
+    device = None if silent else _device()
+    bell = Bell(ring=device.ring if device else ring, later=ring_later)
+
+    def ended(phrase: Phrase, problem: str) -> None:
+        if problem and phrase.instead is not None:
+            bell.sound(phrase.instead)
+
+    speaker = Speaker(
+        None if silent else find_voice(settings.speech),
+        clock=lambda: real.now().elapsed_s,
+        words=settings.speech.words,
+        ended=ended,
+    )
+    alarms = Alarms(clock=clock, bell=bell, speak=speaker.say, units=settings.units, pace=pace)
+    alarms.start()
+    return Hearing(alarms=alarms, speaker=speaker, device=device)
+
+
+def _device() -> TerminalBell | None:
+    if sys.__stderr__ is None:
+        return None
+    try:
+        return TerminalBell(sys.__stderr__)
+    except OSError:
+        return None

@@ -1,0 +1,72 @@
+"""What the real program says and rings: words by the user's own speech program, the bell by the terminal."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import tomli_w
+
+from bench.signals.voice import Voice
+from tests.signals.talkers import grumbler, hanger, lines, recorder
+from tests.terminal.conftest import Start
+from tests.terminal.term import RESTORED, Term
+
+_TITLES = re.compile(rb"\x1b\][^\a\x1b]*\a")
+"""Titles of the window, which end in the same byte as a bell (xterm control sequences, OSC)."""
+
+
+def speak_with(voice: Voice, home: Path) -> None:
+    home.mkdir()
+    settings = {"format": 1, "speech": {"command": list(voice.argv)}}
+    (home / "settings.toml").write_text(tomli_w.dumps(settings), encoding="utf-8")
+
+
+def rehearsing(start: Start) -> Term:
+    """At the first card of a rehearsal."""
+    term = start("rehearse", "peat-plain", "--mould", "long-reed-6", "--count", "6", "--speed", "1")
+    term.see("Space start")
+    term.press("space")
+    term.see("READ THIS CARD")
+    return term
+
+
+def said(record: Path, term: Term, count: int) -> list[str]:
+    """The first words that were said."""
+    for _ in range(500):
+        if len(lines(record)) >= count:
+            break
+        term.pump()
+    return lines(record)
+
+
+def test_steps_and_cards_are_said(start: Start, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    speak_with(recorder(record), tmp_path / "home")
+    term = rehearsing(start)
+    assert said(record, term, 1) == ["Before any heat. Read the card: air."]
+    term.press("a")
+    assert said(record, term, 2)[1:] == ["Next card: body."]
+    assert b"\a" not in _TITLES.sub(b"", term.sent), "words need no bell"
+
+
+def test_a_speech_program_that_prints_leaves_the_screen_alone(start: Start, tmp_path: Path) -> None:
+    speak_with(grumbler("error: No such file or directory\n"), tmp_path / "home")
+    term = rehearsing(start)
+    term.press("a")
+    term.see("body")
+    term.rest(0.3)
+    assert b"ALSA" not in term.sent
+    assert b"never to the terminal" not in term.sent
+
+
+def test_a_speech_program_that_hangs_does_not_hold_up_the_end(start: Start, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    speak_with(hanger(record, deaf=True), tmp_path / "home")
+    term = rehearsing(start)
+    assert said(record, term, 2)[1:] == ["deaf"]
+    term.press("q", "q")
+    term.see("Enter pour")
+    term.press("ctrl+q")
+    assert term.wait(within_s=3.0) == 0
+    assert RESTORED in term.sent
