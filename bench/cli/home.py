@@ -11,10 +11,12 @@ if TYPE_CHECKING:
     from bench.store.paths import Home
 
 
-def add_home_option(parser: argparse.ArgumentParser) -> None:
-    """The option itself."""
+def add_home_option(parser: argparse.ArgumentParser, where: str = "") -> None:
+    """The option itself; ``where`` says in its help what the folder is without it."""
     parser.add_argument(
-        "--home", metavar="PATH", help="folder of your profiles, sessions and settings (or set POURBENCH_HOME)"
+        "--home",
+        metavar="PATH",
+        help=f"folder of your profiles, sessions and settings{where} (or set POURBENCH_HOME)",
     )
 
 

@@ -144,7 +144,7 @@ def as_lines(stored: Stored) -> Iterator[str]:
     if stored.torn:
         yield stored.torn.sentence()
     yield from _steps(session)
-    yield from _readings(session)
+    yield from _listed("What happened", _story(stored))
     yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
     yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
 
@@ -159,13 +159,12 @@ def _steps(session: Session) -> Iterator[str]:
         yield f"{step.id:<24}{step.title:<26}{duration(step.planned_s):>13}{taken:>13}  {step.ended}"
 
 
-def _readings(session: Session) -> Iterator[str]:
-    readings = [(reading.at.wall, f"{reading.part.words} cup", reading.temp_c) for reading in session.cup_readings]
-    readings += [(reading.at.wall, "mould", reading.temp_c) for reading in session.mould_readings]
-    readings.sort()
-    yield from _listed(
-        "Readings", (f"{_moment(at)}  {what:<12}  {celsius(temp_c)}" for at, what, temp_c in readings)
-    )
+def _story(stored: Stored) -> Iterator[str]:
+    from bench.session.story import story
+
+    for told in story(stored.session.job, stored.events):
+        figure = "" if told.temp_c is None else f", {celsius(told.temp_c)}"
+        yield f"{told.at.wall:%H:%M:%S}  {' '.join(told.words.split())}{figure}"
 
 
 def _listed(title: str, lines: Iterable[str]) -> Iterator[str]:
@@ -186,6 +185,7 @@ def _iso(wall: datetime | None) -> str | None:
 
 def as_json(stored: Stored) -> dict[str, object]:
     """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
+    from bench.session.story import story
     from bench.session.summary import summarise
     from bench.session.taken import steps_taken
 
@@ -221,6 +221,10 @@ def as_json(stored: Stored) -> dict[str, object]:
         "verdicts": [
             {"round": given.round, "subject": given.subject.value, "verdict": given.verdict.value}
             for given in summary.verdicts
+        ],
+        "story": [
+            {"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c}
+            for told in story(session.job, stored.events)
         ],
         "tails_cut": {str(number): cut for number, cut in session.tails.items()},
         "notes": list(summary.notes),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from bench.cli.check import add_check_parser
 from bench.cli.cores import add_cores_parser
+from bench.cli.distance import Draw, add_distance_parser
 from bench.cli.home import add_home_option
 from bench.cli.log import add_log_parser
 from bench.cli.look import add_look_parser
@@ -15,7 +16,8 @@ from bench.cli.match import add_match_parser, named_in
 from bench.cli.plan import add_plan_parser
 from bench.cli.pour import add_pour_parser
 from bench.cli.rehearse import add_rehearse_parser
-from bench.cli.shelf import library_for, plastic_named
+from bench.cli.shelf import library_for, plastic_named, settings_in
+from bench.cli.sound_check import add_sound_check_parser
 from bench.cli.work import add_work_parser
 
 if TYPE_CHECKING:
@@ -32,8 +34,9 @@ _ENDING = (
 )
 
 
-def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
-    """The whole command line. ``home`` finds the user's folder, once a verb needs it.
+def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentParser:
+    """The whole command line. ``home`` finds the user's folder and ``draw`` draws figures as the screen does, once a
+    verb needs it.
 
     A verb that prints sets ``run``, a function from the parsed arguments to the exit code. A verb that opens the
     screen sets ``request`` instead, a function from the parsed arguments to a ``bench.cli.pour.PourRequest``.
@@ -44,7 +47,7 @@ def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
     )
     parser.set_defaults(run=None, request=None)
     parser.add_argument("--version", action="store_true", help="print the version and end")
-    add_home_option(parser)
+    add_home_option(parser, where=f", {home().root} as things are".replace("%", "%%"))
     verbs = parser.add_subparsers(title="verbs", metavar="VERB")
     add_pour_parser(verbs)
     add_rehearse_parser(verbs)
@@ -61,4 +64,6 @@ def build_parser(home: Callable[[], Home]) -> argparse.ArgumentParser:
     add_work_parser(verbs, plastic_named=lambda name: plastic_named(home(), name))
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)
+    add_sound_check_parser(verbs, settings=lambda: settings_in(home()))
+    add_distance_parser(verbs, settings=lambda: settings_in(home()), draw=draw)
     return parser

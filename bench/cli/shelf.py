@@ -33,6 +33,11 @@ def library_for(home: Home, names: Iterable[str | None]) -> Library:
     return library
 
 
+def settings_in(home: Home) -> Settings:
+    """The user's settings; FaultyFiles where their file does not load."""
+    return library_for(home, [home.settings.stem]).settings
+
+
 def plastic_named(home: Home, name: str) -> Substance:
     """The thermal properties of that plastic; BenchError for a name that is not on the shelf."""
     from bench.physics.substance import Substance

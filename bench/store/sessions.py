@@ -45,13 +45,14 @@ _ENDINGS = tuple(f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stored:
     """A session as its file tells it. ``rehearsal`` is its speed-up, None for a real pour; ``torn`` the sentence
-    about an end that was lost, None when the file is whole."""
+    about an end that was lost, None when the file is whole. ``events`` is all that happened."""
 
     id: str
     session: Session
     created: datetime
     rehearsal: float | None
     torn: Fault | None
+    events: tuple[Event, ...] = ()
 
 
 class OpenSession:
@@ -165,6 +166,7 @@ def _stored(path: Path, content: journal.Content) -> Stored:
     file = str(path)
     header = dict(content.header)
     session = Session(job=_job(header.get("job"), file))
+    events: list[Event] = []
     for place, table in enumerate(content.events):
         event = event_from(table, place=place, file=file)
         try:
@@ -172,9 +174,17 @@ def _stored(path: Path, content: journal.Content) -> Stored:
         except IllegalMove as error:
             fault = Fault(key=f"event[{place}]", found=str(error), wanted="an event that fits", file=file)
             raise FaultyFiles([fault]) from error
+        events.append(event)
     top = _top_from(header, path)
     torn = journal.torn_fault(path, content.torn) if content.torn else None
-    return Stored(id=path.stem, session=session, created=top.created, rehearsal=top.rehearsal, torn=torn)
+    return Stored(
+        id=path.stem,
+        session=session,
+        created=top.created,
+        rehearsal=top.rehearsal,
+        torn=torn,
+        events=tuple(events),
+    )
 
 
 def _job(table: object, file: str) -> Job:

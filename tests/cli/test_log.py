@@ -98,7 +98,7 @@ def test_a_session_is_shown_with_steps_readings_verdicts_and_notes(
     assert log(tmp_path, "show", path.stem) == 0
     shown = capsys.readouterr().out
     assert "\x1b" not in shown
-    for words in ("complete", "Readings", "Notes", "170 °C", "of 4 baits made"):
+    for words in ("complete", "What happened", "Notes", "170 °C", "of 4 baits made"):
         assert words in shown
     rows = [line for line in shown.splitlines() if line.startswith("r1.shell.set")]
     assert len(rows) == 1

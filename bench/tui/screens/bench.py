@@ -75,16 +75,16 @@ class BenchScreen(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         # All of them priority: otherwise a key that is not would be overtaken by the next one that is.
-        Binding("enter,space,pagedown", "go", "Pour", priority=True),
-        Binding("r", "rehearse", "Rehearse", priority=True),
+        Binding("enter", "go", "Pour", priority=True),
+        Binding("r,R", "rehearse", "Rehearse", priority=True),
         Binding("plus,equals_sign", "more(1)", "More", priority=True),
         Binding("minus", "more(-1)", "Fewer", priority=True),
         *(Binding(str(digit), f"digit({digit})", "Count", priority=True) for digit in range(10)),
         Binding("backspace", "rub_out", "Rub out", priority=True),
-        Binding("t", "other_tail", "Tails", priority=True),
-        Binding("c", "colour", "Colour", priority=True),
-        Binding("l", "past", "Past sessions", priority=True),
-        Binding("f", "faults", "Files that did not load", priority=True),
+        Binding("t,T", "other_tail", "Tails", priority=True),
+        Binding("c,C", "colour", "Colour", priority=True),
+        Binding("l,L", "past", "Past sessions", priority=True),
+        Binding("f,F", "faults", "Files that did not load", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
         Binding("left", "app.focus_previous", "List before", priority=True),
     ]

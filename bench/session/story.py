@@ -1,0 +1,110 @@
+"""What happened in a session besides its steps, in order: what a maker needs who asks why a bait went wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import singledispatch
+
+from bench.session.events import (
+    Aborted,
+    CoreChosen,
+    CupRead,
+    Event,
+    Held,
+    MouldRead,
+    Noted,
+    Resumed,
+    StepSkipped,
+    StopRequested,
+    TailsChosen,
+    VerdictGiven,
+    WentBack,
+)
+from bench.session.job import Job
+from bench.session.session import Session
+from bench.session.stamp import Stamp
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Told:
+    """One thing that happened. ``temp_c`` is the reading it is about, None for what is about none."""
+
+    at: Stamp
+    words: str
+    temp_c: float | None = None
+
+
+def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
+    """What happened, in order. Readings come with what became of them; ends of steps are told elsewhere."""
+    session = Session(job=job)
+    for event in events:
+        before, session = session, session.after(event)
+        match event:
+            case CupRead():
+                yield Told(at=event.at, words=_cup_words(session, event), temp_c=event.temp_c)
+            case MouldRead():
+                asked = ": asked again" if session.doubted is event else ""
+                yield Told(at=event.at, words=f"the mould was read{asked}", temp_c=event.temp_c)
+            case _:
+                words = _words(event, before)
+                if words:
+                    yield Told(at=event.at, words=words)
+
+
+def _cup_words(session: Session, event: CupRead) -> str:
+    cup = f"the {event.part.words} cup was read"
+    if session.doubted is event:
+        return f"{cup}: asked again"
+    return f"{cup}: over the scorch limit" if session.alarm is event else cup
+
+
+@singledispatch
+def _words(_event: Event, _before: Session) -> str:
+    return ""
+
+
+@_words.register
+def _held(_event: Held, before: Session) -> str:
+    return f"held at: {before.step.title}"
+
+
+@_words.register
+def _resumed(_event: Resumed, _before: Session) -> str:
+    return "went on"
+
+
+@_words.register
+def _went_back(_event: WentBack, before: Session) -> str:
+    return f"went back from: {before.step.title}"
+
+
+@_words.register
+def _skipped(event: StepSkipped, before: Session) -> str:
+    return f"skipped {before.step.title}: {event.reason}"
+
+
+@_words.register(StopRequested)
+@_words.register(Aborted)
+def _stopped(event: StopRequested | Aborted, before: Session) -> str:
+    return f"stopped at {before.step.title}: {event.reason}"
+
+
+@_words.register
+def _tails(event: TailsChosen, before: Session) -> str:
+    return f"round {event.round}: {event.cut} of {before.job.plan.cavities} tails cut"
+
+
+@_words.register
+def _core(event: CoreChosen, before: Session) -> str:
+    return f"the core became that of {before.job.core_title(event.recipe)}"
+
+
+@_words.register
+def _verdict(event: VerdictGiven, _before: Session) -> str:
+    return f"round {event.round}, {event.subject}: {event.verdict}"
+
+
+@_words.register
+def _note(event: Noted, _before: Session) -> str:
+    return f"note: {event.text}"

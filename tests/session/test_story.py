@@ -1,0 +1,45 @@
+"""What is told of a session besides its steps."""
+
+from __future__ import annotations
+
+from bench.model.recipe import Build
+from bench.session import drive
+from bench.session.events import Noted, SkipReason, StepSkipped, StopReason, StopRequested, WentBack
+from bench.session.story import story
+from tests.session.bench_sessions import maker
+
+
+def test_whatever_may_explain_a_bad_bait_is_told_in_order() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.heat.body")
+    hands.read(340)
+    hands.read(201)
+    acknowledged = drive.acknowledge(hands.session, hands.now())
+    assert acknowledged is not None
+    hands.happen(acknowledged)
+    hands.happen(drive.hold_or_resume(hands.session, hands.now()))
+    hands.happen(drive.hold_or_resume(hands.session, hands.now()))
+    hands.happen(StepSkipped(at=hands.now(), step="r1.heat.body", reason=SkipReason.NO_TIME))
+    hands.happen(WentBack(at=hands.now()))
+    hands.happen(Noted(at=hands.now(), text="new jug"))
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    told = [(each.words, each.temp_c) for each in story(hands.session.job, hands.events)]
+    assert told[-8:] == [
+        ("the body cup was read: asked again", 340),
+        ("the body cup was read: over the scorch limit", 201),
+        ("held at: Heat the body cup", None),
+        ("went on", None),
+        ("skipped Heat the body cup: no time for it", None),
+        ("went back from: Shot", None),
+        ("note: new jug", None),
+        ("stopped at Heat the body cup: out of time", None),
+    ]
+
+
+def test_a_quiet_session_tells_its_readings_and_nothing_else() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.shot")
+    assert [each.words for each in story(hands.session.job, hands.events)] == [
+        "the mould was read",
+        "the body cup was read",
+    ]
