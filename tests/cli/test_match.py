@@ -1,0 +1,124 @@
+"""The verb ``match``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from typing import Any
+
+import pytest
+
+from bench.cli.match import add_match_parser, loads_from, named_in
+from bench.errors import BenchError
+from bench.plan.matching import match_colour
+from bench.plan.strengths import part_colour
+from tests.cli.test_look import LIBRARY
+from tests.plan.bench_records import MOULD, PLASTIC
+from tests.plan.looks import COLOURANTS, RED_CORE, cup
+
+SOLID = ("#8a6a40", "--mould", "leech", "--with", "brown,white")
+
+
+def parsed(*arguments: str) -> argparse.Namespace:
+    parser = argparse.ArgumentParser()
+    add_match_parser(parser.add_subparsers(), library=lambda _: LIBRARY)
+    return parser.parse_args(["match", *arguments])
+
+
+def run(*arguments: str) -> int:
+    args = parsed(*arguments)
+    code: int = args.run(args)
+    return code
+
+
+def printed(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    assert run(*arguments, "--json") == 0
+    data: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return data
+
+
+def test_a_solid_bait(capsys: pytest.CaptureFixture[str]) -> None:
+    data = printed(capsys, *SOLID, "--cup", "250 g")
+    found = match_colour(
+        "#8a6a40", names=["brown", "white"], mould=MOULD, plastic=PLASTIC, colourants=COLOURANTS, cup_g=250.0
+    )
+    assert (data["de00"], data["hex"], data["lab"], data["misses"]) == (
+        found.off,
+        found.hex,
+        list(found.lab),
+        list(found.misses),
+    )
+    assert [(each["colourant"], each["load_pct"], each["g"], each["drops"]) for each in data["doses"]] == [
+        (each.colourant, each.load_pct, each.mass_g, each.drops) for each in found.additions
+    ]
+    assert data["target"]["hex"] == "#8a6a40"
+    assert data["plastic"] == "soft"
+
+
+@pytest.mark.parametrize("core", ["core", "red=0.5 %,white=0.2%"])
+def test_a_shell_over_a_core_by_recipe_or_by_loads(capsys: pytest.CaptureFixture[str], core: str) -> None:
+    data = printed(capsys, *SOLID, "--over-core", core)
+    found = match_colour(
+        "#8a6a40",
+        names=["brown", "white"],
+        mould=MOULD,
+        plastic=PLASTIC,
+        colourants=COLOURANTS,
+        core=part_colour(cup(RED_CORE), colourants=COLOURANTS, plastic=PLASTIC).medium,
+    )
+    assert data["de00"] == pytest.approx(found.off, rel=1e-9)
+    assert data["over_core"] == core
+
+
+def test_a_colourant_alone_may_be_the_core(capsys: pytest.CaptureFixture[str]) -> None:
+    alone = printed(capsys, *SOLID, "--over-core", "red")
+    assert alone["de00"] == pytest.approx(printed(capsys, *SOLID, "--over-core", "red=1 %")["de00"])
+
+
+def test_additions_only(capsys: pytest.CaptureFixture[str]) -> None:
+    data = printed(capsys, *SOLID, "--already", "brown=0.3 %", "--cup", "200 g")
+    brown = data["doses"][0]
+    assert brown["load_pct"] >= 0.3
+    assert brown["added_pct"] == pytest.approx(brown["load_pct"] - 0.3)
+    assert data["cup_g"] >= 200.0
+
+
+def test_people_read_what_to_add(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("#2030c0", "--mould", "leech", "--with", "brown,white", "--cup", "250 g") == 0
+    out = capsys.readouterr().out
+    assert "Wanted   #2030c0" in out
+    assert " off: too " in out
+    assert "add " in out
+    assert "Colour is added, never taken out" in " ".join(out.split())
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("#xyz", *SOLID[1:]), "is not a colour"),
+        ((*SOLID, "--over-core", "cor"), '"cor" is no recipe with a core and no colourant; did you mean "core"'),
+        ((*SOLID, "--over-core", "plain"), '"plain" is no recipe with a core'),
+        ((*SOLID, "--over-core", "rde=1 %"), '"rde" is no recipe with a core and no colourant'),
+        ((*SOLID, "--over-core", "riddle"), "The look of Riddle is unknown"),
+        ((*SOLID, "--already", "brown"), '--already: found "brown", wanted a load such as "peat-brown=0.2 %"'),
+        ((*SOLID, "--already", "brown=0.2"), '--already: brown: found the bare number "0.2"'),
+        ((*SOLID, "--already", "mauve=0.2 %"), 'no colourant is called "mauve"'),
+        ((*SOLID, "--plastic", "sfot"), 'no plastic is called "sfot"'),
+        ((*SOLID[:-1], "brown,mauve"), 'no colourant is called "mauve"'),
+    ],
+)
+def test_mistakes_are_one_sentence(arguments: tuple[str, ...], words: str) -> None:
+    with pytest.raises(BenchError) as caught:
+        run(*arguments)
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)
+
+
+def test_every_name_on_the_line_is_looked_up() -> None:
+    args = parsed(*SOLID, "--over-core", "red=1 %, blue=2 %", "--plastic", "soft")
+    assert named_in(args) == ["leech", "brown", "white", "red", "blue", "soft"]
+
+
+def test_loads_read_several() -> None:
+    assert loads_from("a=0.2 %, b = 1 %,", "--already") == {"a": 0.2, "b": 1.0}
+    assert loads_from(None, "--already") == {}
