@@ -18,6 +18,7 @@ from bench.cli.home import asks_for_nothing, home_of
 from bench.errors import BenchError
 
 if TYPE_CHECKING:
+    from bench.cli.distance import Digits
     from bench.cli.pour import PourRequest
 
 FINE, TO_PUT_RIGHT, WRONG_USAGE, DEFECT, INTERRUPTED = 0, 1, 2, 3, 130
@@ -48,7 +49,7 @@ def _run(argv: Sequence[str]) -> int:
         return _open_screen(argv, None)
     from bench.cli.parser import build_parser
 
-    parser = build_parser(lambda: home_of(argv))
+    parser = build_parser(lambda: home_of(argv), draw=_draw)
     arguments = parser.parse_args(argv)
     if arguments.version:
         from importlib.metadata import version
@@ -61,6 +62,15 @@ def _run(argv: Sequence[str]) -> int:
         code: int = arguments.run(arguments)
         return code
     return _open_screen(argv, arguments.request(arguments) if arguments.request else None)
+
+
+def _draw(columns: int, rows: int) -> Digits:
+    """The figures of the countdown: the command line stands beside the screen and may not ask it itself."""
+    from bench.cli.distance import Digits
+    from bench.tui.digits import DOTS_HIGH, main_digits
+
+    drawing = main_digits(columns, rows)
+    return Digits(lines=drawing.lines, widths_high=DOTS_HIGH * drawing.scale) if drawing else Digits()
 
 
 def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:

@@ -148,25 +148,25 @@ def _lines(sight: Sight, better: int | None, asked: Settings) -> Iterator[str]:
     if sight.digits.widths_high:
         yield ""
         yield (
-            f"The figures of the countdown are {sight.height_mm:.0f} mm high in a window of {sight.columns} columns "
-            f"and {sight.rows} rows on a screen {sight.screen_mm:.0f} mm wide."
+            f"The figures of the countdown are {sight.height_mm:.0f} mm high in a window of {sight.columns} by "
+            f"{sight.rows} on a screen {sight.screen_mm:.0f} mm wide."
         )
         yield f"From {_far(sight.distance_mm)} they look {sight.arcmin:.0f} minutes of arc high."
     else:
-        yield f"A window of {sight.columns} columns and {sight.rows} rows has no room for large figures."
+        yield f"A window of {sight.columns} by {sight.rows} has no room for large figures."
     least, (low, high) = LEAST_ARCMIN, PREFERRED_ARCMIN
     yield f"ISO 9241-3 asks for at least {least:.0f} minutes of arc; {low:.0f} to {high:.0f} read well."
     yield from _advice(sight, better)
     if asked.viewing_distance_mm is None:
-        yield f"The distance is a starting value: measure yours, then --distance, or viewing_distance in settings.toml."
+        yield "The distance is a starting value. Measure yours: --distance, or viewing_distance in settings.toml."
     if asked.screen_width_mm is None:
-        yield "The screen's width is a starting value: measure yours, then --screen, or screen_width in settings.toml."
+        yield "The screen's width is a starting value. Measure yours: --screen, or screen_width in settings.toml."
 
 
 def _advice(sight: Sight, better: int | None) -> Iterator[str]:
     if sight.arcmin >= WELL_ARCMIN:
         far_mm = distance_for_mm(height_mm=sight.height_mm, arcmin=WELL_ARCMIN)
-        yield f"Large enough. They read well up to {_far(far_mm)}."
+        yield f"Large enough. They read well up to {_far(far_mm)}; the small text does not, and waits for you."
         return
     yield "Readable, but not at ease." if sight.arcmin >= LEAST_ARCMIN else "Too small from there."
     if better is not None:

@@ -35,8 +35,8 @@ _ENDING = (
 
 
 def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentParser:
-    """The whole command line. ``home`` finds the user's folder and ``draw`` draws figures as the screen does, once a
-    verb needs it.
+    """The whole command line. ``home`` finds the user's folder, once a verb needs it; ``draw`` gives figures
+    as the screen draws them.
 
     A verb that prints sets ``run``, a function from the parsed arguments to the exit code. A verb that opens the
     screen sets ``request`` instead, a function from the parsed arguments to a ``bench.cli.pour.PourRequest``.

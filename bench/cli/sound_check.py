@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -29,6 +28,7 @@ WORDS: Mapping[Signal, str] = {
 }
 """What is said with each signal."""
 
+NO_PROGRAM = "no speech program"
 LISTEN = "A program cannot hear. If a bell was missing, look whether the terminal's bell is switched on."
 
 
@@ -95,9 +95,9 @@ def _run(settings: Settings) -> int:
         emit_lines([line])
         sys.stdout.flush()
     if check.problems:
-        raise BenchError(
-            f"Speech does not work here: {check.problems[0]}. The bell stands in. {_remedy(settings.speech)}"
-        )
+        problem = check.problems[0]
+        remedy = _remedy(settings.speech, problem)
+        raise BenchError(f"Speech does not work here ({problem}): the bell stands in. {remedy}")
     return 0
 
 
@@ -109,15 +109,17 @@ def _say(speech: Speech) -> Callable[[str], str] | None:
     voice: Voice | None = find_voice(speech)
 
     def say(text: str) -> str:
-        return utter(voice, speakable(text, speech.words)) if voice else "no speech program"
+        return utter(voice, speakable(text, speech.words)) if voice else NO_PROGRAM
 
     return say
 
 
-def _remedy(speech: Speech) -> str:
+def _remedy(speech: Speech, problem: str) -> str:
     if speech.command:
         return "See to speech.command in settings.toml."
-    return "Install espeak-ng, or name a program of yours as speech.command in settings.toml."
+    if problem == NO_PROGRAM:
+        return "Install espeak-ng, or name a program of yours as speech.command in settings.toml."
+    return "Look whether a loudspeaker is connected and on, and whether speech.language is right."
 
 
 def _pattern(signal: Signal) -> str:

@@ -1,0 +1,39 @@
+"""The figures that the distance is reckoned with are the ones that the pour screen draws."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.model.settings import UnitSystem
+from bench.tui.digits import TEST_DIGITS, main_digits
+from bench.tui.pour.frame import frame
+from bench.tui.pour.picture import Around, picture
+from bench.tui.widgets.blocks import drawings
+from bench.tui.widgets.lines import Tone
+from tests.tui.at_the_bench import at, at_step
+
+WINDOWS = [(40, 12), (80, 24), (100, 30), (120, 36), (160, 45), (200, 56)]
+
+
+@pytest.mark.parametrize(("columns", "rows"), WINDOWS)
+def test_they_are_as_high_as_in_a_real_session_or_lower(columns: int, rows: int) -> None:
+    """A real step may have fewer rows to show, so its figures may be higher, never much lower."""
+    session, now = at_step("r1.shell.set")
+    real = frame(picture(session, at(now), Around(units=UnitSystem.METRIC)), columns, rows)
+    high = sum(any(piece.tone is Tone.COUNT for piece in row) for row in real.rows)
+    reckoned = main_digits(columns, rows)
+    assert reckoned is not None
+    assert 0.75 * high <= len(reckoned.lines) <= high
+
+
+@pytest.mark.parametrize(("columns", "rows"), WINDOWS)
+def test_they_are_a_drawing_of_the_test_figures_that_fits(columns: int, rows: int) -> None:
+    digits = main_digits(columns, rows)
+    assert digits in drawings(TEST_DIGITS, columns)
+    assert digits is not None
+    assert len(digits.lines) < rows
+
+
+def test_a_window_without_room_has_none() -> None:
+    assert main_digits(80, 6) is None
+    assert main_digits(10, 24) is None
