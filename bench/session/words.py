@@ -35,7 +35,7 @@ _WORDS: Mapping[StepKind, Words] = {
     ),
     StepKind.WARM_UP_SHOT: Words(
         title="Warm-up shot",
-        do="No rods yet. Fill the mould once to warm it. This one is scrap: keep it for a dark remelt.",
+        do="Fill the mould once, without rods, to warm it. This one is scrap: keep it for a dark remelt.",
     ),
     StepKind.RODS_IN: Words(
         title="Oil and seat the rods",

@@ -9,6 +9,7 @@ from enum import StrEnum
 from bench.errors import IllegalMove
 from bench.model.settings import UnitSystem
 from bench.session import drive
+from bench.session.asking import asks_first
 from bench.session.events import (
     Aborted,
     CupRead,
@@ -32,6 +33,7 @@ from bench.tui.pour.entry import (
     Nothing,
     Noting,
     Reason,
+    Sure,
     Tails,
     Why,
     number,
@@ -80,15 +82,17 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
     """What that press means at that moment."""
     if stroke.press is Press.ACKNOWLEDGE:
         return replace(_acknowledge(moment), entry=entry)
+    if isinstance(entry, Figure | Tails):
+        return _typing(entry, stroke, moment)
     match entry:
-        case Figure() | Tails():
-            return _typing(entry, stroke, moment)
         case Reason():
             return _reasoned(entry, stroke, moment)
         case Leaving():
             return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
         case Noting():
             return Answer() if stroke.press is Press.ESCAPE else Answer(entry=entry)
+        case Sure():
+            return _sure(entry, stroke, moment)
         case Nothing():
             return _plain(stroke, moment)
 
@@ -106,6 +110,14 @@ def refusal(error: IllegalMove, session: Session) -> str:
     return present.sentence(error.why or "that is not possible now") + "."
 
 
+def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
+    if stroke.press in (Press.ESCAPE, Press.BACK):
+        return Answer(line="You stay at this step.")
+    if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
+        return Answer(event=drive.forward(moment.session, moment.now))
+    return _plain(stroke, moment)
+
+
 def _plain(stroke: Stroke, moment: Moment) -> Answer:
     if moment.session.state is State.IDLE and stroke.press not in _BEFORE_THE_START:
         return Answer(line="Start the session first: Space.")
@@ -115,6 +127,9 @@ def _plain(stroke: Stroke, moment: Moment) -> Answer:
 def _forward(_stroke: Stroke, moment: Moment) -> Answer:
     if _has_just_ended_by_itself(moment):
         return Answer(line="The step before has just ended by itself. Read this one first.")
+    why = asks_first(moment.session, moment.now)
+    if why is not None:
+        return Answer(entry=Sure(why=why, step=moment.session.step.id))
     return Answer(event=drive.forward(moment.session, moment.now))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from bench.session.asking import Asked
 from bench.session.events import CupRead, MouldRead
 
 LONGEST_FIGURE = 4
@@ -56,7 +57,16 @@ class Leaving:
     """Leaving was asked for once."""
 
 
-Entry = Nothing | Figure | Tails | Reason | Noting | Leaving
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sure:
+    """Going on was asked for once, where that could be a mistake; ``why`` says what speaks against it, ``step`` is
+    the step that it was asked at."""
+
+    why: Asked
+    step: str
+
+
+Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Sure
 Typed = Figure | Tails
 
 

@@ -11,7 +11,7 @@ from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
 from bench.session.view import View
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
-from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -40,6 +40,8 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (Hint(key=f"1–{last}", does="why"), Hint(key="Esc", does="go back"))
         case Leaving():
             return (Hint(key="Q", does="leave"), Hint(key="Esc", does="stay"))
+        case Sure():
+            return (Hint(key="Space", does="go on all the same"), Hint(key="B", does="stay"))
         case Noting():
             return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
         case Nothing():

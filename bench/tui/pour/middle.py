@@ -16,7 +16,7 @@ from bench.session.step import Ending
 from bench.session.view import View, WeighView
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
-from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import Tone
 
@@ -71,6 +71,8 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
                 details=("Leave nothing hot alone: heat off first.",),
                 leads=True,
             )
+        case Sure():
+            return _sure(entry, session, view, units)
         case Noting():
             return Middle(large="NOTE", tone=Tone.ENTRY, label="Type it below. Enter keeps it, Esc goes back.")
         case Nothing():
@@ -84,6 +86,16 @@ def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
         tone=Tone.ENTRY,
         label=f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.",
         details=_doubted(view, units) if view.doubt else (),
+        leads=True,
+    )
+
+
+def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middle:
+    return Middle(
+        large="GO ON?",
+        tone=Tone.LATE,
+        label="Space again goes on, B stays.",
+        details=(f"{present.sentence(entry.why.value)}.", *_details(session, view, units)),
         leads=True,
     )
 

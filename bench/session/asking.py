@@ -1,0 +1,36 @@
+"""When the one key asks before it goes on: where a press could be a mistake that hot plastic does not forgive."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.step import Ending
+
+
+class Asked(StrEnum):
+    """Why the key asks, in words that end a sentence."""
+
+    DOUBT = "the last reading is still in doubt"
+    NO_READING = "no reading in the band yet"
+    EARLY = "it is not over yet"
+
+
+_WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
+"""Clocks that stand for something physical: left early, a mould opens on soft plastic, a room on its fumes."""
+
+
+def asks_first(session: Session, now: Stamp) -> Asked | None:
+    """Why pressing the one key now asks for a second press; None where it simply goes on."""
+    if session.state not in (State.RUNNING, State.STOPPING) or session.next_step is None or session.alarm:
+        return None
+    if session.doubted is not None:
+        return Asked.DOUBT
+    if session.step.ending is Ending.READING:
+        return Asked.NO_READING
+    if session.step.kind in _WAITED_FOR and drive.remaining_s(session, now) > 0:
+        return Asked.EARLY
+    return None
