@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from bench.cli.chips import Chip, chip_here
+from bench.cli.chips import WIDE, Chip, chip_here
 from bench.cli.look import PREDICTION, WIDTH
 from bench.cli.output import emit_json, emit_lines
 from bench.model.library import Library
@@ -98,10 +98,10 @@ def _side_lines(side: SideCores, chip: Chip) -> Iterator[str]:
         for sentence in side.unknown:
             yield from textwrap.wrap(f"{started(side.side.words)}: {sentence}", WIDTH)
         return
-    yield f"{started(side.side.words) + ' over':<34}{'seen':<9}{'shows by':>9}{'third':>8}  reads as"
+    yield f"{started(side.side.words) + ' over':<{30 + (WIDE + 2 if chip('#000000') else 0)}}{'seen':<9}{'shows':>7}{'third':>7}  reads as"
     for core in side.cores:
-        numbers = f"{core.core_visibility:9.1f}{core.third_colour:8.1f}  {core.reads}"
-        yield f"  {chip(core.over_core_hex)}{_short(core.title):<32}{core.over_core_hex:<9}{numbers}"
+        numbers = f"{core.core_visibility:7.1f}{core.third_colour:7.1f}  {core.reads}"
+        yield f"  {chip(core.over_core_hex)}{_short(core.title):<28}{core.over_core_hex:<9}{numbers}"
     if side.shows_best is not None:
         yield f"Shows best: {side.shows_best.title}. {_third_words(side)}"
 
@@ -113,5 +113,5 @@ def _third_words(side: SideCores) -> str:
     return "None shows through this shell." if hidden else "None reads as a third colour."
 
 
-def _short(title: str, limit: int = 31) -> str:
+def _short(title: str, limit: int = 27) -> str:
     return title if len(title) <= limit else f"{title[: limit - 1]}…"

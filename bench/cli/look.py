@@ -186,7 +186,7 @@ def _section_line(look: RecipeLook) -> str:
 
 
 def _lab_words(view: View) -> str:
-    clipped = ", outside what a screen can show" if view.clipped else ""
+    clipped = "  (nearest)" if view.clipped else ""
     return f"L* {view.lab.lightness:.0f}  a* {view.lab.a:.0f}  b* {view.lab.b:.0f}{clipped}"
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from bench.cli.cores import add_cores_parser
+from bench.cli.cores import add_cores_parser, as_lines
 from bench.plan.cores import ALONE_PCT, find_cores
 from tests.cli.test_look import LIBRARY, RECIPES
 from tests.plan.bench_records import MOULD, PLASTIC
@@ -54,6 +54,17 @@ def test_people_get_a_table_and_the_best(capsys: pytest.CaptureFixture[str]) -> 
     assert "Shows best: " in out
     assert "Strongest third colour: " in out
     assert "Shell over" in out
+
+
+def test_the_table_keeps_its_columns_beside_swatches_of_colour() -> None:
+    found = find_cores(
+        recipe=RECIPES["core"], mould=MOULD, plastic=PLASTIC, recipes=RECIPES, colourants=COLOURANTS
+    )
+    rows = [line for line in as_lines(found, lambda _: " " * 8) if "#" in line]
+    assert max(map(len, rows)) <= 80
+    assert len({line.index("#") for line in rows}) == 1
+    head = next(line for line in as_lines(found, lambda _: " " * 8) if line.startswith("Shell over"))
+    assert head.index("seen") == rows[0].index("#")
 
 
 def test_an_unread_shell_is_words(capsys: pytest.CaptureFixture[str]) -> None:

@@ -148,6 +148,7 @@ def test_what_nobody_has_read_is_said_and_ends_well(capsys: pytest.CaptureFixtur
 def test_lines_fit_eighty_columns(build: Build, tail: Tail) -> None:
     look = look_of(build, tail if build.has_core else None, cups_g=dict.fromkeys(Part, 1234.5))
     assert max(len(line) for line in as_lines(look, PLAIN_CHIP)) <= WIDTH == 80
+    assert max(len(line) for line in as_lines(look, lambda _: " " * 8)) <= WIDTH
 
 
 def lines_of(look: RecipeLook) -> str:
