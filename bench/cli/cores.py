@@ -98,7 +98,8 @@ def _side_lines(side: SideCores, chip: Chip) -> Iterator[str]:
         for sentence in side.unknown:
             yield from textwrap.wrap(f"{started(side.side.words)}: {sentence}", WIDTH)
         return
-    yield f"{started(side.side.words) + ' over':<{30 + (WIDE + 2 if chip('#000000') else 0)}}{'seen':<9}{'shows':>7}{'third':>7}  reads as"
+    wide = 30 + (WIDE + 2 if chip("#000000") else 0)
+    yield f"{started(side.side.words) + ' over':<{wide}}{'seen':<9}{'shows':>7}{'third':>7}  reads as"
     for core in side.cores:
         numbers = f"{core.core_visibility:7.1f}{core.third_colour:7.1f}  {core.reads}"
         yield f"  {chip(core.over_core_hex)}{_short(core.title):<28}{core.over_core_hex:<9}{numbers}"
