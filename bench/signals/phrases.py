@@ -176,7 +176,8 @@ def _step(told: Told, moment: _Moment) -> _Step:
     if place != told.place:
         entered = replace(told, place=place, card=card, marks=_marks_not_said(moment))
         number = f"Read the card: {card}" if card else _number(moment)
-        text = ". ".join(part for part in (_how_it_came(moment.session), seen.step.title, number) if part)
+        came = _how_it_came(moment.session) if told.place is not None else ""
+        text = ". ".join(part for part in (came, seen.step.title, number) if part)
         return entered, _phrase(f"{text}.", Urgency.STEP)
     if card != told.card and seen.step.kind is StepKind.CAUTIONS:
         text = f"Next card: {card}." if card else "Every card is read. Go on."

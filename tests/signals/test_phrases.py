@@ -111,7 +111,7 @@ def test_a_step_says_its_title_and_the_one_number_that_matters(step: str, units:
 def test_a_timed_step_says_how_long() -> None:
     ear = listener(at_step("r1.shell.set"))
     assert 60 < ear.left_s() < 120
-    assert ear.listen()[0].startswith("Time. Let it set. one minute ")
+    assert ear.listen()[0].startswith("Let it set. one minute "), "nothing ended by itself just now"
 
 
 def test_what_to_do_meanwhile_comes_after_the_step_and_once() -> None:
