@@ -16,6 +16,7 @@ FIRST_BURST_SHARE = 0.6
 
 LAST_RISE_K = 10.0
 LONGEST_LAST_BURST_S = 10.0
+SHORTEST_BURST_S = 5.0
 """The last ten degrees in bursts of 5 to 10 s: common practice, no source."""
 
 LONGEST_MIDDLE_BURST_S = 30.0
@@ -54,7 +55,8 @@ def bursts_s(cup: Cup, *, start_c: float, to_c: float, power_w: float) -> list[f
     """The heating time in bursts that add up to it, s; take a reading after each and reckon the rest anew.
 
     One first burst for 60 % of the rise, then halves of what remains, then the last ten degrees in bursts of
-    10 s at most. Never one long burst. Empty when there is nothing to heat.
+    10 s at most. A shorter one than 5 s is put together with the next, because a cup loses in the stir after it as
+    much as it gained. Never one long burst. Empty when there is nothing to heat.
     """
     rise_k = to_c - start_c
     if rise_k <= 0:
@@ -66,7 +68,7 @@ def bursts_s(cup: Cup, *, start_c: float, to_c: float, power_w: float) -> list[f
     middle = _halves(s_per_k * (rise_k - last_k - first_k))
     last_s = s_per_k * last_k
     parts = math.ceil(last_s / LONGEST_LAST_BURST_S)
-    return [*first, *middle, *[last_s / parts] * parts]
+    return _none_short([*first, *middle, *[last_s / parts] * parts])
 
 
 def _halves(left_s: float) -> list[float]:
@@ -76,3 +78,14 @@ def _halves(left_s: float) -> list[float]:
         bursts.append(min(left_s / 2, LONGEST_MIDDLE_BURST_S))
         left_s -= bursts[-1]
     return [*bursts, left_s] if left_s > 0 else bursts
+
+
+def _none_short(bursts: list[float]) -> list[float]:
+    """A short burst and the next as one, or evened out where that would be a long one; the last stays as it is."""
+    for place in range(len(bursts) - 2, -1, -1):
+        if bursts[place] >= SHORTEST_BURST_S:
+            continue
+        both_s = bursts[place] + bursts[place + 1]
+        together = [both_s] if both_s <= LONGEST_LAST_BURST_S else [both_s / 2] * 2
+        bursts = [*bursts[:place], *together, *bursts[place + 2 :]]
+    return bursts

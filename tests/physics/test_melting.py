@@ -65,6 +65,13 @@ def test_one_first_burst_then_shorter_ones() -> None:
     assert 5.0 <= bursts[-1] <= 10.0
 
 
+@given(rise_k=st.floats(0.5, 180), power_w=st.floats(100, 1500))
+def test_no_burst_but_the_last_is_over_before_it_is_worth_a_stir(rise_k: float, power_w: float) -> None:
+    # Common practice, no source: 5 to 10 s for the last degrees, not less.
+    bursts = bursts_s(cup(250.0), start_c=170.0 - rise_k, to_c=170.0, power_w=power_w)
+    assert all(burst >= 5.0 for burst in bursts[:-1])
+
+
 def test_a_cup_that_is_hot_enough_needs_none() -> None:
     assert bursts_s(cup(250.0), start_c=172.0, to_c=170.0, power_w=400.0) == []
     assert melt_s(cup(250.0), start_c=172.0, to_c=170.0, power_w=400.0) == 0.0
