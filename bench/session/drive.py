@@ -5,13 +5,17 @@ The screen holds no rule: it asks here what one key does, and applies the event 
 
 from __future__ import annotations
 
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.cautions import covered_by_acknowledgement
 from bench.session.choices import core_is_open, round_of_trim
+from bench.session.corrections import Corrected
 from bench.session.events import (
     CautionsAcknowledged,
     Completed,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Event,
     Held,
@@ -22,6 +26,7 @@ from bench.session.events import (
     TailsChosen,
     VerdictGiven,
 )
+from bench.session.misreadings import suggested
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
@@ -73,10 +78,13 @@ def due(session: Session, now: Stamp) -> Event | None:
 
 
 def remaining_s(session: Session, now: Stamp) -> float:
-    """What is left of the present step's length, negative once it is over."""
+    """What is left of the present step's length, negative once it is over.
+
+    A set that begins after baits came out soft is as much longer as that says.
+    """
     step = session.step
     since = (session.ended(step.since) if step.since else None) or session.visit.entered
-    return step.length_s - span(since, now).seconds
+    return step.length_s * session.visit.stretch - span(since, now).seconds
 
 
 def verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
@@ -143,6 +151,21 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
 def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:
     """A figure for the mould of the present step."""
     return MouldRead(at=at, mould=session.step.mould, temp_c=temp_c)
+
+
+def accept_suggestion(
+    session: Session, at: Stamp, units: UnitSystem = UnitSystem.METRIC
+) -> CupRead | MouldRead | None:
+    """The doubted reading as it was probably meant, typed in those units: one that will be believed.
+
+    None without a good guess.
+    """
+    return suggested(session, at, units)
+
+
+def refuse_or_restore(session: Session, of: Corrected, at: Stamp) -> CorrectionRefused | CorrectionRestored:
+    """What the maker's word on a correction means: not to use it, or to use it again."""
+    return CorrectionRestored(at=at, of=of) if of in session.refused else CorrectionRefused(at=at, of=of)
 
 
 _LOOKING = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}

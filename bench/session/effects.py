@@ -7,7 +7,7 @@ from functools import singledispatch
 
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
-from bench.session import warmth
+from bench.session import learning, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.events import (
@@ -15,6 +15,8 @@ from bench.session.events import (
     CautionsAcknowledged,
     Completed,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Event,
     Held,
@@ -30,7 +32,7 @@ from bench.session.events import (
     WentBack,
 )
 from bench.session.moves import LEGAL
-from bench.session.readings import believed
+from bench.session.readings import believed, repeats
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -104,7 +106,7 @@ def _cup_read(event: CupRead, session: Session) -> Session:
         return replace(session, doubted=event)
     too_hot = event.temp_c > session.job.plastic.scorch_c
     return replace(
-        warmth.cup_measured(session, event.part, event.temp_c, event.at),
+        learning.cup_read(session, event, alone=repeats(session.doubted, event)),
         cup_readings=(*session.cup_readings, event),
         doubted=None,
         alarm=event if too_hot else session.alarm,
@@ -117,7 +119,7 @@ def _mould_read(event: MouldRead, session: Session) -> Session:
         raise _illegal(session, event, f"there is no mould {event.mould}")
     if not believed(session, event):
         return replace(session, doubted=event)
-    measured = warmth.mould_measured(session, event.mould, event.temp_c, event.at)
+    measured = learning.mould_read(session, event, alone=repeats(session.doubted, event))
     return replace(measured, mould_readings=(*session.mould_readings, event), doubted=None)
 
 
@@ -151,7 +153,7 @@ def _verdict_given(event: VerdictGiven, session: Session) -> Session:
     if not 1 <= event.round <= session.job.plan.rounds:
         raise _illegal(session, event, f"there is no round {event.round}")
     given = Given(round=event.round, subject=event.subject, verdict=event.verdict)
-    return replace(session, verdicts=(*session.verdicts, given))
+    return learning.relearnt(replace(session, verdicts=(*session.verdicts, given)), event.at)
 
 
 @_effect.register
@@ -172,6 +174,18 @@ def _core_chosen(event: CoreChosen, session: Session) -> Session:
     if not core_is_open(session):
         raise _illegal(session, event, "the core cup is already on the heat")
     return replace(session, core=event.recipe)
+
+
+@_effect.register
+def _correction_refused(event: CorrectionRefused, session: Session) -> Session:
+    known = warmth.anchored(session, event.at)
+    return learning.learnt(replace(known, refused=session.refused | {event.of}))
+
+
+@_effect.register
+def _correction_restored(event: CorrectionRestored, session: Session) -> Session:
+    known = warmth.anchored(session, event.at)
+    return learning.learnt(replace(known, refused=session.refused - {event.of}))
 
 
 @_effect.register
@@ -222,7 +236,9 @@ def _move_to(session: Session, event: Event, index: int, *, by: Ending | None) -
     if (step.heats or session.step.kind is StepKind.CAUTIONS) and session.unacknowledged:
         raise _illegal(session, event, "the opening cautions come first")
     left = _left(session, event.at, by=by)
-    entered = replace(left, visits=(*left.visits, Visit(index=index, entered=event.at)), doubted=None)
+    stretch = session.corrections.set_factor if step.kind is StepKind.SET else 1.0
+    visit = Visit(index=index, entered=event.at, stretch=stretch)
+    entered = replace(left, visits=(*left.visits, visit), doubted=None)
     return warmth.moved(session, entered, event.at, by=by)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bench.model.recipe import Part
+from bench.session.corrections import Corrected
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
@@ -119,6 +120,20 @@ class CoreChosen(Event):
     """Another recipe's core goes into the shells from now on."""
 
     recipe: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CorrectionRefused(Event):
+    """The maker does not want that correction used."""
+
+    of: Corrected
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CorrectionRestored(Event):
+    """A refused correction is used again."""
+
+    of: Corrected
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -8,11 +8,19 @@ kept aside: doubt must not delay an alarm.
 from __future__ import annotations
 
 from bench.session.events import CupRead, MouldRead
-from bench.session.session import Session
+from bench.session.session import Session, Warmth
+from bench.session.stamp import span
 from bench.session.warmth import cup_now, mould_now
 
 FAR_K = 25.0
 """A cup off the heat is not further than this from its estimate unless something is wrong."""
+
+FALLEN_K = 6.5
+"""Two readings of a cup that stayed as it is are not further apart than this: three sigma of a hand-held
+thermometer's difference, 3 x 1.5 K x sqrt(2)."""
+
+FAR_MOULD_K = 40.0
+"""A mould is not further above its estimate, or on its plate above its window, unless it was forgotten there."""
 
 AGREE_K = 5.0
 """Two readings this close say the same: what stirring and a hand-held thermometer leave between them."""
@@ -29,23 +37,40 @@ COLDEST_UNDER_ROOM_K = 15.0
 
 def believed(session: Session, reading: CupRead | MouldRead) -> bool:
     """Whether the reading is taken at its word: it is likely, or it repeats the one that was doubted."""
-    return _likely(session, reading) or _repeats(session.doubted, reading)
+    return _likely(session, reading) or repeats(session.doubted, reading)
 
 
 def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, float]:
     """The range in which such a reading would be believed at once."""
     coldest = session.job.station.room.temperature_c - COLDEST_UNDER_ROOM_K
     if isinstance(reading, MouldRead):
-        now = mould_now(session, reading.at, reading.mould)
-        return (min(coldest, now.temp_c - FAR_K) if now else coldest, HOTTEST_MOULD_C)
+        return _likely_mould_c(session, reading, coldest)
     cup = cup_now(session, reading.part, reading.at)
     warmth = session.cups.get(reading.part)
     if cup is None or warmth is None:
         return (coldest, HOTTEST_CUP_C)
     if warmth.target_c is not None:
-        return (warmth.temp_c - FAR_K, HOTTEST_CUP_C)
+        return (_coldest_on_heat_c(session, warmth, cup.temp_c), HOTTEST_CUP_C)
     over_scorch = reading.temp_c > session.job.plastic.scorch_c
     return (cup.temp_c - FAR_K, HOTTEST_CUP_C if over_scorch else cup.temp_c + FAR_K)
+
+
+def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tuple[float, float]:
+    now = mould_now(session, reading.at, reading.mould)
+    if now is None:
+        return (coldest, HOTTEST_MOULD_C)
+    target_c = session.moulds[reading.mould].target_c
+    hottest_c = max(now.temp_c, now.temp_c if target_c is None else target_c) + FAR_MOULD_K
+    return (min(coldest, now.temp_c - FAR_K), min(HOTTEST_MOULD_C, hottest_c))
+
+
+def _coldest_on_heat_c(session: Session, warmth: Warmth, now_c: float) -> float:
+    """A cup on the heat does not fall by more than it loses while it is stirred. Where it was not read since it
+    came onto the heat, what it started from is an estimate only."""
+    measured = warmth.measured
+    if measured is None or warmth.read_c is None or span(measured, session.visit.entered).seconds > 0:
+        return min(warmth.temp_c, now_c) - FAR_K
+    return min(warmth.read_c, now_c) - FALLEN_K
 
 
 def _likely(session: Session, reading: CupRead | MouldRead) -> bool:
@@ -53,7 +78,8 @@ def _likely(session: Session, reading: CupRead | MouldRead) -> bool:
     return low <= reading.temp_c <= high
 
 
-def _repeats(doubted: CupRead | MouldRead | None, reading: CupRead | MouldRead) -> bool:
+def repeats(doubted: CupRead | MouldRead | None, reading: CupRead | MouldRead) -> bool:
+    """Whether the reading says again what the doubted one said."""
     if doubted is None or type(doubted) is not type(reading):
         return False
     if isinstance(doubted, CupRead) and isinstance(reading, CupRead) and doubted.part is not reading.part:

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from bench.model.recipe import Part
+from bench.session.bursts import Leg
+from bench.session.corrections import Corrected, Corrections, CupMark, MouldMark
 from bench.session.events import CupRead, Event, MouldRead
 from bench.session.job import Job
 from bench.session.stamp import Stamp
@@ -36,6 +38,7 @@ class Visit:
     """One stay at a step. ``left`` and ``by`` are None while it lasts; ``by`` is None too when it was skipped.
 
     ``revisited`` says that the maker came back to it: it then ends by hand only, or it would end again at once.
+    ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown.
     """
 
     index: int
@@ -43,20 +46,36 @@ class Visit:
     left: Stamp | None = None
     by: Ending | None = None
     revisited: bool = False
+    stretch: float = 1.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Warmth:
-    """What is known of one temperature: it was ``temp_c`` at ``at``, and since then it rises by ``rate_k_s``
-    towards ``target_c`` (None: off the heat). ``measured`` is when a thermometer last said so, ``melt`` which
-    melt a cup holds."""
+    """What is known of one temperature: it was ``temp_c`` at ``at``, within ``spread_k`` (one sigma, from the last
+    reading) and ``drift_k`` (from having been reckoned on since).
+
+    On the heat ``target_c`` is where it goes (None: off the heat), a mould by ``rate_k_s`` and a cup by the bursts
+    and stirs of ``legs``, counted from ``at``. ``measured`` is when a thermometer last said so and ``read_c`` what
+    it said. Since the last mark (``bench.session.corrections``) ``gone_s`` have passed, ``on_s`` of them on the
+    heat, and ``stood_k`` were lost off it; ``follows`` says that nothing else happened. ``melt`` is which melt a
+    cup holds, ``spent_min`` what heat has used up of it, in minutes at 160 °C.
+    """
 
     temp_c: float
     at: Stamp
+    spread_k: float = 0.0
+    drift_k: float = 0.0
     target_c: float | None = None
     rate_k_s: float = 0.0
+    legs: tuple[Leg, ...] = ()
     measured: Stamp | None = None
+    read_c: float | None = None
+    gone_s: float = 0.0
+    on_s: float = 0.0
+    stood_k: float = 0.0
+    follows: bool = False
     melt: int = 0
+    spent_min: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -67,7 +86,9 @@ class Session:
     ``alarm`` is a cup reading over the scorch limit that nobody has acknowledged yet, ``doubted`` a reading far
     from the estimate that awaits a second one. ``acknowledged`` holds the latest moment for each caution,
     ``cups`` and ``moulds`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
-    of tails cut in each round where the maker chose. ``stopped_at`` is how many visits there were when the
+    of tails cut in each round where the maker chose. ``spent_min`` is the most that heat has used up of any cup of
+    each part, ``corrections`` what ``cup_marks``, ``mould_marks`` and verdicts say by now, ``refused`` those that
+    the maker does not want. ``stopped_at`` is how many visits there were when the
     session was stopped early, ``held_from`` the state that a hold returns to.
     """
 
@@ -79,6 +100,11 @@ class Session:
     moulds: Mapping[int, Warmth] = field(default_factory=dict)
     cup_readings: tuple[CupRead, ...] = ()
     mould_readings: tuple[MouldRead, ...] = ()
+    spent_min: Mapping[Part, float] = field(default_factory=dict)
+    cup_marks: tuple[CupMark, ...] = ()
+    mould_marks: tuple[MouldMark, ...] = ()
+    corrections: Corrections = field(default_factory=Corrections)
+    refused: frozenset[Corrected] = frozenset()
     doubted: CupRead | MouldRead | None = None
     alarm: CupRead | None = None
     verdicts: tuple[Given, ...] = ()

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from bench.model.step_kind import StepKind
 from bench.session.session import Session, State
+from bench.session.spent import PartSpent, parts_spent
 from bench.session.stamp import span
 from bench.session.trays import trays
 from bench.session.verdicts import Given
@@ -15,7 +16,7 @@ from bench.session.verdicts import Given
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Summary:
     """``planned_s`` is the plan's total, ``taken_s`` from start to the last event. ``ready_at`` is when the last
-    tray may be packed, None when nothing was made. ``stopped`` says why it ended early, empty otherwise."""
+    tray may be packed, None when nothing was made. ``spent`` is what heat has used up of each part's cups."""
 
     state: State
     recipe: str
@@ -30,6 +31,7 @@ class Summary:
     verdicts: tuple[Given, ...]
     notes: tuple[str, ...]
     ready_at: datetime | None
+    spent: tuple[PartSpent, ...] = ()
 
 
 def summarise(session: Session) -> Summary:
@@ -55,4 +57,5 @@ def summarise(session: Session) -> Summary:
         verdicts=session.verdicts,
         notes=session.notes,
         ready_at=laid_out.last_ready if laid_out else None,
+        spent=parts_spent(session),
     )

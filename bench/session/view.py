@@ -2,29 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bench.model.caution import Caution
 from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.plan.records import DosePlan, Melt, Shot
+from bench.physics.misreading import Misreading
+from bench.plan.records import DosePlan, Melt
 from bench.session import cautions, drive
+from bench.session.bond import BondView, bond_view
+from bench.session.bursts import BurstView, burst_view
 from bench.session.choices import TailEffect, core_is_open, held_ml, melt_doses, round_of_trim, tail_effect
+from bench.session.corrections import Corrections
 from bench.session.events import CupRead, MouldRead
+from bench.session.feed import TopOffView, top_off_view
+from bench.session.fill import FillView, fill_view
+from bench.session.handling import TouchView, touch_view
+from bench.session.misreadings import suggestion
 from bench.session.readings import likely_c
 from bench.session.session import Session, State
+from bench.session.shells import ShellsOut, shells_out
+from bench.session.spent import pct_of
 from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import Ending, Step
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
-from bench.session.warmth import cup_now, left_in_band_s, mould_now
+from bench.session.warmth import cup_carried, cup_now, left_in_band_s, mould_now
+from bench.session.warned import Bench, BenchWarning, warnings
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CupView:
     """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
-    ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves."""
+    ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves.
+    ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
+    it may pass 100."""
 
     part: Part
     temp_c: float | None
@@ -33,26 +46,20 @@ class CupView:
     age_s: float | None
     held_ml: float
     shots_left: int
+    spread_k: float
+    spent_pct: float
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MouldView:
-    """A mould: its number, its estimate, and where that lies against its window (-1 below, 0 inside, 1 above)."""
+    """A mould: its number, its estimate with one sigma of it, and where that lies against its window (-1 below, 0
+    inside, 1 above)."""
 
     number: int
     temp_c: float
     against_window: int
     age_s: float | None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class ShellsOut:
-    """How long it is since a round's shells came out of the mould, until their core is in, and how long that may
-    be."""
-
-    round: int
-    out_s: float
-    limit_s: float
+    spread_k: float
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -76,10 +83,12 @@ class WeighView:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Doubt:
-    """A reading far from what was expected, waiting for a second one."""
+    """A reading far from what was expected, waiting for a second one. ``suggestion`` is what it was probably meant
+    to be, to be asked (``drive.accept_suggestion``); None without a good guess."""
 
     reading: CupRead | MouldRead
     likely_c: tuple[float, float]
+    suggestion: Misreading | None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -120,15 +129,26 @@ class View:
     weigh: WeighView | None
     estimated: bool
     clock_jump_s: float
+    burst: BurstView | None
+    fill: FillView | None
+    bond: BondView | None
+    top_off: TopOffView | None
+    touch: TouchView | None
+    warnings: tuple[BenchWarning, ...]
+    corrections: Corrections
 
 
-def view(session: Session, now: Stamp) -> View:
-    """The session at that moment. Needs one that has started."""
+def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
+    """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in."""
     step = session.step
     card = cautions.opening_card(session) if step.kind is StepKind.CAUTIONS else ()
     subject = drive.looked_at(session)
     started = session.started or now
     last = session.last or now
+    cups = tuple(_cup(session, part, now) for part in _parts(session))
+    moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
+    out = tuple(shells_out(session, now))
+    fill, bond = fill_view(session, now), bond_view(session, now)
     return View(
         state=session.state,
         step=step,
@@ -146,10 +166,10 @@ def view(session: Session, now: Stamp) -> View:
         next_reminder=cautions.next_reminder(session, now),
         alarm=session.alarm,
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
-        doubt=_doubt(session),
-        cups=tuple(_cup(session, part, now) for part in _parts(session)),
-        moulds=tuple(_mould(session, number, now) for number in sorted(session.moulds)),
-        shells_out=tuple(_shells_out(session, now)),
+        doubt=_doubt(session, now, units),
+        cups=cups,
+        moulds=moulds,
+        shells_out=out,
         trays=trays(session),
         verdicts_offered=drive.verdicts_offered(session),
         verdicts_given=standing(session.verdicts, step.round, subject) if subject else (),
@@ -157,6 +177,13 @@ def view(session: Session, now: Stamp) -> View:
         weigh=_weigh(session),
         estimated=span(started, now).estimated,
         clock_jump_s=jump_s(last, now),
+        burst=_burst(session, now),
+        fill=fill,
+        bond=bond,
+        top_off=top_off_view(session, now),
+        touch=touch_view(session, now),
+        warnings=warnings(session, _bench(cups, moulds, out, fill, bond)),
+        corrections=session.corrections,
     )
 
 
@@ -178,10 +205,14 @@ def _parts(session: Session) -> tuple[Part, ...]:
     return tuple(part_plan.part for part_plan in session.job.plan.parts)
 
 
-def _doubt(session: Session) -> Doubt | None:
+def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
     if session.doubted is None:
         return None
-    return Doubt(reading=session.doubted, likely_c=likely_c(session, session.doubted))
+    return Doubt(
+        reading=session.doubted,
+        likely_c=likely_c(session, session.doubted),
+        suggestion=suggestion(session, now, units),
+    )
 
 
 def _cup(session: Session, part: Part, now: Stamp) -> CupView:
@@ -199,6 +230,8 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
         age_s=estimate.age_s if estimate else None,
         held_ml=holds,
         shots_left=int(holds / per_round + 1e-6) if per_round > 0 else 0,
+        spread_k=estimate.spread_k if estimate else 0.0,
+        spent_pct=pct_of(session.job, estimate.spent_min) if estimate else 0.0,
     )
 
 
@@ -211,21 +244,32 @@ def _mould(session: Session, number: int, now: Stamp) -> MouldView:
         temp_c=estimate.temp_c,
         against_window=(estimate.temp_c > high) - (estimate.temp_c < low),
         age_s=estimate.age_s,
+        spread_k=estimate.spread_k,
     )
 
 
-def _shells_out(session: Session, now: Stamp) -> Iterator[ShellsOut]:
-    opened: dict[int, Stamp] = {}
-    for visit in session.visits:
-        step = session.job.script[visit.index]
-        if visit.left is None:
-            continue
-        if step.kind is StepKind.OPEN and step.shot is Shot.SHELL:
-            opened[step.round] = visit.left
-        elif step.kind is StepKind.SHOT and step.shot is Shot.CORE:
-            opened.pop(step.round, None)
-    for number, since in opened.items():
-        yield ShellsOut(round=number, out_s=span(since, now).seconds, limit_s=session.job.station.shell_out_s)
+def _bench(
+    cups: tuple[CupView, ...],
+    moulds: tuple[MouldView, ...],
+    out: tuple[ShellsOut, ...],
+    fill: FillView | None,
+    bond: BondView | None,
+) -> Bench:
+    return Bench(
+        cups_c={cup.part: cup.temp_c for cup in cups if cup.temp_c is not None},
+        moulds_c={mould.number: mould.temp_c for mould in moulds},
+        spent_pct={cup.part: cup.spent_pct for cup in cups},
+        fill=fill,
+        bond=bond,
+        out=out,
+    )
+
+
+def _burst(session: Session, now: Stamp) -> BurstView | None:
+    step = session.step
+    if step.kind is not StepKind.HEAT or step.parts[0] not in session.cups:
+        return None
+    return burst_view(cup_carried(session, step.parts[0], now).legs)
 
 
 def _trim(session: Session) -> TrimView | None:

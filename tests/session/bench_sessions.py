@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 
@@ -19,6 +19,7 @@ from bench.session.script import write_script
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
+from bench.session.warmth import anchored, with_cup, with_mould
 from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, recipe
 
 CAUTIONS = (
@@ -172,6 +173,18 @@ class Maker:
 def maker(build: Build = Build.CORE, *, tail: Tail = Tail.CUT, count: int = 8, warm_up_shots: int = 1) -> Maker:
     """A maker before an idle session of that build."""
     return Maker(session=Session(job=job(build, tail=tail, count=count, warm_up_shots=warm_up_shots)))
+
+
+def placed(session: Session, now: Stamp, *, cup_c: float | None = None, mould_c: float | None = None) -> Session:
+    """The session with the cups of its step, or else of its last shot, and its mould at those temperatures now."""
+    session = anchored(session, now)
+    if mould_c is not None:
+        known = session.moulds[session.step.mould]
+        session = with_mould(session, session.step.mould, replace(known, temp_c=mould_c))
+    if cup_c is not None:
+        for part in session.step.parts or tuple(session.cups):
+            session = with_cup(session, part, replace(session.cups[part], temp_c=cup_c))
+    return session
 
 
 def temps(events: list[Event]) -> list[float]:

@@ -11,11 +11,14 @@ from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part
 from bench.model.step_kind import StepKind
 from bench.session import drive, events
+from bench.session.corrections import Corrected
 from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
     Completed,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Event,
     Held,
@@ -52,6 +55,8 @@ EVENTS: tuple[Event, ...] = (
     VerdictGiven(at=NOW, round=1, subject=Subject.BAITS, verdict=Verdict.RIGHT),
     TailsChosen(at=NOW, round=1, cut=1),
     CoreChosen(at=NOW, recipe="other"),
+    CorrectionRefused(at=NOW, of=Corrected.HEATER),
+    CorrectionRestored(at=NOW, of=Corrected.HEATER),
     Noted(at=NOW, text="new jug"),
     StopRequested(at=NOW, reason=StopReason.OUT_OF_TIME),
     Aborted(at=NOW, reason=StopReason.DANGER),

@@ -9,12 +9,16 @@ from hypothesis import strategies as st
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part, Tail
+from bench.model.settings import UnitSystem
 from bench.session import drive
+from bench.session.corrections import Corrected
 from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
     Completed,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Event,
     Held,
@@ -86,6 +90,9 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
     st.sampled_from(["ember", "other", "ghost"]).map(
         lambda name: lambda session, at: CoreChosen(at=at, recipe=name)
     ),
+    st.sampled_from(Corrected).map(lambda of: lambda session, at: CorrectionRefused(at=at, of=of)),
+    st.sampled_from(Corrected).map(lambda of: lambda session, at: CorrectionRestored(at=at, of=of)),
+    st.sampled_from(UnitSystem).map(lambda units: lambda session, at: drive.accept_suggestion(session, at, units)),
     st.builds(
         lambda number, subject, verdict: (
             lambda session, at: VerdictGiven(at=at, round=number, subject=subject, verdict=verdict)
@@ -138,4 +145,7 @@ def _is_whole(before: Session, event: Event, session: Session, now: Stamp) -> No
         for cup in seen.cups:
             assert cup.held_ml >= 0
             assert cup.temp_c is None or cup.temp_c >= session.job.station.room.temperature_c - 20
+            assert cup.spent_pct >= 0
+        if before.cups.keys() == session.cups.keys():
+            assert all(session.spent_min[part] >= spent for part, spent in before.spent_min.items())
     assert summarise(session).made <= session.job.plan.rounds * session.job.plan.cavities

@@ -64,6 +64,33 @@ class TestDoubt:
         hands.press()
         assert hands.session.doubted is None
 
+    def test_a_cup_on_the_heat_does_not_get_colder(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(60)
+        hands.read(110)
+        hands.clock.advance(20)
+        hands.read(100)
+        assert hands.session.doubted is not None
+        hands.read(121)
+        assert hands.session.doubted is None
+
+    def test_a_cup_forgotten_beside_the_heater_does(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(60)
+        hands.read(160)
+        hands.clock.advance(1200)
+        hands.read(118)
+        assert hands.session.doubted is None
+
+    def test_a_fahrenheit_figure_for_a_mould_is_doubted(self) -> None:
+        hands = maker(Build.PLAIN)
+        hands.walk_to("warm-mould")
+        hands.clock.advance(100)
+        hands.read(115)
+        assert hands.session.doubted is not None
+
     def test_a_mould_is_not_read_at_170(self) -> None:
         hands = maker(Build.PLAIN)
         hands.walk_to("warm-mould")
@@ -128,13 +155,34 @@ class TestEstimates:
         assert estimate is not None
         assert estimate.temp_c < 160
 
-    def test_a_reading_moves_the_estimate_to_itself(self) -> None:
+    def test_a_reading_and_a_good_estimate_are_put_together(self) -> None:
         hands = at_the_shot()
-        hands.clock.advance(120)
-        hands.read(161)
-        estimate = cup_now(hands.session, Part.BODY, hands.now())
-        assert estimate is not None
-        assert estimate.temp_c == pytest.approx(161)
+        hands.clock.advance(60)
+        before = cup_now(hands.session, Part.BODY, hands.now())
+        assert before is not None
+        hands.read(before.temp_c + 3)
+        after = cup_now(hands.session, Part.BODY, hands.now())
+        assert after is not None
+        assert before.temp_c + 0.3 < after.temp_c < before.temp_c + 2.7
+        assert after.spread_k < before.spread_k
+
+    def test_an_estimate_that_was_carried_for_long_gives_way_to_a_reading(self) -> None:
+        hands = at_the_shot()
+        hands.clock.advance(900)
+        before = cup_now(hands.session, Part.BODY, hands.now())
+        assert before is not None
+        hands.read(before.temp_c + 10)
+        after = cup_now(hands.session, Part.BODY, hands.now())
+        assert after is not None
+        assert after.temp_c == pytest.approx(before.temp_c + 10, abs=0.5)
+
+    def test_what_was_read_twice_far_from_the_estimate_is_believed_outright(self) -> None:
+        hands = at_the_shot()
+        hands.read(130)
+        hands.read(131)
+        after = cup_now(hands.session, Part.BODY, hands.now())
+        assert after is not None
+        assert after.temp_c == pytest.approx(131)
 
     def test_time_left_in_band_runs_down_and_ends_at_nothing(self) -> None:
         hands = at_the_shot()

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from bench.errors import FaultyFiles
 from bench.model.recipe import Part
 from bench.session import events
+from bench.session.corrections import Corrected
 from bench.session.events import Event, SkipReason, StopReason
 from bench.session.moves import LEGAL
 from bench.session.stamp import Stamp
@@ -40,6 +41,8 @@ EXAMPLES: list[Event] = [
     events.VerdictGiven(at=AT, round=2, subject=Subject.SHELLS, verdict=Verdict.CORE_FAINT),
     events.TailsChosen(at=AT, round=2, cut=3),
     events.CoreChosen(at=AT, recipe="ember-under-peat"),
+    events.CorrectionRefused(at=AT, of=Corrected.CUP_LOSS),
+    events.CorrectionRestored(at=AT, of=Corrected.SET_TIME),
     events.Noted(at=AT, text='crc = "x"\n[[event]]\n"é'),
     events.StopRequested(at=AT, reason=StopReason.DANGER),
     events.Aborted(at=AT, reason=StopReason.OUT_OF_TIME),

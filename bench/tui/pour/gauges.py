@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
 from bench.session.session import Session
+from bench.session.shells import ShellsOut
 from bench.session.trays import Trays
-from bench.session.view import CupView, MouldView, ShellsOut, View
+from bench.session.view import CupView, MouldView, View
 from bench.tui import present
 from bench.tui.text import clean, join
 

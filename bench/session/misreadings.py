@@ -1,0 +1,50 @@
+"""What a doubted reading was probably meant to be: asked of the maker, never acted upon by itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bench.model.settings import UnitSystem
+from bench.physics.misreading import Misreading, Slip, likely_unit
+from bench.session.events import CupRead, MouldRead
+from bench.session.readings import likely_c
+from bench.session.session import Session
+from bench.session.stamp import Stamp
+
+_ROUNDING = 6
+
+
+def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | None:
+    """What the doubted reading was probably meant to be, when it was typed in those units; None without a good
+    guess. A suggestion is one that would be believed if it were typed now."""
+    if session.doubted is None:
+        return None
+    doubted = replace(session.doubted, at=now)
+    likely = likely_c(session, doubted)
+    if units is UnitSystem.METRIC:
+        return likely_unit(doubted.temp_c, expected_c=likely)
+    return _typed_in_fahrenheit(doubted.temp_c, likely)
+
+
+def suggested(session: Session, now: Stamp, units: UnitSystem) -> CupRead | MouldRead | None:
+    """The reading as it was probably meant, taken now; None without a good guess."""
+    meant = suggestion(session, now, units)
+    if meant is None or session.doubted is None:
+        return None
+    return replace(session.doubted, at=now, temp_c=meant.value_c)
+
+
+def _typed_in_fahrenheit(temp_c: float, likely: tuple[float, float]) -> Misreading | None:
+    """The same slips of a figure in degF: 170 in a field for degF is 76.7 degC and was meant as 170 degC."""
+    low, high = likely
+    figure = round(_f(temp_c), _ROUNDING)
+    if not low <= temp_c <= high and low <= figure <= high:
+        return Misreading(value_c=figure, why=Slip.CELSIUS)
+    slipped = likely_unit(figure, expected_c=(_f(low), _f(high)))
+    if slipped is None or slipped.why is Slip.FAHRENHEIT:
+        return None
+    return replace(slipped, value_c=(slipped.value_c - 32) / 1.8)
+
+
+def _f(temp_c: float) -> float:
+    return temp_c * 1.8 + 32

@@ -1,0 +1,121 @@
+"""What the maker should be told before it shows in the baits: figures and kinds, the words are the screen's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.physics.filling import SHORT_BELOW
+from bench.session.bond import BondView
+from bench.session.fill import FillVerdict, FillView
+from bench.session.session import Session
+from bench.session.shells import ShellsOut
+from bench.session.step import Step
+
+SPENT_PCT = 100.0
+NEARLY_SPENT_PCT = 80.0
+"""Starting value: time to think of a fresh melt."""
+
+_SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
+
+
+class WarningKind(StrEnum):
+    """What is not as it should be, the most pressing first."""
+
+    CUP_HOT = "cup over its band"
+    CUP_COLD = "cup under its band"
+    FILL_SHORT = "will run short"
+    BOND_LOW = "may not bond"
+    SHELLS_OUT = "shells out too long"
+    MOULD_COLD = "mould under its window"
+    MOULD_HOT = "mould over its window"
+    HEAT_SPENT = "heat spent"
+    HEAT_NEARLY_SPENT = "heat nearly spent"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class BenchWarning:
+    """One warning: what is so (``value``) and what it should not pass (``limit``), in degC, seconds, % or a share
+    of one, by its kind. ``part``, ``mould`` and ``round`` say whose, where it is someone's. Never a ban."""
+
+    kind: WarningKind
+    value: float
+    limit: float
+    part: Part | None = None
+    mould: int = 0
+    round: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Bench:
+    """What is reckoned at this moment: cups that hold something and moulds by their temperature in degC, what heat
+    has used up of each cup in %, and what the other gauges say."""
+
+    cups_c: Mapping[Part, float]
+    moulds_c: Mapping[int, float]
+    spent_pct: Mapping[Part, float]
+    fill: FillView | None
+    bond: BondView | None
+    out: Sequence[ShellsOut]
+
+
+def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
+    """Every warning of this moment, the most pressing first."""
+    if session.state.over:
+        return ()
+    order = list(WarningKind)
+    return tuple(sorted(_all(session, bench), key=lambda each: order.index(each.kind)))
+
+
+def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
+    shot = next((step for step in (session.step, session.next_step) if step and step.kind in _SHOTS), None)
+    if shot is not None:
+        yield from _cups(session, shot, bench)
+        yield from _mould(session, shot, bench)
+    if bench.fill is not None and bench.fill.verdict is FillVerdict.SHORT:
+        yield BenchWarning(kind=WarningKind.FILL_SHORT, value=bench.fill.open_fraction, limit=SHORT_BELOW)
+    if bench.bond is not None and not bench.bond.enough:
+        yield BenchWarning(
+            kind=WarningKind.BOND_LOW,
+            value=bench.bond.contact_c,
+            limit=session.job.plastic.bond_c,
+            round=session.step.round,
+        )
+    for out in bench.out:
+        if out.out_s > out.limit_s:
+            yield BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
+    yield from _spent(bench)
+
+
+def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
+    """A cup on the heat is on its way; any other of this shot should be in its band."""
+    low_c, high_c = session.job.plastic.band_c
+    for part in shot.parts:
+        temp_c = bench.cups_c.get(part)
+        if temp_c is None or (session.step.kind is StepKind.HEAT and part in session.step.parts):
+            continue
+        if temp_c < low_c:
+            yield BenchWarning(kind=WarningKind.CUP_COLD, value=temp_c, limit=low_c, part=part)
+        elif temp_c > high_c:
+            yield BenchWarning(kind=WarningKind.CUP_HOT, value=temp_c, limit=high_c, part=part)
+
+
+def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
+    low_c, high_c = session.job.mould.warm_c
+    temp_c = bench.moulds_c.get(shot.mould)
+    if temp_c is not None and temp_c < low_c:
+        yield BenchWarning(kind=WarningKind.MOULD_COLD, value=temp_c, limit=low_c, mould=shot.mould)
+    elif temp_c is not None and temp_c > high_c:
+        yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)
+
+
+def _spent(bench: Bench) -> Iterator[BenchWarning]:
+    for part in bench.cups_c:
+        share = bench.spent_pct[part]
+        if share >= SPENT_PCT:
+            yield BenchWarning(kind=WarningKind.HEAT_SPENT, value=share, limit=SPENT_PCT, part=part)
+        elif share >= NEARLY_SPENT_PCT:
+            yield BenchWarning(kind=WarningKind.HEAT_NEARLY_SPENT, value=share, limit=NEARLY_SPENT_PCT, part=part)

@@ -1,0 +1,91 @@
+"""When what was just opened may be touched."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from bench.model.recipe import Build
+from bench.physics.substance import Substance
+from bench.physics.touch import time_to_touch
+from bench.session.events import MouldRead, SkipReason, StepSkipped
+from bench.session.handling import TouchView
+from bench.session.session import Session
+from bench.session.view import view
+from tests.session.bench_sessions import Maker, job, maker
+
+SOFT = Substance(k_w_mk=0.16, rho_kg_m3=1030.0, c_j_kgk=1800.0)
+
+
+def touch(hands: Maker) -> TouchView:
+    seen = view(hands.session, hands.now()).touch
+    assert seen is not None
+    return seen
+
+
+def opening() -> Maker:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.open")
+    return hands
+
+
+def test_it_is_the_physics_from_the_temperature_of_opening() -> None:
+    expected = time_to_touch(SOFT, body_mm=10.0, start_c=60.0, around_c=20.0, film_w_m2k=10.0)
+    seen = touch(opening())
+    assert seen.brief_s == pytest.approx(expected.brief_s, rel=0.01)
+    assert seen.bare_s == pytest.approx(expected.bare_s, rel=0.01)
+
+
+def test_it_counts_from_the_opening_through_the_look() -> None:
+    hands = opening()
+    before = touch(hands)
+    hands.clock.advance(30)
+    hands.press()
+    hands.clock.advance(20)
+    assert hands.session.step.id == "r1.look"
+    assert touch(hands).brief_s == pytest.approx(before.brief_s - 50)
+    hands.clock.advance(5000)
+    assert (touch(hands).brief_s, touch(hands).bare_s) == (0, 0)
+
+
+def test_bare_hands_wait_longer() -> None:
+    seen = touch(opening())
+    assert 0 < seen.brief_s < seen.bare_s
+
+
+def test_a_mould_opened_early_holds_hotter_baits() -> None:
+    early = maker(Build.PLAIN, warm_up_shots=0)
+    early.walk_to("r1.shot.set")
+    early.happen(StepSkipped(at=early.now(), step="r1.shot.set", reason=SkipReason.NO_TIME))
+    assert touch(early).brief_s > touch(opening()).brief_s
+
+
+def test_a_hot_mould_is_told_of_too() -> None:
+    hands = opening()
+    for _ in range(2):
+        hands.happen(MouldRead(at=hands.now(), temp_c=55.0))
+    seen = touch(hands)
+    assert seen.mould_brief_s is not None
+    assert seen.mould_bare_s is not None
+    assert 0 < seen.mould_brief_s < seen.mould_bare_s
+
+
+def test_a_room_too_hot_says_nothing() -> None:
+    made = job(Build.PLAIN, count=8, warm_up_shots=0)
+    hot = replace(made.station, room=replace(made.station.room, temperature_c=44.0))
+    hands = opening()
+    moved = replace(hands.session, job=replace(made, station=hot))
+    assert view(moved, hands.now()).touch is None
+    assert isinstance(moved, Session)
+
+
+def test_it_is_shown_where_something_just_opened_is_touched() -> None:
+    hands = maker(Build.CORE)
+    hands.press()
+    shown = set()
+    while hands.session.next_step is not None:
+        if view(hands.session, hands.now()).touch is not None:
+            shown.add(hands.session.step.kind)
+        hands.finish_step()
+    assert {str(kind) for kind in shown} == {"open", "look at shells", "look at baits", "lay out"}

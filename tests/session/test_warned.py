@@ -1,0 +1,83 @@
+"""Warnings of the moment: each by its own cause, the most pressing first."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.model.recipe import Build, Part, Tail
+from bench.session.view import view
+from bench.session.warned import BenchWarning, WarningKind
+from tests.session.bench_sessions import Maker, maker, placed
+
+
+def at(step_id: str, build: Build = Build.PLAIN) -> Maker:
+    hands = maker(build, tail=Tail.CUT, warm_up_shots=0)
+    hands.walk_to(step_id)
+    return hands
+
+
+def having(hands: Maker, *, cup_c: float = 170.0, mould_c: float = 45.0) -> Maker:
+    hands.session = placed(hands.session, hands.now(), cup_c=cup_c, mould_c=mould_c)
+    return hands
+
+
+def warned(hands: Maker) -> tuple[BenchWarning, ...]:
+    return view(hands.session, hands.now()).warnings
+
+
+def kinds(hands: Maker) -> list[WarningKind]:
+    return [each.kind for each in warned(hands)]
+
+
+def test_a_round_at_the_planned_pace_is_not_warned_of() -> None:
+    hands = maker(Build.CORE, tail=Tail.CUT, count=8)
+    hands.press()
+    while hands.session.next_step is not None:
+        assert kinds(hands) == [], hands.session.step.id
+        hands.finish_step()
+
+
+def test_a_cup_that_left_its_band_before_its_shot() -> None:
+    (cold,) = warned(having(at("r1.shot.shot"), cup_c=160.0))
+    assert (cold.kind, cold.part, cold.limit) == (WarningKind.CUP_COLD, Part.BODY, 165.0)
+    assert cold.value == pytest.approx(160.0, abs=1.0)
+    (hot,) = warned(having(at("r1.shot.shot"), cup_c=180.0))
+    assert (hot.kind, hot.limit) == (WarningKind.CUP_HOT, 175.0)
+
+
+def test_a_cup_on_the_heat_is_on_its_way() -> None:
+    assert kinds(having(at("r1.heat.body"), cup_c=120.0)) == []
+
+
+def test_a_mould_outside_its_window() -> None:
+    (cold,) = warned(having(at("r1.shot.shot"), mould_c=39.0))
+    assert (cold.kind, cold.mould, cold.limit) == (WarningKind.MOULD_COLD, 1, 40.0)
+    (hot,) = warned(having(at("r1.shot.shot"), mould_c=55.0))
+    assert (hot.kind, hot.limit) == (WarningKind.MOULD_HOT, 50.0)
+
+
+def test_a_shot_that_will_run_short() -> None:
+    seen = warned(having(at("r1.shot.shot"), mould_c=24.0))
+    assert [each.kind for each in seen] == [WarningKind.FILL_SHORT, WarningKind.MOULD_COLD]
+    assert seen[0].value < seen[0].limit == 0.5
+
+
+def test_a_core_that_would_not_bond() -> None:
+    hands = having(at("r1.core.shot", Build.CORE), cup_c=100.0)
+    assert kinds(hands)[:2] == [WarningKind.CUP_COLD, WarningKind.FILL_SHORT]
+    bond = next(each for each in warned(hands) if each.kind is WarningKind.BOND_LOW)
+    assert (bond.round, bond.limit) == (1, 90.0)
+    assert bond.value < 90.0
+
+
+def test_shells_that_lie_out_too_long() -> None:
+    hands = at("r1.rods-out", Build.CORE)
+    assert WarningKind.SHELLS_OUT not in kinds(hands)
+    hands.clock.advance(601)
+    (out,) = [each for each in warned(hands) if each.kind is WarningKind.SHELLS_OUT]
+    assert (out.round, out.limit) == (1, 600.0)
+
+
+def test_the_most_pressing_comes_first() -> None:
+    hands = having(at("r1.shot.shot"), cup_c=150.0, mould_c=24.0)
+    assert kinds(hands) == [WarningKind.CUP_COLD, WarningKind.FILL_SHORT, WarningKind.MOULD_COLD]
