@@ -16,6 +16,10 @@ ESCAPE_S = 0.13
 """Longer than the 0.1 s after which a lone escape is taken for a key of its own."""
 
 
+BETWEEN_S = 0.3
+"""Between two presses of one key that are meant: more than a bounce, and time for the second to count."""
+
+
 class Hands:
     """Walks the one session of a folder. Nothing is asked of the program but what a person could press and see."""
 
@@ -66,6 +70,10 @@ class Hands:
             assert time.monotonic() < end, f"still at {before}\n{self.term.text}"
             self.press("space")
             self.term.rest(0.05)
+            if "Space again goes on" in self.term.text:
+                self.term.rest(BETWEEN_S)
+                self.term.press("space")
+                self.term.rest(BETWEEN_S)
         return now
 
     def walk_to(self, step: str) -> None:
