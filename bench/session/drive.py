@@ -28,6 +28,7 @@ from bench.session.events import (
 )
 from bench.session.misreadings import suggested
 from bench.session.session import Session, State, Visit
+from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
 from bench.session.summary import summarise
@@ -62,15 +63,15 @@ def acknowledge(session: Session, at: Stamp) -> Event | None:
 def due(session: Session, now: Stamp) -> Event | None:
     """The event that time or a reading has brought about by itself, if any.
 
-    Nothing ends by itself while the session is held, while an alarm or a doubted reading stands, or when the maker
-    has come back to the step.
+    Nothing ends by itself while the session is held, or while an alarm or a doubted reading stands. A step that
+    the maker has come back to ends by no clock, and by no reading from before.
     """
     if session.state not in (State.RUNNING, State.STOPPING) or session.alarm or session.doubted:
         return None
     step, visit = session.step, session.visit
-    if visit.revisited or session.next_step is None:
+    if session.next_step is None:
         return None
-    if step.ending is Ending.CLOCK and remaining_s(session, now) <= 0:
+    if step.ending is Ending.CLOCK and not visit.revisited and remaining_s(session, now) <= 0:
         return StepDone(at=now, step=step.id, by=Ending.CLOCK)
     if step.band_c is not None and _in_band(session, step, visit):
         return StepDone(at=now, step=step.id, by=Ending.READING)
@@ -80,11 +81,13 @@ def due(session: Session, now: Stamp) -> Event | None:
 def remaining_s(session: Session, now: Stamp) -> float:
     """What is left of the present step's length, negative once it is over.
 
-    A set that begins after baits came out soft is as much longer as that says.
+    A set that begins after baits came out soft is as much longer as that says, and one in a mould hotter than
+    planned as much as physics says: in one too hot to set it never ends, and what is left stays at its length.
     """
     step = session.step
     since = (session.ended(step.since) if step.since else None) or session.visit.entered
-    return step.length_s * session.visit.stretch - span(since, now).seconds
+    length_s, factor = step.length_s * session.visit.stretch, set_factor(session, now)
+    return length_s if factor == NEVER else length_s * factor - span(since, now).seconds
 
 
 def verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
@@ -183,6 +186,6 @@ def _in_band(session: Session, step: Step, visit: Visit) -> bool:
         readings = tuple(known for known in session.mould_readings if known.mould == step.mould)
     if not readings:
         return False
-    latest = readings[-1]
-    fresh = span(visit.entered, latest.at).seconds > 0 or latest.at == visit.entered
+    latest, since = readings[-1], visit.returned or visit.entered
+    fresh = span(since, latest.at).seconds > 0 or latest.at == since
     return fresh and low <= latest.temp_c <= high

@@ -90,7 +90,7 @@ def _went_back(event: WentBack, session: Session) -> Session:
     if len(session.visits) < 2:
         raise _illegal(session, event, "this is the first step")
     *before, earlier, _ = session.visits
-    again = replace(earlier, left=None, by=None, revisited=True)
+    again = replace(earlier, left=None, by=None, revisited=True, returned=event.at)
     undone = replace(session, visits=(*before, again), doubted=None)
     undone = warmth.moved(session, undone, event.at, by=None)
     if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:

@@ -38,6 +38,7 @@ class Visit:
     """One stay at a step. ``left`` and ``by`` are None while it lasts; ``by`` is None too when it was skipped.
 
     ``revisited`` says that the maker came back to it: it then ends by hand only, or it would end again at once.
+    ``returned`` is when.
     ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown.
     """
 
@@ -47,6 +48,7 @@ class Visit:
     by: Ending | None = None
     revisited: bool = False
     stretch: float = 1.0
+    returned: Stamp | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

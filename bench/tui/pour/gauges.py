@@ -13,6 +13,9 @@ from bench.session.view import CupView, MouldView, View
 from bench.tui import present
 from bench.tui.text import clean, join
 
+FRESH_S = 20.0
+"""A figure is called read for as long as it takes to look up from the thermometer; then it is carried on."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gauge:
@@ -74,10 +77,10 @@ def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
 
 
 def _known(age_s: float | None) -> str:
-    """Where the figure comes from: a reading of that age, carried on, or the estimate alone."""
+    """Where the figure comes from: a reading, an estimate carried on from one, or an estimate alone."""
     if age_s is None:
         return "estimate"
-    return f"read {present.ago(age_s)}"
+    return f"read {present.ago(age_s)}" if age_s < FRESH_S else f"est., read {present.ago(age_s)}"
 
 
 def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:
