@@ -2,8 +2,8 @@
 
 A cooling time is very nearly proportional to ln((T_shot - T_mould) / (T_open - T_mould)), exactly so once the
 first term of the series is all that is left (Incropera, Fundamentals of Heat and Mass Transfer, one-term
-solutions). So what the plan reckoned for its mould is stretched to the mould as it is. A cooler mould shortens nothing: a reading
-may be wrong, and opening late harms no bait.
+solutions). So what the plan reckoned for its mould is stretched to the mould as it is. A cooler mould shortens
+nothing: a reading may be wrong, and opening late harms no bait.
 """
 
 from __future__ import annotations

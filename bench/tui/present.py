@@ -130,6 +130,17 @@ def drops(number: float | None) -> str:
     return f"about {counted(whole, 'drop')}"
 
 
+def share(pct: Percent) -> str:
+    """A share in whole percent: "83 %"."""
+    return f"{pct:.0f} %"
+
+
+def warmer(kelvin: float, units: UnitSystem) -> str:
+    """A rise in temperature: "+8 °C", "+14 °F"."""
+    by = kelvin * 9 / 5 if units is UnitSystem.US else kelvin
+    return f"+{by:.0f} {degree_sign(units)}"
+
+
 def counted(number: int, word: str) -> str:
     """A number with its word: "1 bait", "8 baits"."""
     return f"{number} {word}" if number == 1 else f"{number} {word}s"

@@ -17,6 +17,7 @@ from bench.session.view import View, WeighView
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
 from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import Tone
 
@@ -146,9 +147,12 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.doubt is None:
         return ()
     read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
+    meant = view.doubt.suggestion
+    likely = (f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}?",) if meant else ()
     return (
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
         f"expected was {present.temperatures(low_c, high_c, units)}.",
+        *likely,
         "Read it again and type what you see: digits, Enter.",
     )
 
@@ -204,8 +208,9 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if _is_over(view):
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
+    burst = (burst_words(view.burst),) if view.burst else ()
     weigh = _weigh(view.weigh, units) if view.weigh else ()
-    return (*weigh, *_band(session, view, units))
+    return (*burst, *weigh, *_band(session, view, units))
 
 
 def _is_over(view: View) -> bool:
@@ -240,13 +245,20 @@ def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
         return (f"about {present.volume(step.shot_ml or 0.0, units)} from the {cups} {cup}",)
     shot = session.job.plan.rounds_table[step.round - 1].shot(step.shot)
     taken = present.volume(shot_ml(session, step.round, shot), units)
-    return (f"about {taken} from the {cups} {cup}, top-off included",)
+    fill = (fill_words(view.fill, units),) if view.fill else ()
+    return (f"about {taken} from the {cups} {cup}, top-off included", *fill, *_bond(session, view, units))
+
+
+def _bond(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    return (bond_words(view.bond, units),) if view.bond else ()
+
+
+def _open(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
+    return (touch_words(view.touch),) if view.touch else ()
 
 
 def _hold(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    if not view.step.top_off_ml:
-        return ()
-    return (f"top off when the sprue sinks, about {present.volume(view.step.top_off_ml, units)}",)
+    return (top_off_words(view.top_off, units),) if view.top_off else ()
 
 
 def _trim(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -312,6 +324,8 @@ _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...
     StepKind.SHOT: _shot,
     StepKind.WARM_UP_SHOT: _shot,
     StepKind.HOLD: _hold,
+    StepKind.OPEN: _open,
+    StepKind.SHELLS_BACK: _bond,
     StepKind.LOOK_AT_SHELLS: _trim,
     StepKind.TRIM: _trim,
     StepKind.SHELLS_BACK: _trim,

@@ -14,6 +14,7 @@ from bench.tui import present
 from bench.tui.pour.answer import reading_of
 from bench.tui.pour.entry import Entry, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
+from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import IDLE, Hint, hints
 from bench.tui.pour.middle import Middle, middle
 from bench.tui.saved import SavedState
@@ -127,12 +128,18 @@ def _corner(now: Stamp, around: Around) -> str:
     return join((mark, waiting, present.time_of_day(now.wall)), "  ")
 
 
+MOST_WARNINGS = 2
+"""More than the most pressing would hide what to do."""
+
+
 def _notices(seen: View, around: Around) -> Iterator[str]:
     yield from _screen_notices(around)
     if seen.estimated:
         yield "The machine was restarted: times since then go by the wall clock and are estimates."
     if seen.clock_jump_s:
         yield "The wall clock was moved. Times on this screen go by the steady clock."
+    for warning in seen.warnings[:MOST_WARNINGS]:
+        yield warning_words(warning, around.units)
 
 
 def _screen_notices(around: Around) -> Iterator[str]:

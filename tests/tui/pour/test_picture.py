@@ -66,8 +66,8 @@ def test_a_step_by_hand_shows_what_to_do_and_the_pace_small() -> None:
 
 def test_a_first_heat_says_what_to_weigh_in_the_makers_units() -> None:
     shown = scene("heat")
-    assert shown.middle.details[0].startswith("weigh ")
-    assert shown.middle.details[0].endswith("oz of plastic")
+    assert shown.middle.details[1].startswith("weigh ")
+    assert shown.middle.details[1].endswith("oz of plastic")
     assert any("Peat brown" in row and " g " in row for row in shown.middle.details)
     assert shown.middle.details[-1] == "until it reads 329 to 347 °F: type the figure, Enter"
 

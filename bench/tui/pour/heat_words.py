@@ -1,0 +1,112 @@
+"""The words for what the physics says at a step: bursts, filling, bond, top-off, and what is amiss."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from bench.model.settings import UnitSystem
+from bench.session.bond import BondView
+from bench.session.bursts import BurstView
+from bench.session.feed import TopOffView
+from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
+from bench.session.handling import TouchView
+from bench.session.warned import BenchWarning, WarningKind
+from bench.tui import present
+
+
+def burst_words(burst: BurstView) -> str:
+    """What the heater and the hands do now, in the heating's bursts."""
+    left = present.countdown(burst.left_s)
+    if burst.heating:
+        return f"burst {burst.number} of {burst.of}: heat for {left}, then stir and read"
+    if burst.next_burst_s is None:
+        return "heater off: stir and read"
+    return f"heater off: stir and read, {left}; the next burst is {present.countdown(burst.next_burst_s)}"
+
+
+def top_off_words(top_off: TopOffView, units: UnitSystem) -> str:
+    """When to push a little more, and how much."""
+    when = "now" if top_off.next_in_s <= 0 else f"in {present.countdown(top_off.next_in_s)}"
+    return f"top off {when}, about {present.volume(top_off.volume_ml, units)}, when the sprue sinks"
+
+
+def fill_words(fill: FillView, units: UnitSystem) -> str:
+    """Whether the shot will fill, and the one change that helps most."""
+    if fill.verdict is FillVerdict.FILLS:
+        return "it will fill: the thinnest way stays open"
+    verdict = "it will just fill" if fill.verdict is FillVerdict.MARGINAL else "it will run short"
+    return f"{verdict}: {_help(fill.help, units)} helps most" if fill.help else verdict
+
+
+def _help(change: FillHelp, units: UnitSystem) -> str:
+    if change.change is FillChange.PUSH:
+        return "a faster push"
+    what = "the mould" if change.change is FillChange.MOULD else "the plastic"
+    return f"{what} {present.warmer(change.by, units)}"
+
+
+def bond_words(bond: BondView, units: UnitSystem) -> str:
+    """Whether core and shell will bond."""
+    at = present.temperature(bond.contact_c, units)
+    return f"core meets shell at about {at}: {'it bonds' if bond.enough else 'it may peel; be quick, shoot hot'}"
+
+
+def touch_words(touch: TouchView) -> str:
+    """When what was just opened may be handled."""
+    if touch.bare_s <= 0:
+        return "cool enough for bare hands by the estimate: test before you trust it"
+    return f"bare hands in about {present.long_time(touch.bare_s)} by the estimate: test before you trust it"
+
+
+def warning_words(warning: BenchWarning, units: UnitSystem) -> str:
+    """One warning as a line."""
+    return _WARNINGS[warning.kind](warning, units)
+
+
+def _of_cup(warning: BenchWarning) -> str:
+    return f"The {warning.part.words} cup" if warning.part else "The cup"
+
+
+def _cup_hot(warning: BenchWarning, units: UnitSystem) -> str:
+    return f"{_of_cup(warning)} is over its band, {present.temperature(warning.value, units)}: let it cool first."
+
+
+def _cup_cold(warning: BenchWarning, units: UnitSystem) -> str:
+    return f"{_of_cup(warning)} is under its band, {present.temperature(warning.value, units)}: reheat it first."
+
+
+def _fill_short(_warning: BenchWarning, _units: UnitSystem) -> str:
+    return "The shot will run short."
+
+
+def _bond_low(warning: BenchWarning, units: UnitSystem) -> str:
+    return f"Core meets shell at about {present.temperature(warning.value, units)}: it may peel."
+
+
+def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
+    return f"The shells of round {warning.round} have been out for {present.gone(warning.value)}: fill them now."
+
+
+def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
+    return f"The mould is cold, {present.temperature(warning.value, units)}: warm it before the shot."
+
+
+def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:
+    return f"The mould is too hot, {present.temperature(warning.value, units)}: it sets slowly. Let it cool first."
+
+
+def _spent(warning: BenchWarning, _units: UnitSystem) -> str:
+    return f"{_of_cup(warning)} has used up {present.share(warning.value)} of the heat it stands."
+
+
+_WARNINGS: Mapping[WarningKind, Callable[[BenchWarning, UnitSystem], str]] = {
+    WarningKind.CUP_HOT: _cup_hot,
+    WarningKind.CUP_COLD: _cup_cold,
+    WarningKind.FILL_SHORT: _fill_short,
+    WarningKind.BOND_LOW: _bond_low,
+    WarningKind.SHELLS_OUT: _shells_out,
+    WarningKind.MOULD_COLD: _mould_cold,
+    WarningKind.MOULD_HOT: _mould_hot,
+    WarningKind.HEAT_SPENT: _spent,
+    WarningKind.HEAT_NEARLY_SPENT: _spent,
+}

@@ -1,0 +1,63 @@
+"""What the physics says at a step, in the words of the screen."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
+from bench.session.bond import BondView
+from bench.session.bursts import BurstView
+from bench.session.feed import TopOffView
+from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
+from bench.session.warned import BenchWarning, WarningKind
+from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, warning_words
+from bench.tui.pour.picture import picture
+from tests.tui.at_the_bench import at, at_step
+from tests.tui.pour.pictures import METRIC
+
+C, F = UnitSystem.METRIC, UnitSystem.US
+
+
+def burst(*, heating: bool, left_s: float, next_s: float | None) -> BurstView:
+    return BurstView(number=2, of=4, heating=heating, left_s=left_s, next_burst_s=next_s)
+
+
+@pytest.mark.parametrize(
+    ("view", "words"),
+    [
+        (burst(heating=True, left_s=34.2, next_s=20), "burst 2 of 4: heat for 0:35, then stir and read"),
+        (burst(heating=False, left_s=8, next_s=20), "heater off: stir and read, 0:08; the next burst is 0:20"),
+        (burst(heating=False, left_s=0, next_s=None), "heater off: stir and read"),
+    ],
+)
+def test_bursts(view: BurstView, words: str) -> None:
+    assert burst_words(view) == words
+
+
+def test_filling_says_the_one_change_that_helps_most() -> None:
+    helped = FillHelp(change=FillChange.MOULD, by=8.0, open_fraction=0.7)
+    short = FillView(open_fraction=0.4, verdict=FillVerdict.SHORT, help=helped)
+    assert fill_words(short, C) == "it will run short: the mould +8 °C helps most"
+    assert fill_words(short, F) == "it will run short: the mould +14 °F helps most"
+    assert fill_words(FillView(open_fraction=0.9, verdict=FillVerdict.FILLS, help=None), C).startswith(
+        "it will fill"
+    )
+
+
+def test_top_off_and_bond() -> None:
+    assert top_off_words(TopOffView(volume_ml=0.8, next_in_s=0, left_s=9, dent_pct=6), C).startswith("top off now")
+    assert "in 0:04" in top_off_words(TopOffView(volume_ml=0.8, next_in_s=4, left_s=9, dent_pct=6), C)
+    assert "may peel" in bond_words(BondView(contact_c=82, enough=False, shell_c=30), C)
+
+
+@pytest.mark.parametrize("kind", WarningKind)
+def test_every_warning_has_its_line(kind: WarningKind) -> None:
+    line = warning_words(BenchWarning(kind=kind, value=123.0, limit=100.0, part=Part.CORE, mould=1, round=2), C)
+    assert line.endswith(".")
+    assert 10 < len(line) <= 90
+
+
+def test_the_screen_shows_the_burst_while_a_cup_is_heated() -> None:
+    session, now = at_step("warm-up.heat.shell")
+    assert picture(session, at(now + 5), METRIC).middle.details[0].startswith("burst 1 of ")
