@@ -98,7 +98,7 @@ def look_of(
 ) -> RecipeLook:
     """The look of such a recipe in the tests' mould."""
     return look_at(
-        recipe=recipe_of(build, **parts),
+        recipe=recipe_of(build, Tail.KEPT, **parts),
         mould=mould,
         plastic=PLASTIC,
         colourants=COLOURANTS,
