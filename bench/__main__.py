@@ -129,9 +129,9 @@ def _folder_for_defects(argv: Sequence[str]) -> Path | None:
     """The user's folder where it exists; None leaves it to the folder for temporary files."""
     try:
         root = home_of(argv).root
+        return root if root.is_dir() else None
     except (OSError, RuntimeError):
         return None
-    return root if root.is_dir() else None
 
 
 def _say(sentence: str) -> None:

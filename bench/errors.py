@@ -56,10 +56,14 @@ class Fault:
     file: str = ""
 
     def sentence(self) -> str:
-        """The fault as one line for the user."""
-        place = ": ".join(part for part in (self.file, self.key) if part)
+        """The fault as one line for the user, without the control characters that a file's name may hold."""
+        place = ": ".join(part for part in (_printable(self.file), self.key) if part)
         hint = f"; did you mean {self.hint}?" if self.hint else "."
         return f"{place}: found {self.found}, wanted {self.wanted}{hint}"
+
+
+def _printable(text: str) -> str:
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
 
 
 class FaultyFiles(BenchError):

@@ -51,10 +51,11 @@ def report(files: Iterable[Path], faults: Iterable[Fault]) -> Iterator[str]:
 
 def _files(home: Home, paths: list[Path]) -> Iterator[Path]:
     """The files that were read: those named, those of a named folder, or every one there is."""
+    from bench.store.files import is_folder, is_there
     from bench.store.paths import shipped_profiles
 
     for path in paths or [shipped_profiles(), home.profiles, home.settings, home.sessions, home.rehearsals]:
-        if path.is_dir():
+        if is_folder(path):
             yield from (file.absolute() for file in path.rglob("*.toml") if not file.name.startswith("."))
-        elif path.is_file():
+        elif is_there(path):
             yield path.absolute()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import tempfile
@@ -12,10 +13,10 @@ def replace_whole(path: Path, data: bytes) -> None:
     """Put ``data`` in the file's place: after a power cut the old or the new content is there, never a mix.
 
     A symbolic link keeps pointing where it points: what it points to is replaced. Folders that are missing are
-    made. Raises OSError, with the old content untouched.
+    made. Raises OSError, with the old content untouched unless the folder alone could not be flushed.
     """
     target = path.resolve()
-    target.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(target.parent)
     handle, name = tempfile.mkstemp(prefix=".", suffix=".tmp", dir=target.parent)
     temporary = Path(name)
     try:
@@ -29,6 +30,14 @@ def replace_whole(path: Path, data: bytes) -> None:
         temporary.unlink(missing_ok=True)
         raise
     flush_folder(target.parent)
+
+
+def make_folder(folder: Path) -> None:
+    """Make the folder and those above it that are missing, each on disk under its name. Raises OSError."""
+    missing = [place for place in (folder, *folder.parents) if not place.exists()]
+    folder.mkdir(parents=True, exist_ok=True)
+    for made in missing:
+        flush_folder(made.parent)
 
 
 def _mode_of(target: Path) -> int:
@@ -55,12 +64,23 @@ def flush_to_disk(descriptor: int) -> None:
         os.fsync(descriptor)
 
 
+_NO_SUCH_THING = frozenset({errno.EINVAL, errno.EACCES, errno.ENOTSUP, errno.EBADF})
+"""What a folder answers that cannot be flushed or only written into: no reason to refuse what it took."""
+
+
 def flush_folder(folder: Path) -> None:
-    """fsync of the folder, so that a new name in it survives a power cut. Windows has no such thing."""
+    """fsync of the folder, so that a new name in it survives a power cut.
+
+    Windows has no such thing, nor have some network and foreign file systems.
+    """
     if os.name != "posix":
         return
-    descriptor = os.open(folder, os.O_RDONLY)
     try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+    except OSError as error:
+        if error.errno not in _NO_SUCH_THING:
+            raise

@@ -11,7 +11,8 @@ from bench.errors import Fault, FaultyFiles
 from bench.model.library import Library
 from bench.model.settings import Settings
 from bench.store.decode import decode
-from bench.store.files import read_table
+from bench.store.files import is_folder, is_there, parse_table, read_bytes, read_table
+from bench.store.journal import header_end
 from bench.store.keys import keys
 from bench.store.paths import Home
 from bench.store.sessions import read
@@ -27,7 +28,7 @@ def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
     What recipes refer to may stand among the named files or on the user's shelf.
     """
     library, faults = load_library(home)
-    given = paths or [folder for folder in (home.sessions, home.rehearsals) if folder.exists()]
+    given = paths or [folder for folder in (home.sessions, home.rehearsals) if is_there(folder)]
     told = () if paths else faults
     try:
         files = [file for path in given for file in _files(path)]
@@ -38,11 +39,11 @@ def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
 
 def _files(path: Path) -> list[Path]:
     """The file, or the files of a folder of profiles, of one kind of profile, or of a whole home."""
-    if not path.is_dir():
+    if not is_folder(path):
         return [path]
     folders = [path, *(path / kind for kind in RECORD_TYPES)]
     own = [file for folder in folders for file in toml_files(folder)]
-    inside = [path / name for name in ("profiles", "sessions", "rehearsals") if (path / name).is_dir()]
+    inside = [path / name for name in ("profiles", "sessions", "rehearsals") if is_folder(path / name)]
     return own + [file for folder in inside for file in _files(folder)]
 
 
@@ -80,7 +81,8 @@ def _kind_of(file: Path) -> str:
     if file.parent.name == "rehearsals":
         return SESSIONS
     try:
-        table = read_table(file)
+        data = read_bytes(file)
+        table = parse_table(data[: header_end(data)], file=str(file))
     except FaultyFiles:
         return ""
     if "job" in table:

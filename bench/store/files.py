@@ -1,7 +1,8 @@
 """Reading any TOML file safely: whatever lies there, the answer is a table or faults in plain words.
 
-Bounds come first. Python's parser takes seconds over one key of twenty thousand parts and fails in its own ways
-on deep nesting, so size, line length and parts of a key are looked at before it sees the text.
+Bounds come first. Python's parser takes seconds over one key of twenty thousand parts or a million empty tables
+and fails in its own ways on deep nesting, so size, line length and parts of a key are looked at before it sees the
+text.
 """
 
 from __future__ import annotations
@@ -18,40 +19,66 @@ from bench.store.keys import found
 FORMAT = 1
 """What every file says at its top; another number is another version's file."""
 
+LARGEST_TABLE = 500_000
+"""Bytes of a file that people write: a hundred times a long one, and little enough to be refused in no time."""
+
 LARGEST_FILE = 5_000_000
-"""Bytes. A session of a whole day is a twentieth of it."""
+"""Bytes of a session. One of a whole day is a twentieth of it."""
 
 LONGEST_LINE = 16_384
-"""Characters. The longest text allowed, every character escaped, fits."""
+"""Characters of a line that people write. The longest text allowed, every character escaped, fits."""
 
 MOST_KEY_PARTS = 12
 
-_PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
-_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_-]){_PART}(?:[ \t]*\.[ \t]*{_PART}){{{MOST_KEY_PARTS}}}")
+_PART = r"""(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+')"""
+_WORDS = re.compile(
+    r'''"""[^"\\]*+(?:(?:\\.|"(?!""))[^"\\]*+)*+(?:"{3,5}|\Z)'''  # texts of several lines,
+    r"""|'''[^']*+(?:'(?!'')[^']*+)*+(?:'{3,5}|\Z)"""  # as they are,
+    r"|#[^\n]*+"  # and comments may hold any number of dots
+    rf"|(?P<key>{_PART}(?:[ \t]*\.[ \t]*{_PART}){{{MOST_KEY_PARTS}}})"
+    rf"|{_PART}",
+    re.DOTALL,
+)
 _WHERE = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
 _EXAMPLE = 'TOML such as rod = "3.2 mm"'
 
 
+def is_there(path: Path) -> bool:
+    """Whether something stands there. Where that cannot be told, yes: reading it then says why."""
+    try:
+        return path.exists()
+    except OSError:
+        return True
+
+
+def is_folder(path: Path) -> bool:
+    """Whether a folder stands there, as far as can be told."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
+
+
 def read_table(path: Path) -> dict[str, Any]:
     """The table in the file, without its ``format``. Raises FaultyFiles with what is wrong with the file."""
-    return parse_table(read_bytes(path), file=str(path))
+    return parse_table(read_bytes(path, most=LARGEST_TABLE), file=str(path))
 
 
-def read_bytes(path: Path) -> bytes:
-    """The bytes of a regular file of bearable size. Raises FaultyFiles for anything else."""
+def read_bytes(path: Path, *, most: int = LARGEST_FILE) -> bytes:
+    """The bytes of a regular file of at most so many. Raises FaultyFiles for anything else."""
     try:
         status = path.stat()
         refused = _not_a_file(status.st_mode)
         if refused:
             raise FaultyFiles([Fault(key="", found=refused, wanted="a file", file=str(path))])
-        if status.st_size > LARGEST_FILE:
-            raise _too_large(path, status.st_size)
+        if status.st_size > most:
+            raise _too_large(path, status.st_size, most)
         with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+            data = file.read(most + 1)
     except OSError as error:
         raise FaultyFiles([_unreadable(path, error)]) from error
-    if len(data) > LARGEST_FILE:
-        raise _too_large(path, len(data))
+    if len(data) > most:
+        raise _too_large(path, len(data), most)
     return data
 
 
@@ -61,8 +88,8 @@ def _not_a_file(mode: int) -> str:
     return "" if stat.S_ISREG(mode) else "something that is not a file"
 
 
-def _too_large(path: Path, size: int) -> FaultyFiles:
-    megabytes = f"{LARGEST_FILE / 1e6:g} MB"
+def _too_large(path: Path, size: int, most: int) -> FaultyFiles:
+    megabytes = f"{most / 1e6:g} MB"
     return FaultyFiles(
         [Fault(key="", found=f"{size / 1e6:.1f} MB", wanted=f"at most {megabytes}", file=str(path))]
     )
@@ -77,7 +104,9 @@ def _unreadable(path: Path, error: OSError) -> Fault:
 
 def parse_table(data: bytes, *, file: str) -> dict[str, Any]:
     """The table that the bytes say, without its ``format``. Raises FaultyFiles with what is wrong with them."""
-    table = parse_text(text_of(data, file=file), file=file)
+    text = text_of(data, file=file)
+    _refuse_a_long_line(text, file)
+    table = parse_text(text, file=file)
     stated = table.pop("format", None)
     if stated != FORMAT or isinstance(stated, bool):
         raise FaultyFiles(
@@ -97,7 +126,7 @@ def text_of(data: bytes, *, file: str) -> str:
 
 def parse_text(text: str, *, file: str) -> dict[str, Any]:
     """The table that the text says, whatever its ``format``. Raises FaultyFiles where it is no TOML."""
-    _refuse_what_chokes_the_parser(text, file)
+    _refuse_a_long_key(text, file)
     try:
         table = tomllib.loads(text)
     except RecursionError as error:
@@ -118,13 +147,18 @@ def parse_text(text: str, *, file: str) -> dict[str, Any]:
     return table
 
 
-def _refuse_what_chokes_the_parser(text: str, file: str) -> None:
+def _refuse_a_long_line(text: str, file: str) -> None:
     longest = max(text.split("\n"), key=len)
     if len(longest) > LONGEST_LINE:
         line = text.count("\n", 0, text.index(longest)) + 1
         raise _fault_in_line(line, f"{len(longest)} characters", f"at most {LONGEST_LINE} in a line", file)
-    long_key = _LONG_KEY.search(text)
-    if long_key:
+
+
+def _refuse_a_long_key(text: str, file: str) -> None:
+    if all(line.count(".") < MOST_KEY_PARTS for line in text.split("\n")):
+        return
+    long_key = next((word for word in _WORDS.finditer(text) if word["key"]), None)
+    if long_key is not None:
         line = text.count("\n", 0, long_key.start()) + 1
         raise _fault_in_line(line, f"a key of more than {MOST_KEY_PARTS} parts", "a shorter one", file)
 

@@ -7,6 +7,7 @@ set aside in a file of its own, never trusted and never lost.
 
 from __future__ import annotations
 
+import errno
 import os
 import zlib
 from collections.abc import Callable, Mapping
@@ -16,7 +17,7 @@ from typing import Any, BinaryIO
 
 from bench.errors import Fault, FaultyFiles
 from bench.store.atomic import flush_folder, flush_to_disk, replace_whole
-from bench.store.files import parse_table, parse_text, read_bytes
+from bench.store.files import LARGEST_FILE, parse_table, parse_text, read_bytes
 
 MARK = b"[[event]]\n"
 END_OF_HEADER = b"\n# Events, in their order. Each block ends with the checksum of its own text.\n\n"
@@ -143,7 +144,7 @@ class Journal:
         self._path = path
         self._good = good
         self._opener = opener
-        self._failed = False
+        self._failed = b""
 
     @property
     def path(self) -> Path:
@@ -151,29 +152,38 @@ class Journal:
         return self._path
 
     def append(self, written: bytes) -> None:
-        """Put a ``block`` on disk. Raises OSError; what of it reached the file is cut off before the next."""
+        """Put a ``block`` on disk. Raises OSError; what of it reached the file is cut off before the next.
+
+        A file that would grow too large to be read again takes nothing more.
+        """
         with self._opener(self._path) as file:
             self._good = self._end(file)
+            if self._good + len(written) > LARGEST_FILE:
+                raise OSError(errno.EFBIG, "File too large")
             file.seek(self._good)
             file.truncate()
-            self._failed = True
+            self._failed = written
             rest = memoryview(written)
             while rest:
                 rest = rest[file.write(rest) :]
             flush_to_disk(file.fileno())
-        self._failed = False
+        self._failed = b""
         self._good += len(written)
 
     def _end(self, file: BinaryIO) -> int:
-        """Where the next event goes: the last good place, unless somebody has edited the file meanwhile."""
-        size = file.seek(0, os.SEEK_END)
-        if size == self._good or (self._failed and size > self._good):
+        """Where the next event goes: the last good place, unless a write failed or somebody edited the file."""
+        if file.seek(0, os.SEEK_END) == self._good:
             return self._good
         try:
-            content = load(self._path)
+            data = read_bytes(self._path)
+            content = parse(data, file=str(self._path))
         except FaultyFiles as error:
             raise OSError(f"another program has changed it ({error})") from error
-        if content.torn:
+        for failed in (self._failed, self._failed[:-1]):
+            # It reached the file whole, though nobody said so: it is written anew in its own place, not twice.
+            if failed and data.endswith(failed):
+                return len(data) - len(failed)
+        if content.torn and not self._failed.startswith(content.torn):
             _set_aside(self._path, content.torn)
         return content.good
 

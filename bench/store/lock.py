@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from bench.errors import BenchError
@@ -17,8 +18,9 @@ class Lock:
     """A session's lock, held until ``release`` or until the process ends, however it ends."""
 
     def __init__(self, path: Path) -> None:
-        """Take the lock of this session file. Raises BenchError naming the process that has it."""
-        self._path = _lock_file(path)
+        """Take the lock of this session file. Raises BenchError naming the process that has it, OSError."""
+        # One lock for one file, by whatever links it is reached.
+        self._path = _lock_file(path.resolve())
         self._descriptor = self._take(path)
 
     def _take(self, path: Path) -> int:
@@ -27,14 +29,18 @@ class Lock:
             try:
                 if fcntl is not None:
                     fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except OSError as error:
+            except BlockingIOError as error:
                 holder = os.pread(descriptor, 20, 0).decode("ascii", "replace")
                 os.close(descriptor)
                 who = f"process {holder}" if holder.isdigit() else "another process"
                 raise BenchError(f"{path.name} is in use by {who}") from error
+            except OSError:
+                os.close(descriptor)
+                raise
             if self._is_still_there(descriptor):
-                os.ftruncate(descriptor, 0)
-                os.write(descriptor, b"%d" % os.getpid())
+                with suppress(OSError):  # a full disk: the lock holds without its holder's number
+                    os.ftruncate(descriptor, 0)
+                    os.write(descriptor, b"%d" % os.getpid())
                 return descriptor
             os.close(descriptor)
 
@@ -47,8 +53,11 @@ class Lock:
 
     def release(self) -> None:
         """Give the lock back."""
-        self._path.unlink(missing_ok=True)
-        os.close(self._descriptor)
+        try:
+            with suppress(OSError):  # a folder that went away or takes no changes: the file is let go all the same
+                self._path.unlink()
+        finally:
+            os.close(self._descriptor)
 
 
 def _lock_file(path: Path) -> Path:

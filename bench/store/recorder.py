@@ -42,6 +42,11 @@ class Recorder:
         return len(self._waiting)
 
     @property
+    def has_ended(self) -> bool:
+        """Whether nothing more will be written. A disk that hangs can keep a closed recorder from ending."""
+        return not self._thread.is_alive()
+
+    @property
     def refusal(self) -> str | None:
         """What the disk says, in words that fit into a sentence; None while all is well."""
         return self._refusal or None

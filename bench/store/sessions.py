@@ -17,7 +17,7 @@ from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.summary import Summary, summarise
 from bench.store import journal
-from bench.store.atomic import replace_whole
+from bench.store.atomic import make_folder, replace_whole
 from bench.store.decode import encode, restore
 from bench.store.event_tables import event_from, event_table, kind_of
 from bench.store.files import FORMAT, LARGEST_FILE, parse_table, parse_text, read_bytes
@@ -71,7 +71,8 @@ class OpenSession:
     def close(self, session: Session, timeout_s: float) -> bool:
         """Save what waits, write the session's summary into the file's head, give the lock back.
 
-        Whether every event is on disk. The summary is for lists only: events alone say what happened.
+        Whether every event is on disk. The summary is for lists only: events alone say what happened. While a disk
+        that hangs may still write, the lock stays until the process ends.
         """
         try:
             saved = self.recorder.close(timeout_s)
@@ -81,7 +82,8 @@ class OpenSession:
             # The events are safe; a list shows an older summary.
             return saved
         finally:
-            self._lock.release()
+            if self.recorder.has_ended:
+                self._lock.release()
         return saved
 
 
@@ -94,7 +96,7 @@ def create(
     """
     folder = home.sessions if rehearsal is None else home.rehearsals
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
         path = _free(folder, f"{created:%Y-%m-%dT%H%M}-{session.job.recipe.name}")
         with ExitStack() as undo:
             lock = Lock(path)
@@ -109,7 +111,14 @@ def create(
 
 
 def _write_new(path: Path, header: Mapping[str, Any]) -> int:
-    size = journal.create(path, header)
+    try:
+        size = journal.create(path, header)
+    except FileExistsError:
+        raise
+    except OSError:
+        # The file may stand there though its folder could not be flushed: no empty session is left behind.
+        path.unlink(missing_ok=True)
+        raise
     if size > LONGEST_SNAPSHOT:
         path.unlink()
         raise BenchError(f"a session this long ({size / 1e6:.1f} MB) cannot be saved; plan fewer baits at a time")
@@ -143,9 +152,9 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
 
     A torn end is set aside beside the file. Raises BenchError when another process has it or it cannot be read.
     """
-    if not path.is_file():
-        raise FaultyFiles([Fault(key="", found="nothing", wanted="a session", file=str(path))])
     try:
+        if not path.is_file():
+            raise FaultyFiles([Fault(key="", found="nothing", wanted="a session", file=str(path))])
         with ExitStack() as undo:
             lock = Lock(path)
             undo.callback(lock.release)
@@ -216,7 +225,9 @@ def _write_summary(path: Path, summary: Summary) -> None:
     start, end = data.find(_SUMMARY), data.find(_SNAPSHOT)
     if 0 <= start < end:
         written = tomli_w.dumps({"summary": encode(summary)}).encode("utf-8", "replace")
-        replace_whole(path, data[: start + 1] + written + data[end:])
+        changed = data[: start + 1] + written + data[end:]
+        if len(changed) <= LARGEST_FILE:
+            replace_whole(path, changed)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -268,8 +279,9 @@ def _listed(path: Path) -> Listed:
 def _top_bytes(path: Path) -> bytes:
     with path.open("rb") as file:
         data = file.read(_TOP_READ)
-    snapshot = data.find(_SNAPSHOT)
-    return data[:snapshot] if snapshot >= 0 else read_bytes(path)
+    if _SNAPSHOT not in data:
+        data = read_bytes(path)
+    return data[: data.find(_SNAPSHOT)] if _SNAPSHOT in data else data[: journal.header_end(data)]
 
 
 def _end_of(path: Path) -> tuple[datetime | None, bool]:

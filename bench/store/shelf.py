@@ -17,7 +17,7 @@ from bench.model.recipe import Recipe
 from bench.model.settings import Settings
 from bench.model.station import Station
 from bench.store.decode import decode
-from bench.store.files import read_table
+from bench.store.files import is_folder, is_there, read_table
 from bench.store.keys import found
 from bench.store.paths import Home, shipped_profiles
 
@@ -161,7 +161,7 @@ def _all_cautions(folders: list[Path]) -> tuple[tuple[Caution, ...], list[Fault]
     cautions: dict[str, Caution] = {}
     faults: list[Fault] = []
     for folder in folders:
-        if (folder / CAUTIONS).exists():
+        if is_there(folder / CAUTIONS):
             loaded, refused = read_cautions(folder / CAUTIONS)
             cautions |= {caution.name: caution for caution in loaded}
             faults += refused
@@ -199,7 +199,7 @@ def read_cautions(path: Path) -> tuple[list[Caution], list[Fault]]:
 
 
 def _settings(home: Home) -> tuple[Settings, tuple[Fault, ...]]:
-    if not home.settings.exists():
+    if not is_there(home.settings):
         return Settings(), ()
     try:
         return decode(Settings, read_table(home.settings), file=str(home.settings)), ()
@@ -229,7 +229,7 @@ def _stray_faults(profiles: Path) -> Iterator[Fault]:
         return
     for path in inside:
         kept = path.name in known or path.name.startswith(".")
-        if not kept and (path.is_dir() or path.suffix == ".toml"):
+        if not kept and (path.suffix == ".toml" or is_folder(path)):
             yield Fault(
                 key="",
                 found="something that no profile is read from",

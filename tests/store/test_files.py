@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from bench.errors import FaultyFiles
-from bench.store.files import LARGEST_FILE, read_bytes, read_table
+from bench.store.files import LARGEST_FILE, LARGEST_TABLE, parse_text, read_bytes, read_table
 
 
 def _sentence(path: Path) -> str:
@@ -32,10 +32,10 @@ def test_a_mark_of_byte_order_and_windows_lines_are_fine(tmp_path: Path) -> None
 def test_the_largest_size_is_still_read(tmp_path: Path) -> None:
     file = tmp_path / "a.toml"
     text = b"format = 1\n"
-    file.write_bytes(text + b"\n" * (LARGEST_FILE - len(text)))
+    file.write_bytes(text + b"\n" * (LARGEST_TABLE - len(text)))
     assert read_table(file) == {}
-    file.write_bytes(text + b"\n" * (LARGEST_FILE - len(text) + 1))
-    assert _sentence(file) == "found 5.0 MB, wanted at most 5 MB."
+    file.write_bytes(text + b"\n" * (LARGEST_TABLE - len(text) + 1))
+    assert _sentence(file) == "found 0.5 MB, wanted at most 0.5 MB."
 
 
 def test_nothing_a_folder_and_a_loop_are_named_for_what_they_are(tmp_path: Path) -> None:
@@ -75,3 +75,38 @@ def test_a_file_that_grew_after_it_was_looked_at_is_still_bounded(
     monkeypatch.setattr(Path, "stat", lambda *_, **__: status)
     with pytest.raises(FaultyFiles, match=r"found 5\.0 MB, wanted at most 5 MB"):
         read_bytes(large)
+
+
+DOTS = ".".join("abcdefghijklmnop")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f'a = "{DOTS}"',
+        f"a = '{DOTS}'",
+        f'a = "\\"{DOTS}"',
+        f'a = """\n\\"""{DOTS}\n{DOTS}""""\nb = 1',
+        f"a = '''\n{DOTS}\n''{DOTS}'''",
+        f"a = 1 # {DOTS}",
+        f"a = [{', '.join(['0.5'] * 40)}]",
+    ],
+)
+def test_dots_in_texts_and_comments_are_no_long_key(text: str) -> None:
+    assert "a" in parse_text(text, file="x")
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        DOTS,
+        " . ".join(DOTS.split(".")),
+        ".".join(['"\\""'] * 16),
+        ".".join(["'#'"] * 16),
+        f'x = """a"""" # "\n{DOTS}',
+        f'x = {{y = """a"""", {DOTS} = "',
+    ],
+)
+def test_a_long_key_is_known_however_it_is_written(key: str) -> None:
+    with pytest.raises(FaultyFiles, match="a key of more than 12 parts"):
+        parse_text(f"{key} = 1", file="x")
