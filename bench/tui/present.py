@@ -6,7 +6,7 @@ import math
 from datetime import datetime
 
 from bench.model.settings import UnitSystem
-from bench.units import G_PER_OZ, ML_PER_FL_OZ, Celsius, Grams, Millilitres, Percent, Seconds
+from bench.units import G_PER_OZ, ML_PER_FL_OZ, Celsius, Grams, Millilitres, Percent, Seconds, Watts
 
 TURN_S = 8.0
 """How long each has its turn: time to read a line twice."""
@@ -133,6 +133,16 @@ def drops(number: float | None) -> str:
 def share(pct: Percent) -> str:
     """A share in whole percent: "83 %"."""
     return f"{pct:.0f} %"
+
+
+def times(factor: float) -> str:
+    """A factor: "1.12 times"."""
+    return f"{factor:.2f} times"
+
+
+def power(watts: Watts) -> str:
+    """ "380 W"."""
+    return f"{watts:.0f} W"
 
 
 def warmer(kelvin: float, units: UnitSystem) -> str:

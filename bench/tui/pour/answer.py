@@ -29,6 +29,7 @@ from bench.tui import present
 from bench.tui.pour.entry import (
     Entry,
     Figure,
+    Learnt,
     Leaving,
     Nothing,
     Noting,
@@ -89,6 +90,8 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
             return _reasoned(entry, stroke, moment)
         case Leaving():
             return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
+        case Learnt():
+            return _learnt(stroke, moment)
         case Noting():
             return Answer() if stroke.press is Press.ESCAPE else Answer(entry=entry)
         case Sure():
@@ -166,6 +169,29 @@ def _core(_stroke: Stroke, moment: Moment) -> Answer:
     return Answer(event=event) if event else Answer(line="The core colour is not open to choice now.")
 
 
+def _yes(_stroke: Stroke, moment: Moment) -> Answer:
+    meant = drive.accept_suggestion(moment.session, moment.now, moment.units)
+    if meant is None:
+        return Answer(line="Nothing was asked that Y answers.")
+    return Answer(event=meant, line=_said(meant, moment.units))
+
+
+def _show_learnt(_stroke: Stroke, moment: Moment) -> Answer:
+    if not moment.session.corrections.all:
+        return Answer(line="Nothing is learnt yet: readings and verdicts teach it.")
+    return Answer(entry=Learnt())
+
+
+def _learnt(stroke: Stroke, moment: Moment) -> Answer:
+    corrections = moment.session.corrections.all
+    if stroke.press in (Press.ESCAPE, Press.BACK, Press.LEARNT):
+        return Answer()
+    if stroke.press is not Press.DIGIT or not 1 <= stroke.digit <= len(corrections):
+        return Answer(entry=Learnt(), line=f"Press a digit from 1 to {len(corrections)}; Esc goes back.")
+    of = corrections[stroke.digit - 1].of
+    return Answer(entry=Learnt(), event=drive.refuse_or_restore(moment.session, of, moment.now))
+
+
 def _skip(_stroke: Stroke, _moment: Moment) -> Answer:
     return Answer(entry=Reason(why=Why.SKIP))
 
@@ -219,6 +245,8 @@ _PLAIN: Mapping[Press, Callable[[Stroke, Moment], Answer]] = {
     Press.TEMPERATURE: _temperature,
     Press.MOULD: _mould,
     Press.CORE: _core,
+    Press.YES: _yes,
+    Press.LEARNT: _show_learnt,
     Press.SKIP: _skip,
     Press.STOP: _stop,
     Press.NOTE: _note,
@@ -251,8 +279,11 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
     if isinstance(entry, Tails):
         return _cut(typed, moment, entry=entry)
     reading = replace(entry.about, at=moment.now, temp_c=present.celsius(typed, moment.units))
-    what = present.sentence(reading_of(reading))
-    return Answer(event=reading, line=f"{what}: {present.temperature(reading.temp_c, moment.units)}.")
+    return Answer(event=reading, line=_said(reading, moment.units))
+
+
+def _said(reading: CupRead | MouldRead, units: UnitSystem) -> str:
+    return f"{present.sentence(reading_of(reading))}: {present.temperature(reading.temp_c, units)}."
 
 
 def reading_of(about: CupRead | MouldRead) -> str:

@@ -10,8 +10,8 @@ from bench.session.session import Session, State
 from bench.session.summary import Summary, summarise
 from bench.session.verdicts import Subject, options, standing
 from bench.tui import present
-from bench.tui.pour.middle import MARK
 from bench.tui.text import clean
+from bench.tui.widgets.lines import MARK
 
 _ENDED: Mapping[State, str] = {
     State.COMPLETE: "Complete.",

@@ -58,6 +58,11 @@ class Leaving:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Learnt:
+    """What the session has learnt is shown: a digit refuses one of it, or takes it up again."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Sure:
     """Going on was asked for once, where that could be a mistake; ``why`` says what speaks against it, ``step`` is
     the step that it was asked at."""
@@ -66,7 +71,7 @@ class Sure:
     step: str
 
 
-Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Sure
+Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Learnt | Sure
 Typed = Figure | Tails
 
 

@@ -138,7 +138,9 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
 
 def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     """Who gets rows first."""
-    first_caution = len(sections["cautions"][0]) if sections["cautions"] else 0
+    forms = sections["cautions"]
+    # A reminder stands beside the caution of the moment, not in its place.
+    first_caution = len(forms[min(len(forms) - 1, 1 if picture.reminder else 0)]) if forms else 0
     yield from (Wanted(name, 1) for name in ("keys", "title", "large", "top", "then"))
     yield Wanted("notices", 99)
     yield Wanted("cautions", first_caution)
@@ -257,7 +259,14 @@ def _cautions(picture: Picture, room: int) -> Forms:
     """Whole cautions only, beginning with the one whose turn it is; a reminder stands before all others."""
     if picture.reminder:
         broken = wrap(f"{picture.reminder} (A: I have read it)", max(1, room - 3))
-        return (tuple(line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)),)
+        reminder = tuple(
+            line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)
+        )
+        return (reminder, *((*reminder, *form) for form in _of_the_moment(picture, room)))
+    return _of_the_moment(picture, room)
+
+
+def _of_the_moment(picture: Picture, room: int) -> Forms:
     count = len(picture.cautions)
     turned = [picture.cautions[(picture.turn + place) % count] for place in range(count)]
     wrapped = [_labelled("!", words, room, Tone.CAUTION) for words in turned]

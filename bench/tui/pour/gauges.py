@@ -17,6 +17,10 @@ FRESH_S = 20.0
 """A figure is called read for as long as it takes to look up from the thermometer; then it is carried on."""
 
 
+SPENT_FROM_PCT = 10.0
+"""What heat has used up of a cup is said from here on: less is of no concern, and the strip is narrow."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gauge:
     """One thing on the bench: its name, its figure, and what that means."""
@@ -61,7 +65,8 @@ def _name(cup: CupView) -> str:
 
 def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
     shots = present.counted(cup.shots_left, "shot") if cup.shots_left else "no shot left"
-    words = join((_against(cup, temp_c, band_c), _known(cup.age_s), shots))
+    spent = f"heat {present.share(cup.spent_pct)} spent" if cup.spent_pct >= SPENT_FROM_PCT else ""
+    words = join((_against(cup, temp_c, band_c), _known(cup.age_s), shots, spent))
     return Gauge(name=_name(cup), value=present.temperature(temp_c, units), words=words)
 
 
@@ -80,7 +85,7 @@ def _known(age_s: float | None) -> str:
     """Where the figure comes from: a reading, an estimate carried on from one, or an estimate alone."""
     if age_s is None:
         return "estimate"
-    return f"read {present.ago(age_s)}" if age_s < FRESH_S else f"est., read {present.ago(age_s)}"
+    return f"read {present.ago(age_s)}" if age_s < FRESH_S else f"est. {present.long_time(age_s)} old"
 
 
 def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:

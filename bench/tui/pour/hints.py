@@ -11,7 +11,7 @@ from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
 from bench.session.view import View
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
-from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -22,7 +22,10 @@ class Hint:
     does: str
 
 
-IDLE = (Hint(key="Space", does="start"), Hint(key="?", does="help"), Hint(key="Q", does="leave"))
+_HELP = Hint(key="?", does="help")
+_LEAVE = Hint(key="Q", does="leave")
+
+IDLE = (Hint(key="Space", does="start"), _HELP, _LEAVE)
 """Before the start."""
 
 
@@ -38,6 +41,11 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
         case Reason():
             last = len(SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS)
             return (Hint(key=f"1–{last}", does="why"), Hint(key="Esc", does="go back"))
+        case Learnt():
+            return (
+                Hint(key=f"1–{len(view.corrections.all)}", does="refuse, or take up again"),
+                Hint(key="Esc", does="go back"),
+            )
         case Leaving():
             return (Hint(key="Q", does="leave"), Hint(key="Esc", does="stay"))
         case Sure():
@@ -53,6 +61,8 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield Hint(key="A", does="I have read this")
     elif view.reminders or view.card:
         yield Hint(key="A", does="read it")
+    if view.card:
+        yield from (_HELP, _LEAVE)
     if view.alarm is None and not view.card:
         yield Hint(key="Space", does=_forward(session, view))
     yield from _digits(session, view)
@@ -66,8 +76,10 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield Hint(key="S", does="skip")
     yield Hint(key="X", does="stop early")
     yield Hint(key="N", does="note")
-    yield Hint(key="?", does="help")
-    yield Hint(key="Q", does="leave")
+    if view.corrections.all:
+        yield Hint(key="L", does="learnt")
+    if not view.card:
+        yield from (_HELP, _LEAVE)
 
 
 def _forward(session: Session, view: View) -> str:
@@ -77,6 +89,8 @@ def _forward(session: Session, view: View) -> str:
 
 
 def _digits(session: Session, view: View) -> Iterator[Hint]:
+    if view.doubt is not None and view.doubt.suggestion is not None:
+        yield Hint(key="Y", does="yes, that")
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading")
     elif view.verdicts_offered:

@@ -17,6 +17,8 @@ class Press(StrEnum):
     TEMPERATURE = "temperature"
     MOULD = "mould"
     CORE = "core"
+    YES = "yes"
+    LEARNT = "learnt"
     SKIP = "skip"
     STOP = "stop"
     NOTE = "note"
@@ -42,6 +44,8 @@ KEYS: Mapping[str, Stroke] = {
     "t": Stroke(press=Press.TEMPERATURE),
     "m": Stroke(press=Press.MOULD),
     "c": Stroke(press=Press.CORE),
+    "y": Stroke(press=Press.YES),
+    "l": Stroke(press=Press.LEARNT),
     "s": Stroke(press=Press.SKIP),
     "x": Stroke(press=Press.STOP),
     "n": Stroke(press=Press.NOTE),

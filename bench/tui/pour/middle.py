@@ -16,13 +16,11 @@ from bench.session.step import Ending
 from bench.session.view import View, WeighView
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
-from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
+from bench.tui.pour.learnt_words import correction_lines
 from bench.tui.text import clean, join
-from bench.tui.widgets.lines import Tone
-
-MARK = "√"
-"""Stands beside what was chosen; even the oldest console fonts have it."""
+from bench.tui.widgets.lines import MARK, Tone
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -74,6 +72,8 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
             )
         case Sure():
             return _sure(entry, session, view, units)
+        case Learnt():
+            return _learnt(view)
         case Noting():
             return Middle(large="NOTE", tone=Tone.ENTRY, label="Type it below. Enter keeps it, Esc goes back.")
         case Nothing():
@@ -97,6 +97,16 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
         tone=Tone.LATE,
         label="Space again goes on, B stays.",
         details=(f"{present.sentence(entry.why.value)}.", *_details(session, view, units)),
+        leads=True,
+    )
+
+
+def _learnt(view: View) -> Middle:
+    return Middle(
+        large="LEARNT",
+        tone=Tone.ENTRY,
+        label="from readings and verdicts of this session. A digit refuses one, or takes it up again.",
+        choices=correction_lines(view),
         leads=True,
     )
 
@@ -148,11 +158,11 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
         return ()
     read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
     meant = view.doubt.suggestion
-    likely = (f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}?",) if meant else ()
+    was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? Y: yes." if meant else ""
     return (
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
         f"expected was {present.temperatures(low_c, high_c, units)}.",
-        *likely,
+        *filter(None, (was_it,)),
         "Read it again and type what you see: digits, Enter.",
     )
 

@@ -17,6 +17,8 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("T", "type a temperature: digits, then Enter. Esc leaves it."),
     ("M", "type the mould's temperature."),
     ("digits", "while heating: a reading. While looking: what you see. At the tails: how many you cut."),
+    ("Y", "yes: a doubted reading was meant as the question says."),
+    ("L", "what this session has learnt from readings and verdicts; a digit refuses one or takes it up again."),
     ("C", "take the next core colour, while the core cup is cold."),
     ("S", "skip this step; a digit says why."),
     ("X", "stop early; a digit says why. The closing steps follow, except after 5: danger, left at once."),

@@ -26,6 +26,9 @@ class Tone(StrEnum):
     ALARM = "alarm"
 
 
+MARK = "√"
+"""Stands beside what was chosen; even the oldest console fonts have it."""
+
 FILLED = frozenset({Tone.REMIND, Tone.ALARM})
 """Tones whose ground runs across the whole line."""
 

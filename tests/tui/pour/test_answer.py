@@ -13,6 +13,8 @@ from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Held,
     MouldRead,
@@ -28,7 +30,7 @@ from bench.session.events import (
 )
 from bench.session.session import Session
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
-from bench.tui.pour.entry import Entry, Figure, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Tails, Why
 from bench.tui.pour.keys import Press, Stroke
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
@@ -274,3 +276,51 @@ def test_refusals_are_sentences_for_people() -> None:
     with pytest.raises(IllegalMove) as refused:
         held.after(StepDone(at=at(now), step="heat-off", by=session.step.ending))
     assert refusal(refused.value, held) == "Held. Go on first: press P."
+
+
+def in_fahrenheit_by_mistake() -> tuple[Session, float]:
+    """340 was typed at a metric bench: 171 degC, the thermometer said (NIST SP 811, B.8)."""
+    session, now = at_kind(StepKind.HEAT)
+    now += 0.9 * session.step.length_s
+    return session.after(CupRead(at=at(now), part=session.step.parts[0], temp_c=340.0)), now + 2
+
+
+def test_y_takes_a_doubted_reading_as_the_screen_asked_it() -> None:
+    session, now = in_fahrenheit_by_mistake()
+    reply = pressed(session, now, Press.YES)
+    assert isinstance(reply.event, CupRead)
+    assert reply.event.temp_c == pytest.approx(171.1, abs=0.05)
+    assert reply.line.endswith("cup: 171 °C.")
+    assert session.after(reply.event).doubted is None
+
+
+def test_y_alone_answers_nothing() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    assert pressed(session, now, Press.YES) == Answer(line="Nothing was asked that Y answers.")
+
+
+def taught() -> tuple[Session, float]:
+    """A session whose readings have taught something of cup or heater."""
+    return reach(lambda there: len(there.corrections.all) > 0)
+
+
+def test_l_shows_what_was_learnt_and_a_digit_refuses_it_and_takes_it_up_again() -> None:
+    session, now = taught()
+    first = session.corrections.all[0].of
+    refused = pressed(session, now, Press.LEARNT, digit(1))
+    assert refused == Answer(entry=Learnt(), event=CorrectionRefused(at=at(now), of=first))
+    assert refused.event is not None
+    restored = pressed(session.after(refused.event), now, Press.LEARNT, digit(1))
+    assert restored.event == CorrectionRestored(at=at(now), of=first)
+
+
+def test_what_was_learnt_stays_until_esc_and_only_digits_change_it() -> None:
+    session, now = taught()
+    assert pressed(session, now, Press.LEARNT, digit(9)).entry == Learnt()
+    assert pressed(session, now, Press.LEARNT, Press.FORWARD).event is None
+    assert pressed(session, now, Press.LEARNT, Press.ESCAPE) == Answer()
+
+
+def test_before_any_reading_there_is_nothing_learnt() -> None:
+    session, now = at_kind(StepKind.READY)
+    assert pressed(session, now, Press.LEARNT).line.startswith("Nothing is learnt yet")

@@ -3,6 +3,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
+import pytest
+
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
@@ -10,7 +12,10 @@ from bench.session import drive
 from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
+from bench.session.view import view
 from bench.tui.pour.entry import Leaving
+from bench.tui.pour.frame import frame
+from bench.tui.pour.gauges import gauges
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.saved import SavedState
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of
@@ -192,3 +197,22 @@ def test_us_units_all_over() -> None:
     assert "fl oz" in shown.middle.details[0]
     assert "°F" in gauge(shown, "mould")
     assert session_of().job.plan.recipe_title in shown.heading
+
+
+@pytest.mark.parametrize(
+    ("spent_pct", "says"), [(9.9, ""), (10.0, "heat 10 % spent"), (131.0, "heat 131 % spent")]
+)
+def test_the_strip_says_what_heat_has_used_up_once_it_matters(spent_pct: float, says: str) -> None:
+    session, now = at_step("r1.shell.set")
+    seen = view(session, at(now))
+    worn = replace(seen, cups=tuple(replace(cup, spent_pct=spent_pct) for cup in seen.cups))
+    words = next(each.words for each in gauges(session, worn, METRIC.units) if each.name == "shell cup")
+    assert ("spent" in words) == bool(says)
+    assert words.endswith(says)
+
+
+def test_a_reminder_stands_beside_the_caution_of_the_moment() -> None:
+    shown = replace(scene("heat"), reminder="Look at the fan.", cautions=("Never leave the heat alone.",))
+    rows = ["".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows]
+    assert any("Look at the fan." in row for row in rows)
+    assert any("Never leave the heat alone." in row for row in rows)

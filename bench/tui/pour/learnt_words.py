@@ -1,0 +1,56 @@
+"""The words for what readings and verdicts have corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from bench.session.corrections import Corrected, Correction
+from bench.session.view import View
+from bench.tui import present
+from bench.tui.text import join
+from bench.tui.widgets.lines import MARK
+
+
+def correction_lines(view: View) -> tuple[str, ...]:
+    """Every correction under the digit that refuses it or takes it up again, marked while it is used."""
+    return tuple(
+        f"{digit} {' ' if each.refused else MARK} {correction_words(each)}"
+        for digit, each in enumerate(view.corrections.all, start=1)
+    )
+
+
+def correction_words(correction: Correction) -> str:
+    """What was learnt, how well and from how much, and whether it is used."""
+    known = f"within {present.share(100 * correction.spread)}, from {_source(correction)}"
+    return join((_WORDS[correction.of](correction), known, "refused" if correction.refused else ""), ", ")
+
+
+def _source(correction: Correction) -> str:
+    word = "verdict" if correction.of is Corrected.SET_TIME else "reading"
+    return present.counted(correction.readings, word)
+
+
+def _cup_loss(correction: Correction) -> str:
+    return f"cups lose {present.times(correction.value)} the reckoned heat"
+
+
+def _heater(correction: Correction) -> str:
+    return (
+        f"the heater gives {present.power(correction.value)}, the profile says {present.power(correction.profile)}"
+    )
+
+
+def _mould_loss(correction: Correction) -> str:
+    return f"moulds lose {present.times(correction.value)} the reckoned heat"
+
+
+def _set_time(correction: Correction) -> str:
+    return f"baits need {present.times(correction.value)} the reckoned time to set"
+
+
+_WORDS: Mapping[Corrected, Callable[[Correction], str]] = {
+    Corrected.CUP_LOSS: _cup_loss,
+    Corrected.HEATER: _heater,
+    Corrected.MOULD_LOSS: _mould_loss,
+    Corrected.SET_TIME: _set_time,
+}

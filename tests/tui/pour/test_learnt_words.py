@@ -1,0 +1,58 @@
+from __future__ import annotations
+
+import pytest
+
+from bench.session import drive
+from bench.session.corrections import Corrected, Correction
+from bench.session.view import view
+from bench.tui.pour.entry import Learnt
+from bench.tui.pour.learnt_words import correction_lines, correction_words
+from bench.tui.pour.middle import middle
+from bench.tui.widgets.lines import MARK
+from tests.tui.at_the_bench import at, reach
+from tests.tui.pour.pictures import METRIC
+
+
+def correction(of: Corrected, *, value: float, profile: float = 1.0, readings: int = 3) -> Correction:
+    return Correction(of=of, value=value, profile=profile, spread=0.15, readings=readings, refused=False)
+
+
+@pytest.mark.parametrize(
+    ("of", "value", "profile", "says"),
+    [
+        (Corrected.CUP_LOSS, 1.124, 1.0, "cups lose 1.12 times the reckoned heat, within 15 %, from 3 readings"),
+        (
+            Corrected.HEATER,
+            380.2,
+            420.0,
+            "the heater gives 380 W, the profile says 420 W, within 15 %, from 3 readings",
+        ),
+        (Corrected.MOULD_LOSS, 0.8, 1.0, "moulds lose 0.80 times the reckoned heat, within 15 %, from 3 readings"),
+        (
+            Corrected.SET_TIME,
+            1.2,
+            1.0,
+            "baits need 1.20 times the reckoned time to set, within 15 %, from 3 verdicts",
+        ),
+    ],
+)
+def test_each_says_what_how_well_and_from_what(of: Corrected, value: float, profile: float, says: str) -> None:
+    assert correction_words(correction(of, value=value, profile=profile)) == says
+
+
+def test_what_is_used_is_marked_and_what_is_refused_says_so() -> None:
+    session, now = reach(lambda there: len(there.corrections.all) > 0)
+    assert all(MARK in each for each in correction_lines(view(session, at(now))))
+    first = session.corrections.all[0].of
+    refused = session.after(drive.refuse_or_restore(session, first, at(now)))
+    lines = correction_lines(view(refused, at(now)))
+    assert lines[0].startswith("1   ")
+    assert lines[0].endswith("refused")
+
+
+def test_they_fill_the_middle_while_they_are_shown() -> None:
+    session, now = reach(lambda there: len(there.corrections.all) > 0)
+    seen = view(session, at(now))
+    shown = middle(session, seen, Learnt(), METRIC.units)
+    assert shown.choices == correction_lines(seen)
+    assert shown.leads
