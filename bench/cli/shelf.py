@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bench.errors import FaultyFiles
+from bench.errors import Fault, FaultyFiles
 
 if TYPE_CHECKING:
     from bench.cli.pour import PourRequest
@@ -20,22 +20,27 @@ if TYPE_CHECKING:
 def library_for(home: Home, names: Iterable[str | None]) -> Library:
     """The shelf, for a job that speaks of these profiles.
 
-    Files that do not load are left aside unless one of them is named: then its faults are raised, as FaultyFiles,
-    rather than the news that no such profile exists.
+    Files that do not load are left aside unless one of them is named, by the job or by a profile of it: then its
+    faults are raised, as FaultyFiles, rather than the news that no such profile exists. The settings are part of
+    every job: units or a station other than the maker's would be worse than none.
     """
     from bench.store.shelf import load_library
 
     library, faults = load_library(home)
-    wanted = set(names)
-    meant = [fault for fault in faults if Path(fault.file).stem in wanted]
+    meant = _of_files(faults, {home.settings.stem, *names})
     if meant:
-        raise FaultyFiles(meant)
+        behind = _of_files(faults, {fault.found.strip('"') for fault in meant})
+        raise FaultyFiles([*behind, *(fault for fault in meant if fault not in behind)])
     return library
+
+
+def _of_files(faults: Iterable[Fault], stems: Collection[str | None]) -> list[Fault]:
+    return [fault for fault in faults if Path(fault.file).stem in stems]
 
 
 def settings_in(home: Home) -> Settings:
     """The user's settings; FaultyFiles where their file does not load."""
-    return library_for(home, [home.settings.stem]).settings
+    return library_for(home, []).settings
 
 
 def plastic_named(home: Home, name: str) -> Substance:
