@@ -13,12 +13,14 @@ import sys
 import time
 from statistics import median
 
+from tests.speed.one_recipe import recipe_once
+
 GOAL_MS = 40.0
 RUNS = 30
 COLD_RUNS = 5
 
 OURS = """
-from tests.speed.colour_views import recipe_once
+from tests.speed.one_recipe import recipe_once
 recipe_once()
 """
 
@@ -72,20 +74,6 @@ for good, bad in ((fine[0], fine[0] / 2**0.5), (fine[-1], fine[-1] * 2**0.5)):
         middle = (good * bad) ** 0.5
         good, bad = (middle, bad) if min(both(middle)) >= 5.0 else (good, middle)
 """
-
-
-def recipe_once() -> None:
-    """All views and the window of one cored bait, from colourants to words' worth of numbers."""
-    from bench.colour.mix import Loaded, mix
-    from bench.colour.views import Section, look
-    from bench.colour.window import load_window
-    from tests.colour.media import BASE, BLUE, OLIVE_DYE, PEARL, WHITE
-
-    section = Section(body_mm=9.5, core_mm=3.5, tail_mm=3.0)
-    doses = [Loaded(strength=OLIVE_DYE, load_pct=0.2), Loaded(strength=PEARL, load_pct=0.1)]
-    core = mix(BASE, [Loaded(strength=BLUE, load_pct=0.5), Loaded(strength=WHITE, load_pct=0.1)])
-    look(shell=mix(BASE, doses), base=BASE, core=core, section=section)
-    load_window(base=BASE, doses=doses, core=core, section=section)
 
 
 def warm_ms() -> float:
