@@ -21,6 +21,7 @@ from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.signals.bell import Bell
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
+from bench.tui.pour.beat import next_look_s, overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting
 from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Latest, Press, Stroke, counts, following, stroke_of
@@ -30,9 +31,11 @@ from bench.tui.screens.help import HelpScreen
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.note_input import NoteInput
 
-TICK_S = 0.25
 LINE_S = 8.0
 """How long the line that answers a key stays."""
+
+NEWS_S = 60.0
+"""How long a line stays that no key has asked for: the maker may look up late."""
 
 HELD_KEY = "A held key counts once. Let go, then press again."
 NOT_ALL_READ = "Make the window larger first: the card is not all on screen."
@@ -40,10 +43,11 @@ NOT_ALL_READ = "Make the window larger first: the card is not all on screen."
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Said:
-    """The line that answered a key, and when."""
+    """A line, when it was said and how many of the maker's seconds it stays."""
 
     line: str
     at: Stamp
+    stays_s: float = LINE_S
 
 
 class PourScreen(Screen[Session]):
@@ -52,7 +56,7 @@ class PourScreen(Screen[Session]):
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
     ``rehearsal_speed`` marks a rehearsal. ``alarms`` call the maker, and end with the screen; None means the
     terminal's bell and no words. ``live`` False leaves ticking to the caller, and ``quiet_s`` is how long a held
-    key must rest before it counts again.
+    key must rest before it counts again. ``news`` is a line to begin with.
     """
 
     AUTO_FOCUS = ""
@@ -69,6 +73,7 @@ class PourScreen(Screen[Session]):
         alarms: Alarms | None = None,
         quiet_s: float = QUIET_S,
         live: bool = True,
+        news: str = "",
     ) -> None:
         super().__init__()
         self.session = session
@@ -81,7 +86,8 @@ class PourScreen(Screen[Session]):
         self._quiet_s = quiet_s
         self._live = live
         self._entry: Entry = Nothing()
-        self._said: Said | None = None
+        self._said = Said(line=news, at=clock.now(), stays_s=NEWS_S)
+        self._looked: Stamp | None = None
         self._latest: Latest | None = None
         self._may_acknowledge = True
 
@@ -94,8 +100,9 @@ class PourScreen(Screen[Session]):
         """Begin to tick; what ended while the session was closed is called first."""
         self._alarms.see(self.session)
         if self._live:
-            self.set_interval(TICK_S, self.tick)
-        self.tick()
+            self._beat()
+        else:
+            self.tick()
 
     def on_unmount(self) -> None:
         """Nothing is called for any more."""
@@ -107,13 +114,28 @@ class PourScreen(Screen[Session]):
 
     def tick(self) -> None:
         """Let happen what time has brought about, call the maker, and show it."""
-        now = self._clock.now()
-        while (event := drive.due(self.session, now)) is not None:
-            self._apply(event)
+        self._let_happen(self._clock.now())
         if self._alarms.see(self.session) and isinstance(self.app.screen, HelpScreen):
             # Help covers the screen, and what called the maker is under it.
             self.app.screen.close()
         self._repaint()
+
+    def _beat(self) -> None:
+        self.tick()
+        self.set_timer(next_look_s(self.session, self._clock.now(), pace=self._pace), self._beat)
+
+    def _let_happen(self, now: Stamp) -> None:
+        ended, late_s = "", 0.0
+        while (event := drive.due(self.session, now)) is not None:
+            ended, late_s = self.session.step.title, overdue_s(self.session, now)
+            if not self._apply(event):
+                break
+        if not self._live:
+            return
+        line = waking_line(self._looked, now, pace=self._pace, ended=ended, late_s=late_s)
+        self._looked = now
+        if line:
+            self._said = Said(line=line, at=now, stays_s=NEWS_S)
 
     def on_key(self, event: events.Key) -> None:
         """Every key of the screen, except what a note takes for itself."""
@@ -177,14 +199,17 @@ class PourScreen(Screen[Session]):
         elif note.has_focus:
             self.set_focus(None)
 
-    def _apply(self, event: Event) -> None:
-        """Change the session and hand the event on; a move that is not possible is answered instead."""
+    def _apply(self, event: Event) -> bool:
+        """Hand the event on and change the session; whether it could. If not, that is answered."""
         try:
-            self.session = self.session.after(event)
+            changed = self.session.after(event)
         except IllegalMove as error:
             self._said = Said(line=refusal(error, self.session), at=event.at)
-        else:
-            self._keep(event)
+            return False
+        # In this order: what the screen shows never runs ahead of what can be read again.
+        self._keep(event)
+        self.session = changed
+        return True
 
     def _own_alarms(self) -> Alarms:
         bell = Bell(ring=lambda: self.app.bell(), later=self.set_timer)
@@ -202,11 +227,11 @@ class PourScreen(Screen[Session]):
 
     def _around(self, now: Stamp) -> Around:
         said = self._said
-        is_fresh = said is not None and span(said.at, now).seconds < LINE_S * self._pace
+        is_fresh = span(said.at, now).seconds < said.stays_s * self._pace
         return Around(
             units=self._units,
             entry=self._entry,
-            line=said.line if said is not None and is_fresh else "",
+            line=said.line if is_fresh else "",
             saved=self._saved(),
             speed=self._speed,
             has_keys=self.app.app_focus,

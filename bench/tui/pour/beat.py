@@ -1,0 +1,53 @@
+"""When the pour screen looks again, and what it says after it could not look for a while."""
+
+from __future__ import annotations
+
+from bench.session import drive
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending
+from bench.tui import present
+from bench.tui.text import clean, join
+
+TICK_S = 0.25
+"""Between two looks, at most."""
+
+PAST_S = 0.002
+"""How far beyond a whole second it is looked, so that the new second stands already."""
+
+STOOD_STILL_S = 5.0
+"""A pause between two looks that no busy machine explains."""
+
+
+def next_look_s(session: Session, now: Stamp, *, pace: float) -> float:
+    """How many of the maker's seconds to wait before the next look.
+
+    The countdown's next second, and its end, are met as they come rather than up to a tick late. ``pace`` is how
+    many seconds of the session pass in one of the maker's; where seconds are shorter than a tick only the end is.
+    """
+    if session.state is State.IDLE or session.state.over or session.step.length_s <= 0:
+        return TICK_S
+    left_s = drive.remaining_s(session, now)
+    to_go_s = left_s % 1.0 or 1.0 if pace * TICK_S < 1.0 else left_s
+    return min(TICK_S, to_go_s / pace + PAST_S) if to_go_s > 0 else TICK_S
+
+
+def overdue_s(session: Session, now: Stamp) -> float:
+    """How long ago the present step's clock ran out; 0 while it has not, and for a step that no clock ends."""
+    return max(0.0, -drive.remaining_s(session, now)) if session.step.ending is Ending.CLOCK else 0.0
+
+
+def waking_line(looked: Stamp | None, now: Stamp, *, pace: float, ended: str = "", late_s: float = 0.0) -> str:
+    """What to say after a pause: how long it was, and how late a step of that title was ended; empty without one.
+
+    ``looked`` is the look before this one; None for the first, where nobody knows how long nobody looked.
+    """
+    paused_s = span(looked, now).seconds if looked is not None else 0.0
+    still = ""
+    if paused_s > STOOD_STILL_S * pace:
+        still = (
+            f"The screen stood still for {present.long_time(paused_s)}: the machine slept, or the program or its "
+            "terminal was stopped. Every clock ran on."
+        )
+    over = f"{clean(ended)} was over {present.long_time(late_s)} ago." if late_s > STOOD_STILL_S * pace else ""
+    return join((still, over), " ")

@@ -1,0 +1,78 @@
+"""When the screen looks again, and what it says after a pause."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bench.session import drive
+from bench.session.session import Session
+from bench.tui import present
+from bench.tui.pour.beat import PAST_S, TICK_S, next_look_s, overdue_s, waking_line
+from tests.tui.at_the_bench import at, at_step, session_of
+
+SETTING = at_step("r1.shell.set")
+
+
+def left_s(session: Session, now: float) -> float:
+    return drive.remaining_s(session, at(now))
+
+
+@given(gone_s=st.floats(0, 150))
+def test_looks_fall_just_behind_the_seconds_of_the_countdown(gone_s: float) -> None:
+    session, entered = SETTING
+    now = entered + gone_s
+    shown = present.countdown(left_s(session, now))
+    looks = 0
+    while present.countdown(left_s(session, now)) == shown:
+        assert looks < 6
+        wait_s = next_look_s(session, at(now), pace=1.0)
+        assert 0 < wait_s <= TICK_S
+        now, looks = now + wait_s, looks + 1
+    beyond_s = -left_s(session, now) % 1.0
+    assert beyond_s == pytest.approx(PAST_S, abs=1e-6) or beyond_s <= PAST_S
+
+
+def test_the_end_is_met_when_it_comes() -> None:
+    session, entered = SETTING
+    now = entered + left_s(session, entered) - 0.1
+    assert next_look_s(session, at(now), pace=1.0) == pytest.approx(0.1 + PAST_S)
+
+
+def test_a_fast_rehearsal_is_not_drawn_more_often() -> None:
+    session, entered = SETTING
+    assert next_look_s(session, at(entered), pace=60.0) == TICK_S
+    almost = entered + left_s(session, entered) - 6.0
+    assert next_look_s(session, at(almost), pace=60.0) == pytest.approx(0.1 + PAST_S)
+
+
+def test_where_nothing_counts_the_plain_tick_does() -> None:
+    assert next_look_s(session_of(), at(0), pace=1.0) == TICK_S
+    session, now = at_step("cautions")
+    assert next_look_s(session, at(now), pace=1.0) == TICK_S
+    assert overdue_s(session, at(now + 9999)) == 0.0
+
+
+def test_a_clock_tells_how_long_it_has_run_out() -> None:
+    session, entered = SETTING
+    length_s = left_s(session, entered)
+    assert overdue_s(session, at(entered + length_s - 1)) == 0.0
+    assert overdue_s(session, at(entered + length_s + 400)) == pytest.approx(400)
+
+
+def test_a_pause_is_told_with_what_it_made_late() -> None:
+    line = waking_line(at(0), at(600), pace=1.0, ended="Let it [set]", late_s=400.0)
+    assert "stood still for 10 min" in line
+    assert "Let it [set] was over 7 min ago." in line
+    assert "ran on" in line
+
+
+@pytest.mark.parametrize(("gone_s", "pace"), [(0.25, 1.0), (4.9, 1.0), (290.0, 60.0)])
+def test_an_ordinary_tick_tells_nothing(gone_s: float, pace: float) -> None:
+    assert waking_line(at(0), at(gone_s), pace=pace, ended="Set", late_s=0.2) == ""
+
+
+def test_the_first_look_tells_only_what_is_late() -> None:
+    assert waking_line(None, at(600), pace=1.0, ended="Set", late_s=120.0) == "Set was over 2 min ago."
+    assert waking_line(None, at(600), pace=1.0) == ""
