@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from bench.errors import Fault
+from bench.model.key_names import Action, key_faults
 from bench.units import Millimetres
 
 SLOWEST, USUAL_RATE, FASTEST = 80, 155, 320
@@ -60,20 +61,33 @@ class Speech:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Sound:
+    """How steps are rung: ``on`` by short sounds of the machine where it can play them, off by the terminal's bell
+    alone."""
+
+    on: bool = True
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Settings:
     """``station`` names the station profile that sessions are planned for. ``viewing_distance_mm`` is how far from
     the screen its figures must be readable, ``screen_width_mm`` how wide the lit part of the screen is; None where
-    nobody has measured."""
+    nobody has measured. ``keep_awake`` asks the desktop to leave the screen lit during a session. ``keys`` holds
+    the actions whose keys are not the usual ones."""
 
     units: UnitSystem = UnitSystem.METRIC
     station: str = "quillmere-bench"
     viewing_distance_mm: Millimetres | None = None
     screen_width_mm: Millimetres | None = None
+    keep_awake: bool = True
+    sound: Sound = field(default_factory=Sound)
     speech: Speech = field(default_factory=Speech)
+    keys: Mapping[Action, tuple[str, ...]] = field(default_factory=dict)
 
     def faults(self) -> Iterator[Fault]:
         """What cannot be meant."""
         yield from self.speech.faults()
+        yield from key_faults(self.keys)
         if not NEAREST_MM <= (self.viewing_distance_mm or NEAREST_MM) <= FARTHEST_MM:
             yield _out("viewing_distance", self.viewing_distance_mm, NEAREST_MM, FARTHEST_MM)
         if not NARROWEST_MM <= (self.screen_width_mm or NARROWEST_MM) <= WIDEST_MM:

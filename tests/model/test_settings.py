@@ -8,6 +8,7 @@ import tomllib
 import pytest
 
 from bench.errors import FaultyFiles
+from bench.model.key_names import Action
 from bench.model.settings import FASTEST, LONGEST_COMMAND, MOST_WORDS, SLOWEST, Settings, Speech
 from bench.store.decode import decode, encode
 
@@ -16,6 +17,13 @@ format = 1
 units = "us"
 viewing_distance = "6.5 ft"
 screen_width = "31 cm"
+keep_awake = false
+
+[sound]
+on = false
+
+[keys]
+forward = ["space", "f9"]
 
 [speech]
 on = true
@@ -37,6 +45,9 @@ def test_what_a_file_says_is_what_is_meant() -> None:
     # The foot: 0.3048 m exactly, NIST Handbook 44, appendix C (from memory).
     assert settings.viewing_distance_mm == pytest.approx(6.5 * 304.8)
     assert settings.screen_width_mm == pytest.approx(310.0)
+    assert not settings.keep_awake
+    assert not settings.sound.on
+    assert settings.keys == {Action.FORWARD: ("space", "f9")}
     assert settings.speech == Speech(
         language="en-us", rate=140, command=("my-voice", "--slowly"), words={"Quillmere": "kwill meer"}
     )
