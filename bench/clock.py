@@ -6,11 +6,12 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Protocol
+from uuid import uuid4
 
-from bench.session.stamp import Stamp
+from bench.session.stamp import RUN, Stamp
 
 _BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
 
@@ -37,11 +38,16 @@ def _elapsed_clock() -> Callable[[], float]:
 
 
 def _boot_id() -> str:
-    """Names this boot; empty where the system does not say, so that spans go by the wall clock."""
+    """Names this boot; where the system does not, this run of the program.
+
+    Without a name no two moments could be told apart by the steady clock. A session that another run resumes then
+    goes by the wall clock, and says that it does.
+    """
     try:
-        return _BOOT_ID.read_text(encoding="ascii").strip()
+        named = _BOOT_ID.read_text(encoding="ascii").strip()
     except (OSError, UnicodeDecodeError):
-        return ""
+        named = ""
+    return named or f"{RUN}{uuid4().hex}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +59,8 @@ class SystemClock:
 
     def now(self) -> Stamp:
         """This moment."""
-        return Stamp(elapsed_s=self.elapsed(), wall=datetime.now().astimezone(), boot=self.boot)
+        # From UTC: in the hour that summer time's end repeats, local time alone would be two moments.
+        return Stamp(elapsed_s=self.elapsed(), wall=datetime.now(UTC).astimezone(), boot=self.boot)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 
@@ -31,6 +32,7 @@ def test_within_a_boot_the_elapsed_clock_tells() -> None:
 
 def test_across_a_boot_the_wall_clock_tells_and_it_is_an_estimate() -> None:
     later = after(START, elapsed_s=-900, wall_s=120, boot="other")
+    assert later.elapsed_s == 100
     assert span(START, later) == Span(seconds=120, estimated=True)
 
 
@@ -41,7 +43,32 @@ def test_a_boot_without_a_name_is_no_boot_to_go_by() -> None:
 
 def test_time_never_runs_backwards() -> None:
     assert span(START, after(START, elapsed_s=-5, wall_s=0)).seconds == 0
-    assert span(START, after(START, elapsed_s=0, wall_s=-500, boot="other")).seconds == 0
+    assert span(START, after(START, elapsed_s=0, wall_s=-500, boot="run of the program")).seconds == 0
+
+
+def test_a_machine_whose_clock_fell_back_was_off_for_at_least_as_long_as_it_is_on_again() -> None:
+    # A small computer without a battery for its clock wakes in the past.
+    fallen_back = after(START, elapsed_s=40 - START.elapsed_s, wall_s=-86400, boot="other")
+    assert span(START, fallen_back) == Span(seconds=40, estimated=True)
+
+
+def test_another_run_of_the_program_says_nothing_of_how_long_the_machine_is_on() -> None:
+    run = after(START, elapsed_s=0, wall_s=0, boot="run 1")
+    assert span(run, after(run, elapsed_s=5, wall_s=9000)) == Span(seconds=5, estimated=False)
+    assert span(run, after(run, elapsed_s=5000, wall_s=7, boot="run 2")) == Span(seconds=7, estimated=True)
+
+
+def test_summer_time_moves_nothing() -> None:
+    # In central Europe the clock goes from 02:00 +01:00 to 03:00 +02:00 in March, and back in October.
+    winter, summer = timezone(timedelta(hours=1)), timezone(timedelta(hours=2))
+    for before, behind in ((winter, summer), (summer, winter)):
+        ten_to = datetime(2026, 3, 29, 0, 50, tzinfo=UTC)
+        earlier = Stamp(elapsed_s=0, wall=ten_to.astimezone(before), boot="b")
+        later = Stamp(elapsed_s=1200, wall=(ten_to + timedelta(minutes=20)).astimezone(behind), boot="b")
+        assert jump_s(earlier, later) == 0
+        assert span(earlier, later).seconds == 1200
+        restarted = replace(later, elapsed_s=30, boot="c")
+        assert span(earlier, restarted) == Span(seconds=1200, estimated=True)
 
 
 @pytest.mark.parametrize(("wall_s", "expected"), [(60, 0), (61.5, 0), (3660, 3600), (-3540, -3600)])
