@@ -135,7 +135,7 @@ MOST_WARNINGS = 2
 def _notices(seen: View, around: Around) -> Iterator[str]:
     yield from _screen_notices(around)
     if seen.estimated:
-        yield "After a restart times go by the wall clock. They are estimates, off by as much as it was set meanwhile."
+        yield "After a restart times go by the wall clock: estimates, off by as much as it was set meanwhile."
     if seen.clock_jump_s:
         yield "The wall clock was moved. Times on this screen go by the steady clock."
     for warning in seen.warnings[:MOST_WARNINGS]:
