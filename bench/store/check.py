@@ -119,11 +119,12 @@ def _settings_faults(file: Path) -> Iterator[Fault]:
 
 def _session_faults(file: Path) -> Iterator[Fault]:
     try:
-        torn = read(file).torn
+        stored = read(file)
     except FaultyFiles as error:
         yield from error.faults
     else:
-        yield from [torn] if torn else []
+        yield from [stored.torn] if stored.torn else []
+        yield from stored.edited
 
 
 def _reference_faults(library: Library, shelves: Mapping[str, Found[Any]]) -> Iterator[Fault]:

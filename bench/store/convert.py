@@ -24,7 +24,7 @@ from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, overrid
 from bench import units
 from bench.errors import UnitError
 from bench.model.library import nearest
-from bench.store.keys import field_types, found, keys, number_words, wanted, without_none
+from bench.store.keys import MOST_FAULTS, field_types, found, keys, number_words, wanted, without_none
 from bench.units import Unit, unit_of
 
 Hook = Callable[[Any, Any], Any]
@@ -35,6 +35,10 @@ LONGEST_TEXT = 2000
 
 _HIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]")
 """Control characters and those that turn the direction of writing: they would reach the terminal as commands."""
+
+
+_LARGEST_WHOLE = 10**15
+"""Far above any count, and held exactly by a float: what reckons with it cannot overflow."""
 
 
 class Refusal(Exception):
@@ -110,6 +114,8 @@ def _is_mapping(annotation: Any) -> bool:
 def _whole(value: Any, annotation: Any) -> int:
     if isinstance(value, bool) or not isinstance(value, int):
         raise Refusal(found=found(value), wanted=wanted(annotation))
+    if abs(value) > _LARGEST_WHOLE:
+        raise Refusal(found=found(value), wanted=f"a whole number up to {_LARGEST_WHOLE:.0e}")
     return value
 
 
@@ -214,6 +220,8 @@ def _tuple_hook(annotation: Any, *, bounded: bool) -> Hook:
             except (Refusal, ExceptionGroup) as error:
                 error.add_note(IterableValidationNote("in a list", place, inner[which]))
                 errors.append(error)
+                if len(errors) > MOST_FAULTS:
+                    break
         if errors:
             raise IterableValidationError("a list", errors, annotation)
         return tuple(good)
@@ -236,6 +244,8 @@ def _mapping_hook(annotation: Any, *, bounded: bool) -> Hook:
             except (Refusal, ExceptionGroup) as error:
                 error.add_note(IterableValidationNote("in a table", key, value_type))
                 errors.append(error)
+                if len(errors) > MOST_FAULTS:
+                    break
         if errors:
             raise IterableValidationError("a table", errors, annotation)
         return good

@@ -5,20 +5,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import islice
 from typing import Any, TypeVar, cast
 
 from bench.errors import Fault, FaultyFiles
 from bench.model.library import nearest
-from bench.store.keys import field_types, found, joined, keys, wanted
+from bench.store.keys import MOST_FAULTS, field_types, found, joined, keys, wanted
 
 _Record = TypeVar("_Record")
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,59}")
 """Names stand in file names, on command lines and in other files: they are words and nothing else."""
 
+_MOST_NEAR = 500
+"""Words that are looked through for the nearest; no honest file has more keys."""
+
 
 def decode(record_type: type[_Record], table: Mapping[str, Any], *, file: str) -> _Record:
-    """The record that a table written by hand says. Raises FaultyFiles with every fault of the table."""
+    """The record that a table written by hand says. Raises FaultyFiles with its faults, all or forty."""
     return _decoded(record_type, table, file=file, bounded=True)
 
 
@@ -42,19 +46,27 @@ def _decoded(record_type: type[_Record], table: Mapping[str, Any], *, file: str,
     from bench.store.convert import Refusal, reader
 
     table = _with_flat_sources(table)
-    faults = [*_name_faults(record_type, table), *_source_faults(record_type, table)]
+    faults = [*_name_faults(record_type, table), *islice(_source_faults(record_type, table), MOST_FAULTS)]
     record: _Record | None = None
     held: Any = record_type
     try:
         record = reader(held, bounded=bounded)(table, held)
     except (Refusal, ExceptionGroup) as error:
-        faults += _refused(error, "")
+        faults += islice(_refused(error, ""), MOST_FAULTS + 1)
     own_faults = getattr(record, "faults", None)
     if own_faults is not None:
         faults += own_faults()
     if faults or record is None:
-        raise FaultyFiles(replace(fault, file=file) for fault in faults)
+        raise FaultyFiles(replace(fault, file=file) for fault in bounded_faults(faults))
     return record
+
+
+def bounded_faults(faults: list[Fault]) -> list[Fault]:
+    """These faults of one file; where they are too many to be read, the first of them and that there are more."""
+    if len(faults) <= MOST_FAULTS:
+        return faults
+    more = Fault(key="", found=f"more than {MOST_FAULTS} mistakes", wanted="the first of them put right")
+    return [*faults[:MOST_FAULTS], more]
 
 
 def _name_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Fault]:
@@ -85,13 +97,14 @@ def _source_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Faul
         return
     sources = table.get("sources", {})
     present = set(_paths(table, ""))
+    near = present if len(present) <= _MOST_NEAR else frozenset[str]()
     for key in sources if isinstance(sources, Mapping) else ():
         if key not in present:
             yield Fault(
                 key=joined("sources", key),
                 found="a source for a key that is not in this file",
                 wanted="the path of a key that is",
-                hint=nearest(key, present),
+                hint=nearest(key, near),
             )
         elif not sources[key]:
             yield Fault(key=joined("sources", key), found=found(sources[key]), wanted="where the value comes from")

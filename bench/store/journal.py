@@ -2,13 +2,15 @@
 
 The file is valid TOML after every event, and an event costs the same however long the file is. A block ends with
 the CRC-32 of its text, so that a block cut by a power failure is known: it and whatever follows is a torn tail,
-set aside in a file of its own, never trusted and never lost.
+set aside in a file of its own, never trusted and never lost. Only a note may be put into other words by hand: it
+decides nothing, so it counts whatever its checksum says.
 """
 
 from __future__ import annotations
 
 import errno
 import os
+import re
 import zlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -23,18 +25,25 @@ MARK = b"[[event]]\n"
 END_OF_HEADER = b"\n# Events, in their order. Each block ends with the checksum of its own text.\n\n"
 _CHECKSUM = b'crc = "'
 _CHECKSUM_LINE = len(_CHECKSUM) + 8 + len(b'"\n')
+_SUM = re.compile(rb'crc = "[0-9a-f]{8}"\n')
+_NOTE = b'kind = "noted"\n'
+"""How the text of a note begins."""
 
 Opener = Callable[[Path], BinaryIO]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Content:
-    """What a session file holds. ``good`` is how many of its bytes are whole, ``torn`` what follows them."""
+    """What a session file holds. ``good`` is how many of its bytes are whole, ``torn`` what follows them.
+
+    ``reworded`` are the places of notes that somebody has put into other words since.
+    """
 
     header: Mapping[str, Any]
     events: tuple[Mapping[str, Any], ...]
     good: int
     torn: bytes
+    reworded: tuple[int, ...] = ()
 
 
 def create(path: Path, header: Mapping[str, Any]) -> int:
@@ -70,11 +79,14 @@ def parse(data: bytes, *, file: str) -> Content:
     end = header_end(data)
     header = parse_table(data[:end], file=file)
     events: list[Mapping[str, Any]] = []
+    reworded: list[int] = []
     good = end
     while (found := _event_at(data, good, file)) is not None:
-        event, good = found
-        events.append(event)
-    return Content(header=header, events=tuple(events), good=good, torn=data[good:])
+        if not found.fits:
+            reworded.append(len(events))
+        events.append(found.event)
+        good = found.end
+    return Content(header=header, events=tuple(events), good=good, torn=data[good:], reworded=tuple(reworded))
 
 
 def header_end(data: bytes) -> int:
@@ -89,20 +101,32 @@ def header_end(data: bytes) -> int:
     return len(data) - len(last_line) if MARK.startswith(last_line) else len(data)
 
 
-def _event_at(data: bytes, start: int, file: str) -> tuple[Mapping[str, Any], int] | None:
-    """The whole event that begins there and where it ends; None where there is none or it is damaged."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Found:
+    """One whole event and where its block ends; whether its checksum ``fits``."""
+
+    event: Mapping[str, Any]
+    end: int
+    fits: bool
+
+
+def _event_at(data: bytes, start: int, file: str) -> _Found | None:
+    """The whole event that begins there; None where there is none or it is damaged."""
     found = _body_at(data, start)
     if found is None:
         return None
-    body, end = found
+    body, end, fits = found
     try:
-        return parse_text(body.decode("utf-8"), file=file), end
+        return _Found(event=parse_text(body.decode("utf-8"), file=file), end=end, fits=fits)
     except (FaultyFiles, UnicodeDecodeError):
         return None
 
 
-def _body_at(data: bytes, start: int) -> tuple[bytes, int] | None:
-    """The text of the block that begins there and where the block ends; None unless its checksum fits."""
+def _body_at(data: bytes, start: int) -> tuple[bytes, int, bool] | None:
+    """The text of the block that begins there, where the block ends, and whether its checksum fits.
+
+    None where there is no whole block; one whose checksum does not fit is none either, unless it is a note.
+    """
     if not data.startswith(MARK, start):
         return None
     body_start = start + len(MARK)
@@ -110,9 +134,12 @@ def _body_at(data: bytes, start: int) -> tuple[bytes, int] | None:
     body_end = data.find(b"\n" + _CHECKSUM, body_start) + 1
     body = data[body_start:body_end]
     end = body_end + _CHECKSUM_LINE
-    if not body or data[body_end:end] != _CHECKSUM + b'%08x"\n' % zlib.crc32(body):
+    if not body:
         return None
-    return body, end + 1 if data.startswith(b"\n", end) else end
+    fits = data[body_end:end] == _CHECKSUM + b'%08x"\n' % zlib.crc32(body)
+    if not fits and not (body.startswith(_NOTE) and _SUM.fullmatch(data, body_end, end)):
+        return None
+    return body, end + 1 if data.startswith(b"\n", end) else end, fits
 
 
 def last_bodies(path: Path, size: int) -> tuple[bytes, ...]:
@@ -123,7 +150,7 @@ def last_bodies(path: Path, size: int) -> tuple[bytes, ...]:
     bodies: list[bytes] = []
     place = data.find(MARK)
     while (found := _body_at(data, place)) is not None:
-        body, place = found
+        body, place, _ = found
         bodies.append(body)
     return tuple(bodies)
 

@@ -18,6 +18,9 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from bench.units import Unit, quoted, unit_of
 
+MOST_FAULTS = 40
+"""Of one file. Nobody reads more at once, and a file of a hundred thousand mistakes must not take minutes."""
+
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 

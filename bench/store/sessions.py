@@ -22,9 +22,11 @@ from bench.store.decode import encode, restore
 from bench.store.event_tables import event_from, event_table, kind_of
 from bench.store.files import FORMAT, LARGEST_FILE, parse_table, parse_text, read_bytes
 from bench.store.journal import Journal
+from bench.store.keys import MOST_FAULTS
 from bench.store.lock import Lock
 from bench.store.paths import Home
 from bench.store.recorder import RETRY_S, Recorder
+from bench.store.seal import broken_seal, seal
 from bench.store.shelf import toml_files
 
 _SUMMARY = b"\n[summary]\n"
@@ -33,6 +35,8 @@ _SNAPSHOT = b"\n[job"
 
 LONGEST_SNAPSHOT = LARGEST_FILE // 2
 """Bytes: the other half of the largest file that is read is left for the events."""
+
+_LONGEST_REASON = 300
 
 _TOP_READ = 65_536
 _TAIL_READS = (4_096, 65_536)
@@ -45,13 +49,15 @@ _ENDINGS = tuple(f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stored:
     """A session as its file tells it. ``rehearsal`` is its speed-up, None for a real pour; ``torn`` the sentence
-    about an end that was lost, None when the file is whole. ``events`` is all that happened."""
+    about an end that was lost, None when the file is whole. ``edited`` are the sentences about what somebody has
+    changed since it was written. ``events`` is all that happened."""
 
     id: str
     session: Session
     created: datetime
     rehearsal: float | None
     torn: Fault | None
+    edited: tuple[Fault, ...] = ()
     events: tuple[Event, ...] = ()
 
 
@@ -137,13 +143,15 @@ def _cannot_write(folder: Path, error: OSError) -> BenchError:
 
 def _header(session_id: str, session: Session, created: datetime, rehearsal: float | None) -> dict[str, Any]:
     speed = {} if rehearsal is None else {"rehearsal": rehearsal}
+    snapshot = encode(session.job)
     return {
         "format": FORMAT,
         "id": session_id,
         "created": created,
         **speed,
+        "seal": seal(snapshot),
         "summary": encode(summarise(session)),
-        "job": encode(session.job),
+        "job": snapshot,
     }
 
 
@@ -174,25 +182,92 @@ def read(path: Path) -> Stored:
 def _stored(path: Path, content: journal.Content) -> Stored:
     file = str(path)
     header = dict(content.header)
-    session = Session(job=_job(header.get("job"), file))
-    events: list[Event] = []
-    for place, table in enumerate(content.events):
-        event = event_from(table, place=place, file=file)
-        try:
-            session = session.after(event)
-        except IllegalMove as error:
-            fault = Fault(key=f"event[{place}]", found=str(error), wanted="an event that fits", file=file)
-            raise FaultyFiles([fault]) from error
-        events.append(event)
     top = _top_from(header, path)
+    idle = Session(job=_job(header.get("job"), file))
+    broken = broken_seal(header["job"], top.seal, file=file)
+    try:
+        session, events = _replayed(idle, content, file)
+        if broken or not top.seal:
+            _look_at(session, events)
+    except _MISFITS as error:
+        if top.seal and not broken:
+            raise
+        raise FaultyFiles([_misfit(file)]) from error
     torn = journal.torn_fault(path, content.torn) if content.torn else None
+    reworded = [_reworded(place, file) for place in content.reworded[:MOST_FAULTS]]
     return Stored(
         id=path.stem,
         session=session,
         created=top.created,
         rehearsal=top.rehearsal,
         torn=torn,
-        events=tuple(events),
+        edited=(*([broken] if broken else []), *reworded),
+        events=events,
+    )
+
+
+_MISFITS = (
+    ArithmeticError, AssertionError, AttributeError, LookupError, StopIteration, TypeError, ValueError,
+)  # fmt: skip
+"""How reckoning ends with a plan whose parts do not fit. Under a whole seal it is a defect of ours and goes up."""
+
+
+def _misfit(file: str) -> Fault:
+    return Fault(
+        key="job",
+        found="a plan whose parts do not fit each other",
+        wanted="the one that the session began with",
+        file=file,
+    )
+
+
+def _replayed(session: Session, content: journal.Content, file: str) -> tuple[Session, tuple[Event, ...]]:
+    """What these events make of the idle session."""
+    events: list[Event] = []
+    for place, table in enumerate(content.events):
+        event = _event(table, place, content, file)
+        if event is None:
+            continue
+        try:
+            session = session.after(event)
+        except IllegalMove as error:
+            raise FaultyFiles([_unfit(error, place, file)]) from error
+        events.append(event)
+    return session, tuple(events)
+
+
+def _look_at(session: Session, events: tuple[Event, ...]) -> None:
+    """Reckon what is shown of any session, so that a plan which cannot be shown is refused here."""
+    from bench.session.story import story
+    from bench.session.taken import steps_taken
+
+    summarise(session)
+    list(steps_taken(session))
+    list(story(session.job, events))
+
+
+def _unfit(error: IllegalMove, place: int, file: str) -> Fault:
+    # The names of steps in it are what the file says, whoever wrote them.
+    found = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in str(error)[:_LONGEST_REASON])
+    return Fault(key=f"event[{place}]", found=found, wanted="an event that fits", file=file)
+
+
+def _event(table: Mapping[str, Any], place: int, content: journal.Content, file: str) -> Event | None:
+    """The event of that place; None for a note that an edit has made unreadable: it stays in the file."""
+    try:
+        return event_from(table, place=place, file=file)
+    except FaultyFiles:
+        if place in content.reworded:
+            return None
+        raise
+
+
+def _reworded(place: int, file: str) -> Fault:
+    return Fault(
+        key=f"event[{place}]",
+        found="a note that was changed after it was written",
+        wanted="its first words, or these",
+        file=file,
     )
 
 
@@ -211,6 +286,7 @@ class _Top:
     created: datetime
     summary: Summary
     rehearsal: float | None = None
+    seal: str = ""
 
 
 def _top_from(header: Mapping[str, Any], path: Path) -> _Top:

@@ -16,9 +16,9 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe
 from bench.model.settings import Settings
 from bench.model.station import Station
-from bench.store.decode import decode
+from bench.store.decode import bounded_faults, decode
 from bench.store.files import is_folder, is_there, read_table
-from bench.store.keys import found
+from bench.store.keys import MOST_FAULTS, found, joined
 from bench.store.paths import Home, shipped_profiles
 
 _Record = TypeVar("_Record")
@@ -176,13 +176,18 @@ def read_cautions(path: Path) -> tuple[list[Caution], list[Fault]]:
         return [], list(error.faults)
     entries = table.pop("caution", [])
     faults = [
-        Fault(key=key, found="an unknown key", wanted="[[caution]] and nothing else", file=str(path))
+        Fault(key=joined("", key), found="an unknown key", wanted="[[caution]] and nothing else", file=str(path))
         for key in table
     ]
     if not isinstance(entries, list):
-        return [], [*faults, Fault(key="caution", found=found(entries), wanted="[[caution]]", file=str(path))]
+        return [], [
+            Fault(key="caution", found=found(entries), wanted="[[caution]]", file=str(path)),
+            *faults[:MOST_FAULTS],
+        ]
     cautions: dict[str, Caution] = {}
     for place, entry in enumerate(entries):
+        if len(faults) > MOST_FAULTS:
+            break
         where = f"caution[{place}]"
         try:
             caution = decode(Caution, entry if isinstance(entry, dict) else {}, file=str(path))
@@ -195,7 +200,7 @@ def read_cautions(path: Path) -> tuple[list[Caution], list[Fault]]:
             fault = _taken(caution.name, path, path)
             faults.append(replace(fault, key=f"{where}.name", wanted="a name that no other caution has"))
         cautions.setdefault(caution.name, caution)
-    return list(cautions.values()), faults
+    return list(cautions.values()), [replace(fault, file=str(path)) for fault in bounded_faults(faults)]
 
 
 def _settings(home: Home) -> tuple[Settings, tuple[Fault, ...]]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bench.errors import BenchError
+from bench.errors import BenchError, FaultyFiles
 from bench.model.recipe import Build, Part
 from bench.plan.records import Ask
 from bench.session.drive import acknowledge, forward
@@ -317,3 +317,92 @@ def test_check_reads_sessions_through(home: Home, idle: Session) -> None:
             "found a torn end of 9 byte",
             "job.mould.cavities: found ",
         ]
+
+
+def _edited(opened: OpenSession, old: str, new: str) -> list[str]:
+    """The file with those words put in the place of these; what is said of it besides."""
+    text = opened.path.read_text(encoding="utf-8")
+    assert old in text
+    opened.path.write_text(text.replace(old, new), encoding="utf-8")
+    return [fault.sentence().split(": ", 1)[1] for fault in read(opened.path).edited]
+
+
+CHANGED = "job: found a plan that was changed after the session began, wanted the one it began with"
+
+
+def test_a_title_or_a_figure_edited_by_hand_loses_no_session_and_is_said(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    for old, new in (
+        ('title = "Ember under Peat"', 'title = "Glut unter Torf"'),
+        ("cavities = 4", "cavities = 5"),
+        ('name = "ribbon-leech-4"', 'name = "ribbon-leech-5"'),
+    ):
+        whole = opened.path.read_bytes()
+        (sentence,) = _edited(opened, old, new)
+        assert sentence.startswith(CHANGED)
+        assert [fault.sentence().split(": ", 1)[1] for fault in check(home, [opened.path])] == [sentence]
+        resumed = open_for_resume(opened.path)
+        assert (resumed.stored.session.visits, resumed.stored.torn) == (session.visits, None)
+        resumed.close(resumed.stored.session, PATIENCE_S)
+        opened.path.write_bytes(whole)
+
+
+def test_an_edit_that_leaves_the_plan_in_pieces_is_refused_in_a_sentence_and_a_defect_is_not_taken_for_one(
+    home: Home, idle: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    whole = opened.path.read_bytes()
+
+    def choke(*_: object) -> Session:
+        raise IndexError("tuple index out of range")
+
+    monkeypatch.setattr(Session, "after", choke)
+    with pytest.raises(IndexError):
+        read(opened.path)
+    opened.path.write_bytes(whole.replace(b"cavities = 4", b"cavities = 5"))
+    with pytest.raises(FaultyFiles, match=r"job: found a plan whose parts do not fit each other, wanted the one"):
+        open_for_resume(opened.path)
+    opened.path.write_bytes(whole)
+    monkeypatch.undo()
+    open_for_resume(opened.path).close(session, PATIENCE_S)
+
+
+def test_comments_and_spaces_break_no_seal(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    assert _edited(opened, "[job.recipe]\n", "# a good one\n\n[job.recipe]\n\n") == []
+    assert _edited(opened, "cavities = 4\n", "cavities   =   4  # four\n") == []
+
+
+def test_a_file_without_a_seal_is_of_an_earlier_version_and_loads(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    head, seal, rest = opened.path.read_text(encoding="utf-8").partition("seal = ")
+    opened.path.write_text(head + rest.partition("\n")[2], encoding="utf-8")
+    assert seal
+    stored = read(opened.path)
+    assert (stored.session, stored.edited) == (session, ())
+
+
+def test_a_note_edited_by_hand_is_taken_and_nothing_after_it_is_lost(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    for second, text in ((60, "too hot"), (70, "mine")):
+        event = Noted(at=_at(second), text=text)
+        session = session.after(event)
+        opened.record(event)
+    opened.close(session, PATIENCE_S)
+    place = len(read(opened.path).events) - 2
+    (sentence,) = _edited(opened, 'text = "too hot"', 'text = "just right"')
+    assert sentence.startswith(f"event[{place}]: found a note that was changed")
+    resumed = open_for_resume(opened.path)
+    assert resumed.stored.torn is None
+    assert resumed.stored.session.notes == ("just right", "mine")
+    assert resumed.stored.session.visits == session.visits
+    resumed.close(resumed.stored.session, PATIENCE_S)
+    _edited(opened, 'text = "just right"', "text = 7")
+    assert read(opened.path).session.notes == ("mine",), (
+        "what it says no longer is left out, and stays in the file"
+    )
+    assert "text = 7" in opened.path.read_text(encoding="utf-8")
