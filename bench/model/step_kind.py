@@ -11,6 +11,8 @@ class StepKind(StrEnum):
     CAUTIONS = "cautions"
     READY = "ready"
     WARM_MOULD = "warm mould"
+    WEIGH = "weigh"
+    HEAT_ON = "heat on"
     HEAT = "heat"
     WARM_UP_SHOT = "warm-up shot"
     RODS_IN = "rods in"

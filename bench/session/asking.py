@@ -5,10 +5,11 @@ from __future__ import annotations
 from enum import StrEnum
 
 from bench.model.step_kind import StepKind
-from bench.session import drive
+from bench.session.clocks import remaining_s
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
+from bench.session.warmth import cup_carried
 
 
 class Asked(StrEnum):
@@ -17,6 +18,7 @@ class Asked(StrEnum):
     DOUBT = "the last reading is still in doubt"
     NO_READING = "no reading in the band yet"
     EARLY = "it is not over yet"
+    BUSY = "the heater still has the other cup"
 
 
 _WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
@@ -31,6 +33,14 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
         return Asked.DOUBT
     if session.step.ending is Ending.READING:
         return Asked.NO_READING
-    if session.step.kind in _WAITED_FOR and drive.remaining_s(session, now) > 0:
+    if session.step.kind in _WAITED_FOR and remaining_s(session, now) > 0:
         return Asked.EARLY
+    if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
+        return Asked.BUSY
     return None
+
+
+def _is_busy(session: Session, now: Stamp) -> bool:
+    """Whether another cup's burst is on."""
+    others = set(session.cups) - set(session.step.parts)
+    return any(cup_carried(session, part, now).bursting for part in others)

@@ -9,6 +9,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.cautions import covered_by_acknowledgement
 from bench.session.choices import core_is_open, round_of_trim
+from bench.session.clocks import remaining_s as remaining_s
 from bench.session.corrections import Corrected
 from bench.session.events import (
     CautionsAcknowledged,
@@ -28,7 +29,6 @@ from bench.session.events import (
 )
 from bench.session.misreadings import suggested
 from bench.session.session import Session, State, Visit
-from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
 from bench.session.summary import summarise
@@ -78,18 +78,6 @@ def due(session: Session, now: Stamp) -> Event | None:
     return None
 
 
-def remaining_s(session: Session, now: Stamp) -> float:
-    """What is left of the present step's length, negative once it is over.
-
-    A set that begins after baits came out soft is as much longer as that says, and one in a mould hotter than
-    planned as much as physics says: in one too hot to set it never ends, and what is left stays at its length.
-    """
-    step = session.step
-    since = (session.ended(step.since) if step.since else None) or session.visit.entered
-    length_s, factor = step.length_s * session.visit.stretch, set_factor(session, now)
-    return length_s if factor == NEVER else length_s * factor - span(since, now).seconds
-
-
 def verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
     """The verdict under that digit at a looking step; None where the digit means none."""
     offered = verdicts_offered(session)
@@ -107,7 +95,7 @@ def looked_at(session: Session) -> Subject | None:
 def verdicts_offered(session: Session) -> tuple[Verdict, ...]:
     """The verdicts of the present step, the first under digit 1; empty where it judges nothing."""
     subject = looked_at(session)
-    return options(subject, cored=session.job.recipe.build.has_core) if subject else ()
+    return options(subject, session.job.recipe.build) if subject else ()
 
 
 def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
@@ -116,7 +104,7 @@ def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None
     A bait shows its faults after the bench is cold, so verdicts outlive the session.
     """
     summary = summarise(session)
-    offered = options(Subject.BAITS, cored=session.job.recipe.build.has_core)
+    offered = options(Subject.BAITS, session.job.recipe.build)
     if not summary.rounds_done or not 1 <= digit <= len(offered):
         return None
     return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
@@ -146,7 +134,7 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
     if session.step.kind in _MOULD_KINDS:
         return mould_reading(session, temp_c, at)
     for step in session.job.script[session.visit.index :]:
-        if step.parts:
+        if step.parts and step.kind is not StepKind.WEIGH:
             return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
     return mould_reading(session, temp_c, at)
 

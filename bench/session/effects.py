@@ -10,6 +10,7 @@ from bench.model.step_kind import StepKind
 from bench.session import learning, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
+from bench.session.clocks import is_passed
 from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
@@ -87,9 +88,10 @@ def _step_skipped(event: StepSkipped, session: Session) -> Session:
 
 @_effect.register
 def _went_back(event: WentBack, session: Session) -> Session:
-    if len(session.visits) < 2:
+    stood = [visit for visit in session.visits[:-1] if not visit.passed]
+    if not stood:
         raise _illegal(session, event, "this is the first step")
-    *before, earlier, _ = session.visits
+    *before, earlier = session.visits[: session.visits.index(stood[-1]) + 1]
     again = replace(earlier, left=None, by=None, revisited=True, returned=event.at)
     undone = replace(session, visits=(*before, again), doubted=None)
     undone = warmth.moved(session, undone, event.at, by=None)
@@ -208,7 +210,8 @@ def _stop_requested(event: StopRequested, session: Session) -> Session:
 
 @_effect.register
 def _aborted(event: Aborted, session: Session) -> Session:
-    return replace(_left(session, event.at, by=None), state=State.ABORTED, alarm=None, doubted=None)
+    left = warmth.all_off(_left(session, event.at, by=None), event.at)
+    return replace(left, state=State.ABORTED, alarm=None, doubted=None)
 
 
 @_effect.register
@@ -239,7 +242,17 @@ def _move_to(session: Session, event: Event, index: int, *, by: Ending | None) -
     stretch = session.corrections.set_factor if step.kind is StepKind.SET else 1.0
     visit = Visit(index=index, entered=event.at, stretch=stretch)
     entered = replace(left, visits=(*left.visits, visit), doubted=None)
-    return warmth.moved(session, entered, event.at, by=by)
+    moved = warmth.moved(session, entered, event.at, by=by)
+    return _past_what_is_over(moved, event)
+
+
+def _past_what_is_over(session: Session, event: Event) -> Session:
+    """A clock that was over before it was reached is passed over in the same move, with nothing said of it."""
+    if not is_passed(session, event.at):
+        return session
+    *before, here = session.visits
+    passing = replace(session, visits=(*before, replace(here, passed=True)))
+    return _move_to(passing, event, session.visit.index + 1, by=Ending.CLOCK)
 
 
 def _left(session: Session, at: Stamp, *, by: Ending | None) -> Session:

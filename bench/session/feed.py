@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bench.model.step_kind import StepKind
 from bench.physics.feeding import shrink_left_share
 from bench.plan.records import ShotPlan
-from bench.session.drive import remaining_s
+from bench.session.clocks import remaining_s
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 

@@ -127,18 +127,20 @@ def _known(job: Job) -> Known:
     )
 
 
+_FIRMNESS = {Verdict.SOFT: Firmness.SOFT, Verdict.SOONER: Firmness.SOONER}
+
+
 def _openings(session: Session) -> Iterator[Opening]:
-    """Only "soft or torn" says when a mould was opened too early; nothing on offer says that it was too late."""
-    for given in dict.fromkeys(session.verdicts):
-        if given.verdict is not Verdict.SOFT:
-            continue
+    """What the maker found on opening; of one round's shells or baits the last word counts."""
+    found = {(given.round, given.subject): given for given in session.verdicts if given.verdict in _FIRMNESS}
+    for given in found.values():
         setting = _setting(session, given)
         shot = None if setting is None else session.ended(session.job.script[setting.index].since)
         if setting is not None and setting.left is not None and shot is not None:
             yield Opening(
                 opened_s=span(shot, setting.left).seconds,
                 set_s=session.job.script[setting.index].length_s,
-                found=Firmness.SOFT,
+                found=_FIRMNESS[given.verdict],
             )
 
 

@@ -49,7 +49,7 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
     warmth = session.cups.get(reading.part)
     if cup is None or warmth is None:
         return (coldest, HOTTEST_CUP_C)
-    if warmth.target_c is not None:
+    if warmth.target_c is not None or warmth.by_itself:
         return (_coldest_on_heat_c(session, warmth, cup.temp_c), HOTTEST_CUP_C)
     over_scorch = reading.temp_c > session.job.plastic.scorch_c
     return (cup.temp_c - FAR_K, HOTTEST_CUP_C if over_scorch else cup.temp_c + FAR_K)
@@ -66,9 +66,14 @@ def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tup
 
 def _coldest_on_heat_c(session: Session, warmth: Warmth, now_c: float) -> float:
     """A cup on the heat does not fall by more than it loses while it is stirred. Where it was not read since it
-    came onto the heat, what it started from is an estimate only."""
+    came onto the heat, what it started from is an estimate only; one that was heated by itself may have stood."""
     measured = warmth.measured
-    if measured is None or warmth.read_c is None or span(measured, session.visit.entered).seconds > 0:
+    if (
+        warmth.by_itself
+        or measured is None
+        or warmth.read_c is None
+        or span(measured, session.visit.entered).seconds > 0
+    ):
         return min(warmth.temp_c, now_c) - FAR_K
     return min(warmth.read_c, now_c) - FALLEN_K
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
 from bench.session.bursts import Leg
 from bench.session.corrections import Corrected, Corrections, CupMark, MouldMark
 from bench.session.events import CupRead, Event, MouldRead
@@ -39,7 +40,8 @@ class Visit:
 
     ``revisited`` says that the maker came back to it: it then ends by hand only, or it would end again at once.
     ``returned`` is when.
-    ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown.
+    ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown, ``waits_s`` how
+    long it waits for the heater before it begins. ``passed`` says that its clock was over when it was reached.
     """
 
     index: int
@@ -49,6 +51,12 @@ class Visit:
     revisited: bool = False
     stretch: float = 1.0
     returned: Stamp | None = None
+    waits_s: float = 0.0
+    passed: bool = False
+
+    def has_begun(self, step: Step) -> bool:
+        """Whether what ``step`` begins has begun: on entering it, a burst that runs by itself on leaving it."""
+        return step.kind is not StepKind.HEAT_ON or self.by is not None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,7 +68,8 @@ class Warmth:
     and stirs of ``legs``, counted from ``at``. ``measured`` is when a thermometer last said so and ``read_c`` what
     it said. Since the last mark (``bench.session.corrections``) ``gone_s`` have passed, ``on_s`` of them on the
     heat, and ``stood_k`` were lost off it; ``follows`` says that nothing else happened. ``melt`` is which melt a
-    cup holds, ``spent_min`` what heat has used up of it, in minutes at 160 °C.
+    cup holds, ``spent_min`` what heat has used up of it, in minutes at 160 °C. ``by_itself`` says that its one
+    burst runs whatever step follows, until the cup is stirred and read; ``off_s`` is how long that is over.
     """
 
     temp_c: float
@@ -78,6 +87,13 @@ class Warmth:
     follows: bool = False
     melt: int = 0
     spent_min: float = 0.0
+    by_itself: bool = False
+    off_s: float = 0.0
+
+    @property
+    def bursting(self) -> bool:
+        """Whether a burst that runs by itself is on."""
+        return self.by_itself and self.target_c is not None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -160,8 +176,12 @@ class Session:
         return None
 
     def has_heated(self, part: Part, melt: int) -> bool:
-        """Whether heating of that melt has begun: from then on its colour is settled."""
+        """Whether heating of that melt has begun: from then on its colour is settled. Being about to put it on the
+        heat is not enough."""
+        known = self.cups.get(part)
+        if known is not None and known.by_itself and known.melt == melt:
+            return True
         return any(
-            step.heats and step.parts == (part,) and step.melt == melt
-            for step in (self.job.script[visit.index] for visit in self.visits)
+            step.heats and step.parts == (part,) and step.melt == melt and visit.has_begun(step)
+            for visit, step in ((visit, self.job.script[visit.index]) for visit in self.visits)
         )

@@ -16,6 +16,7 @@ from bench.session.bodies import mould_block
 from bench.session.choices import shot_ml
 from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.session.step import Step
 from bench.session.warmth import mould_now
 
 NEVER = math.inf
@@ -24,10 +25,9 @@ TOLERANCE_K = 2.0
 """An estimate is no better than this: less makes no set longer."""
 
 
-def set_factor(session: Session, now: Stamp) -> float:
-    """How many times as long as planned the present set takes in the mould as it is: 1 or more, ``NEVER`` where
-    the mould is too hot for it. 1 at any other step."""
-    step = session.step
+def set_factor(session: Session, step: Step, now: Stamp) -> float:
+    """How many times as long as planned a set takes in the mould as it is, its shot being the last into it: 1 or
+    more, ``NEVER`` where the mould is too hot for it. 1 for any other step."""
     if step.kind is not StepKind.SET or step.shot is None or not step.round:
         return 1.0
     estimate = mould_now(session, now, step.mould)
@@ -42,11 +42,12 @@ def set_factor(session: Session, now: Stamp) -> float:
         mean_open_c=shot.mean_open_c,
     )
     before_c = estimate.temp_c - heat_j / mould_block(session).capacity_j_k
-    if before_c <= shot.mould_c + TOLERANCE_K:
+    planned_c = shot.mould_c if step.mould_c is None else step.mould_c
+    if before_c <= planned_c + TOLERANCE_K:
         return 1.0
     if before_c >= plastic.open_c:
         return NEVER
-    return _reach(plastic.shot_c, plastic.open_c, before_c) / _reach(plastic.shot_c, plastic.open_c, shot.mould_c)
+    return _reach(plastic.shot_c, plastic.open_c, before_c) / _reach(plastic.shot_c, plastic.open_c, planned_c)
 
 
 def _reach(shot_c: float, open_c: float, mould_c: float) -> float:

@@ -10,7 +10,7 @@ from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.units import Celsius, Millilitres, Seconds
 
-HEATING = frozenset({StepKind.WARM_MOULD, StepKind.HEAT})
+HEATING = frozenset({StepKind.WARM_MOULD, StepKind.HEAT_ON, StepKind.HEAT})
 """Steps that put heat into something: none is entered before the opening cautions are acknowledged."""
 
 
@@ -31,7 +31,9 @@ class Step:
     ``parts`` are the cups it is about, ``melt`` which melt of them; a reading inside ``band_c`` ends the step,
     whatever else may. ``mould`` is which of the moulds it is about, counted from 1.
     ``meanwhile`` is what the hands can do while a clock runs. Numbers are left to the screen, which knows the
-    user's units.
+    user's units. ``burst_s`` is how long the burst is planned to be that runs by itself from the end of a HEAT_ON
+    on, ``mould_c`` the mould for which a set was reckoned. A clock that ``passes`` is passed over where it is over
+    when the step before it ends.
     """
 
     id: str
@@ -50,6 +52,9 @@ class Step:
     top_off_ml: Millilitres | None = None
     band_c: tuple[Celsius, Celsius] | None = None
     meanwhile: str = ""
+    burst_s: Seconds | None = None
+    mould_c: Celsius | None = None
+    passes: bool = False
 
     @property
     def heats(self) -> bool:

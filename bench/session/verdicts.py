@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bench.model.recipe import Build
+
 
 class Subject(StrEnum):
     """What a verdict is about."""
@@ -27,6 +29,7 @@ class Verdict(StrEnum):
     DENTS = "dents"
     BUBBLES = "bubbles"
     SOFT = "soft or torn"
+    SOONER = "could have opened sooner"
     WRINKLED = "wrinkled"
     OFF_CENTRE = "core off centre"
     PEELS = "peels"
@@ -62,6 +65,7 @@ ON_SHELLS: tuple[Verdict, ...] = (
     Verdict.SHORT,
     Verdict.BUBBLES,
     Verdict.SOFT,
+    Verdict.SOONER,
     Verdict.WRINKLED,
 )
 ON_CORED_BAITS: tuple[Verdict, ...] = (
@@ -84,15 +88,30 @@ ON_PLAIN_BAITS: tuple[Verdict, ...] = (
     Verdict.DENTS,
     Verdict.BUBBLES,
     Verdict.SOFT,
+    Verdict.SOONER,
+)
+
+
+ON_SIDED_BAITS: tuple[Verdict, ...] = (
+    Verdict.RIGHT,
+    Verdict.TOO_DENSE,
+    Verdict.TOO_FAINT,
+    Verdict.SHORT,
+    Verdict.DENTS,
+    Verdict.BUBBLES,
+    Verdict.SOFT,
+    Verdict.SOONER,
     Verdict.PEELS,
 )
 
 
-def options(subject: Subject, *, cored: bool) -> tuple[Verdict, ...]:
-    """The verdicts on offer, the first under digit 1. ``cored`` says whether the bait has a core."""
+def options(subject: Subject, build: Build) -> tuple[Verdict, ...]:
+    """The verdicts on offer for that build, nine at most, the first under digit 1."""
     if subject is Subject.SHELLS:
         return ON_SHELLS
-    return ON_CORED_BAITS if cored else ON_PLAIN_BAITS
+    if build.has_core:
+        return ON_CORED_BAITS
+    return ON_SIDED_BAITS if build is Build.LAMINATE else ON_PLAIN_BAITS
 
 
 def standing(given: tuple[Given, ...], round_number: int, subject: Subject) -> tuple[Verdict, ...]:

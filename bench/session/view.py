@@ -11,9 +11,10 @@ from bench.model.step_kind import StepKind
 from bench.physics.misreading import Misreading
 from bench.plan.records import DosePlan, Melt
 from bench.session import cautions, drive
+from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
-from bench.session.choices import TailEffect, core_is_open, held_ml, melt_doses, round_of_trim, tail_effect
+from bench.session.choices import TailEffect, core_is_open, melt_doses, round_of_trim, tail_effect
 from bench.session.corrections import Corrections
 from bench.session.events import CupRead, MouldRead
 from bench.session.feed import TopOffView, top_off_view
@@ -21,6 +22,7 @@ from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.misreadings import suggestion
 from bench.session.readings import likely_c
+from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
@@ -28,7 +30,7 @@ from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import Ending, Step
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
-from bench.session.warmth import cup_carried, cup_now, left_in_band_s, mould_now
+from bench.session.warmth import cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
 from bench.session.warned import Bench, BenchWarning, warnings
 
 
@@ -37,7 +39,8 @@ class CupView:
     """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
     ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves.
     ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
-    it may pass 100."""
+    it may pass 100. ``burst`` is the burst that runs by itself while the hands do something else, or did: None
+    once the cup is stirred and read; ``burst_over_s`` is how long ago it ended, 0 while it runs."""
 
     part: Part
     temp_c: float | None
@@ -48,6 +51,8 @@ class CupView:
     shots_left: int
     spread_k: float
     spent_pct: float
+    burst: BurstView | None
+    burst_over_s: float
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -100,6 +105,11 @@ class View:
     card to read, ``reminders`` what has come round again, ``next_reminder`` what will and in how many seconds,
     ``alarm`` the reading over the scorch limit. ``estimated`` says that a restart of the machine left only the
     wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
+
+    ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
+    open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
+    script's own pace had it (negative: sooner; None when the session is left early). ``start_now`` is a later step
+    that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON.
     """
 
     state: State
@@ -136,6 +146,12 @@ class View:
     touch: TouchView | None
     warnings: tuple[BenchWarning, ...]
     corrections: Corrections
+    coming: tuple[Coming, ...]
+    last_bait_s: float | None
+    rest_s: float
+    behind_s: float | None
+    start_now: Step | None
+    set_burst_s: float | None
 
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
@@ -149,6 +165,7 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
     moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
     out = tuple(shells_out(session, now))
     fill, bond = fill_view(session, now), bond_view(session, now)
+    rest = retime(session, now)
     return View(
         state=session.state,
         step=step,
@@ -182,8 +199,14 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
         bond=bond,
         top_off=top_off_view(session, now),
         touch=touch_view(session, now),
-        warnings=warnings(session, _bench(cups, moulds, out, fill, bond)),
+        warnings=warnings(session, _bench(cups, moulds, out, fill, bond, rest)),
         corrections=session.corrections,
+        coming=rest.coming,
+        last_bait_s=rest.last_bait_s,
+        rest_s=rest.rest_s,
+        behind_s=rest.behind_s,
+        start_now=rest.start_now,
+        set_burst_s=first_burst_s(session, step, now) if step.kind is StepKind.HEAT_ON else None,
     )
 
 
@@ -216,22 +239,22 @@ def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
 
 
 def _cup(session: Session, part: Part, now: Stamp) -> CupView:
-    warmth = session.cups.get(part)
+    carried = cup_carried(session, part, now) if part in session.cups else None
     estimate = cup_now(session, part, now)
-    round_number = max(1, _round(session))
-    melt = session.job.plan.melt(part, round_number)
-    holds = held_ml(session, part, melt) if session.has_heated(part, melt.number) else 0.0
+    holds = held_of_melt_ml(session, part, carried.melt) if carried else 0.0
     per_round = session.job.plan.part(part).per_round_ml
     return CupView(
         part=part,
         temp_c=estimate.temp_c if estimate else None,
-        heating=warmth is not None and warmth.target_c is not None,
+        heating=carried is not None and carried.target_c is not None,
         in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
         age_s=estimate.age_s if estimate else None,
         held_ml=holds,
         shots_left=int(holds / per_round + 1e-6) if per_round > 0 else 0,
         spread_k=estimate.spread_k if estimate else 0.0,
         spent_pct=pct_of(session.job, estimate.spent_min) if estimate else 0.0,
+        burst=burst_view(carried.legs) if carried and carried.by_itself else None,
+        burst_over_s=carried.off_s if carried else 0.0,
     )
 
 
@@ -254,14 +277,18 @@ def _bench(
     out: tuple[ShellsOut, ...],
     fill: FillView | None,
     bond: BondView | None,
+    rest: Retimed,
 ) -> Bench:
     return Bench(
         cups_c={cup.part: cup.temp_c for cup in cups if cup.temp_c is not None},
         moulds_c={mould.number: mould.temp_c for mould in moulds},
+        heating=frozenset(cup.part for cup in cups if cup.heating),
+        in_band_s={cup.part: cup.in_band_s for cup in cups},
         spent_pct={cup.part: cup.spent_pct for cup in cups},
         fill=fill,
         bond=bond,
         out=out,
+        rest=rest,
     )
 
 
@@ -285,13 +312,20 @@ def _trim(session: Session) -> TrimView | None:
 
 def _weigh(session: Session) -> WeighView | None:
     step = session.step
-    if step.kind is not StepKind.HEAT or _heated_before(session, step):
+    if step.kind not in _WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
         return None
     melts = session.job.plan.part(step.parts[0]).melts
     melt = next(melt for melt in melts if melt.number == step.melt)
     return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
 
 
-def _heated_before(session: Session, step: Step) -> bool:
-    earlier = (session.job.script[visit.index] for visit in session.visits[:-1])
-    return any(other.heats and other.parts == step.parts and other.melt == step.melt for other in earlier)
+_WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+
+
+def _is_weighed(session: Session, step: Step) -> bool:
+    """Whether that melt was weighed or heated at a step before."""
+    earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[:-1])
+    return any(
+        visit.by is not None and other.kind in _WEIGHED_AT and (other.parts, other.melt) == (step.parts, step.melt)
+        for visit, other in earlier
+    )

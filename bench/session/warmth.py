@@ -89,18 +89,26 @@ def moved(before: Session, after: Session, at: Stamp, *, by: Ending | None) -> S
     Leaving a heating step by hand says that the cup is ready, whatever the estimate was.
     """
     left, entered = before.step, after.step
-    session = after
-    for part in before.cups:
-        off = replace(cup_carried(before, part, at), target_c=None, legs=())
-        session = with_cup(session, part, off)
-    for number in before.moulds:
-        off = replace(mould_carried(before, number, at), target_c=None, rate_k_s=0.0)
-        session = with_mould(session, number, off)
-    if left.heats and by is Ending.HAND:
+    session = _off_heat(before, after, at)
+    if left.kind is StepKind.HEAT_ON and by is not None:
+        session = _left_alone(session, left, at)
+    elif left.kind is StepKind.HEAT_ON and len(after.visits) > len(before.visits):
+        session = _stopped(session, left.parts[0])
+    elif left.heats and by is Ending.HAND:
         session = _declared_ready(session, left)
     if by is not None and left.shot_ml is not None:
         session = _shot(session, left)
     return _on_heat(session, entered, at)
+
+
+def all_off(session: Session, at: Stamp) -> Session:
+    """Every heater is off from now on."""
+    session = anchored(session, at)
+    for part in session.cups:
+        session = _stopped(session, part)
+    for number, known in session.moulds.items():
+        session = with_mould(session, number, replace(known, target_c=None, rate_k_s=0.0))
+    return session
 
 
 def anchored(session: Session, at: Stamp) -> Session:
@@ -126,19 +134,35 @@ def with_mould(session: Session, number: int, warmth: Warmth) -> Session:
 
 
 def with_bursts(session: Session, part: Part, warmth: Warmth) -> Warmth:
-    """The cup with bursts planned anew from where it is; without any where nothing heats it."""
+    """The cup with bursts planned anew from where it is; without any where nothing heats it. One that runs by
+    itself was set once and stays as it is."""
     if warmth.target_c is None:
-        return replace(warmth, legs=())
-    legs = bursts.schedule(
+        return replace(warmth, legs=bursts.left(warmth.legs, math.inf) if warmth.by_itself else ())
+    if warmth.by_itself:
+        return warmth
+    legs = _planned(session, part, warmth, done=bursts.done(warmth.legs))
+    return replace(warmth, legs=legs or bursts.left(warmth.legs, math.inf))
+
+
+def first_burst_s(session: Session, step: Step, now: Stamp) -> float:
+    """How long the burst is that a HEAT_ON sets, from what its cup is estimated to be; 0 for one that is hot."""
+    part = step.parts[0]
+    session, warmth = _cup_for(anchored(session, now), step, now)
+    legs = _planned(session, part, replace(warmth, target_c=_middle_c(session)), done=0)
+    return legs[0].seconds if legs else 0.0
+
+
+def _planned(session: Session, part: Part, warmth: Warmth, *, done: int) -> tuple[bursts.Leg, ...]:
+    assert warmth.target_c is not None, "planned only for what is heated"
+    return bursts.schedule(
         cup_of(session, part, warmth.melt),
         heater_power(session),
         start_c=warmth.temp_c,
         target_c=warmth.target_c,
         top_c=session.job.plastic.band_c[1],
         stir_s=pace.stir_s(session.job.station.pace),
-        done=bursts.done(warmth.legs),
+        done=done,
     )
-    return replace(warmth, legs=legs or bursts.left(warmth.legs, math.inf))
 
 
 def cup_carried(session: Session, part: Part, now: Stamp) -> Warmth:
@@ -152,10 +176,14 @@ def cup_carried(session: Session, part: Part, now: Stamp) -> Warmth:
         course = _course(session, part, warmth)
         for leg in bursts.run(warmth.legs, seconds):
             carried = course.through(carried, leg)
+    run_s = sum(leg.seconds for leg in warmth.legs)
+    is_over = warmth.by_itself and seconds >= run_s
     return replace(
         carried,
         at=now,
         legs=bursts.left(warmth.legs, seconds),
+        target_c=None if is_over else warmth.target_c,
+        off_s=warmth.off_s + max(0.0, seconds - run_s) if warmth.by_itself else 0.0,
         gone_s=warmth.gone_s + seconds,
         follows=warmth.follows and not span(warmth.at, now).estimated,
     )
@@ -227,21 +255,116 @@ def _shot(session: Session, left: Step) -> Session:
     return session
 
 
+def _off_heat(before: Session, after: Session, at: Stamp) -> Session:
+    """What the step that was left had on the heat is off it. A burst that runs by itself goes on, and a mould
+    whose warming is still to come stays on its plate; nothing does once the heat is switched off."""
+    session, warming, is_off = after, _warming_from(after), after.step.kind is StepKind.HEAT_OFF
+    for part in before.cups:
+        session = with_cup(session, part, cup_carried(before, part, at))
+        if is_off or not session.cups[part].by_itself:
+            session = _stopped(session, part)
+    for number in before.moulds:
+        known = mould_carried(before, number, at)
+        if number not in warming:
+            known = replace(known, target_c=None, rate_k_s=0.0)
+        session = with_mould(session, number, known)
+    return session
+
+
+def _warming_from(session: Session) -> frozenset[int]:
+    """The moulds that are on the plate while the present step lasts: all are put there together, and each is taken
+    off at the end of its own step."""
+    if session.step.kind is not StepKind.WARM_MOULD:
+        return frozenset()
+    ahead = session.job.script[session.visit.index :]
+    return frozenset(step.mould for step in ahead if step.kind is StepKind.WARM_MOULD)
+
+
+def _left_alone(session: Session, left: Step, at: Stamp) -> Session:
+    """The cup has its first burst by itself; one that was set before is not set again. There is one heater: what
+    another cup had on it is off."""
+    part = left.parts[0]
+    known = session.cups.get(part)
+    if known is not None and known.by_itself and known.melt == left.melt:
+        return session
+    for other in set(session.cups) - {part}:
+        session = _stopped(session, other)
+    session, known = _cup_for(session, left, at)
+    known = replace(known, target_c=_middle_c(session), by_itself=True, off_s=0.0)
+    burst = tuple(leg for leg in _planned(session, part, known, done=0)[:1] if leg.heating)
+    return with_cup(session, part, replace(known, legs=burst, target_c=known.target_c if burst else None))
+
+
+def _stopped(session: Session, part: Part) -> Session:
+    """The part's cup is off the heat, and no burst of it counts as begun."""
+    known = session.cups.get(part)
+    if known is None:
+        return session
+    return with_cup(session, part, replace(known, target_c=None, legs=(), by_itself=False, off_s=0.0))
+
+
+def _middle_c(session: Session) -> float:
+    return sum(session.job.plastic.band_c) / 2
+
+
 def _on_heat(session: Session, step: Step, at: Stamp) -> Session:
-    if not step.heats:
+    if step.kind is StepKind.WARM_MOULD:
+        return _moulds_on_heat(session, step)
+    if step.kind is not StepKind.HEAT:
         return session
     assert step.band_c is not None, "every heating step has the band it heats to"
-    target_c = sum(step.band_c) / 2
-    room_c = session.job.station.room.temperature_c
-    if step.kind is StepKind.WARM_MOULD:
-        known = session.moulds[step.mould]
-        rate = (target_c - room_c) / step.length_s if step.length_s > 0 else 0.0
-        return with_mould(session, step.mould, replace(known, target_c=target_c, rate_k_s=rate, follows=False))
     part = step.parts[0]
-    known_cup = session.cups.get(part)
-    if known_cup is None or known_cup.melt != step.melt:
-        session, known_cup = _filled(session, part, step.melt, at)
-    return with_cup(session, part, with_bursts(session, part, replace(known_cup, target_c=target_c)))
+    session, known = _cup_for(session, step, at)
+    busy = _busy_s(session, part)
+    waits = (bursts.Leg(heating=False, seconds=busy, number=0),) if busy > 0 else ()
+    known = replace(known, target_c=sum(step.band_c) / 2)
+    if known.by_itself:
+        heated = _finishing(session, part, known)
+        busy += known.legs[0].seconds if known.legs else 0.0
+    else:
+        heated = with_bursts(session, part, known)
+    session = with_cup(session, part, replace(heated, legs=(*waits, *heated.legs), by_itself=False, off_s=0.0))
+    *earlier, here = session.visits
+    return replace(session, visits=(*earlier, replace(here, waits_s=busy)))
+
+
+def _finishing(session: Session, part: Part, known: Warmth) -> Warmth:
+    """What is left of the burst that ran by itself, its stir, and the bursts after it."""
+    stir = bursts.Leg(heating=False, seconds=pace.stir_s(session.job.station.pace), number=1)
+    course = _course(session, part, known)
+    ends = known
+    for leg in (*known.legs, stir):
+        ends = course.through(ends, leg)
+    return replace(known, legs=(*known.legs, stir, *_planned(session, part, ends, done=1)))
+
+
+def _busy_s(session: Session, part: Part) -> float:
+    """How long the heater still has another cup."""
+    others = (known for other, known in session.cups.items() if other is not part and known.bursting)
+    return max((sum(leg.seconds for leg in known.legs) for known in others), default=0.0)
+
+
+def _moulds_on_heat(session: Session, step: Step) -> Session:
+    assert step.band_c is not None, "every heating step has the band it heats to"
+    target_c = sum(step.band_c) / 2
+    lengths_s = (each.length_s for each in session.job.script if each.kind is StepKind.WARM_MOULD)
+    length_s = max(lengths_s)
+    rate = (target_c - session.job.station.room.temperature_c) / length_s if length_s > 0 else 0.0
+    for number in _warming_from(session):
+        known = session.moulds[number]
+        if known.target_c is None:
+            warming = replace(known, target_c=target_c, rate_k_s=rate, follows=False)
+            session = with_mould(session, number, warming)
+    return session
+
+
+def _cup_for(session: Session, step: Step, at: Stamp) -> tuple[Session, Warmth]:
+    """The cup that the step heats, just filled where another melt was in it."""
+    part = step.parts[0]
+    known = session.cups.get(part)
+    if known is not None and known.melt == step.melt:
+        return session, known
+    return _filled(session, part, step.melt, at)
 
 
 def _filled(session: Session, part: Part, melt: int, at: Stamp) -> tuple[Session, Warmth]:

@@ -11,6 +11,7 @@ from bench.model.step_kind import StepKind
 from bench.physics.filling import SHORT_BELOW
 from bench.session.bond import BondView
 from bench.session.fill import FillVerdict, FillView
+from bench.session.retime import Retimed
 from bench.session.session import Session
 from bench.session.shells import ShellsOut
 from bench.session.step import Step
@@ -18,6 +19,9 @@ from bench.session.step import Step
 SPENT_PCT = 100.0
 NEARLY_SPENT_PCT = 80.0
 """Starting value: time to think of a fresh melt."""
+
+SLACK_S = 5.0
+"""Starting value: what is expected is no surer than this, and a limit met by so little is no warning."""
 
 _SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 
@@ -30,6 +34,8 @@ class WarningKind(StrEnum):
     FILL_SHORT = "will run short"
     BOND_LOW = "may not bond"
     SHELLS_OUT = "shells out too long"
+    CUP_LATE = "cup will leave its band"
+    SHELLS_LATE = "shells will be out too long"
     MOULD_COLD = "mould under its window"
     MOULD_HOT = "mould over its window"
     HEAT_SPENT = "heat spent"
@@ -39,7 +45,9 @@ class WarningKind(StrEnum):
 @dataclass(frozen=True, kw_only=True, slots=True)
 class BenchWarning:
     """One warning: what is so (``value``) and what it should not pass (``limit``), in degC, seconds, % or a share
-    of one, by its kind. ``part``, ``mould`` and ``round`` say whose, where it is someone's. Never a ban."""
+    of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
+    ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
+    ``part``, ``mould`` and ``round`` say whose, where it is someone's. Never a ban."""
 
     kind: WarningKind
     value: float
@@ -51,15 +59,19 @@ class BenchWarning:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bench:
-    """What is reckoned at this moment: cups that hold something and moulds by their temperature in degC, what heat
-    has used up of each cup in %, and what the other gauges say."""
+    """What is reckoned at this moment: cups that hold something and moulds by their temperature in degC, which
+    cups are on the heat, how long each stays in its band, what heat has used up of each in %, what the other
+    gauges say, and how the session will go on."""
 
     cups_c: Mapping[Part, float]
+    heating: frozenset[Part]
+    in_band_s: Mapping[Part, float]
     moulds_c: Mapping[int, float]
     spent_pct: Mapping[Part, float]
     fill: FillView | None
     bond: BondView | None
     out: Sequence[ShellsOut]
+    rest: Retimed
 
 
 def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
@@ -87,6 +99,7 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
     for out in bench.out:
         if out.out_s > out.limit_s:
             yield BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
+    yield from _seen_coming(bench)
     yield from _spent(bench)
 
 
@@ -95,12 +108,25 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
     low_c, high_c = session.job.plastic.band_c
     for part in shot.parts:
         temp_c = bench.cups_c.get(part)
-        if temp_c is None or (session.step.kind is StepKind.HEAT and part in session.step.parts):
+        if temp_c is None or part in bench.heating:
             continue
         if temp_c < low_c:
             yield BenchWarning(kind=WarningKind.CUP_COLD, value=temp_c, limit=low_c, part=part)
         elif temp_c > high_c:
             yield BenchWarning(kind=WarningKind.CUP_HOT, value=temp_c, limit=high_c, part=part)
+
+
+def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
+    """What will be too late by the time of its shot, while something can still be done about it."""
+    for part in bench.cups_c:
+        left_s, waits_s = bench.in_band_s[part], bench.rest.shot_in_s(part)
+        if waits_s is not None and part not in bench.heating and 0 < left_s < waits_s - SLACK_S:
+            yield BenchWarning(kind=WarningKind.CUP_LATE, value=waits_s, limit=left_s, part=part)
+    for out in bench.out:
+        core_s = bench.rest.core_in_s(out.round)
+        if core_s is not None and out.out_s <= out.limit_s < out.out_s + core_s - SLACK_S:
+            late_s = out.out_s + core_s
+            yield BenchWarning(kind=WarningKind.SHELLS_LATE, value=late_s, limit=out.limit_s, round=out.round)
 
 
 def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:

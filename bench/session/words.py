@@ -124,9 +124,51 @@ def words_of(kind: StepKind) -> Words:
     return _WORDS[kind]
 
 
-def heat_words(part: Part, *, fresh: bool) -> Words:
-    """The words for heating a part's cup: from cold, or back into its band."""
+def words_at(kind: StepKind, *, mould: int) -> Words:
+    """The same at one of several moulds; ``mould`` 0 where there is only one."""
+    return at_mould(words_of(kind), mould)
+
+
+def at_mould(words: Words, mould: int) -> Words:
+    """The words, with the number of their mould; ``mould`` 0 leaves them as they are."""
+    if not mould:
+        return words
+    title = words.title.replace("the mould", f"mould {mould}")
+    return Words(
+        title=title if title != words.title else f"{words.title}, mould {mould}",
+        do=words.do.replace("the mould", f"mould {mould}"),
+        meanwhile=words.meanwhile,
+    )
+
+
+def weigh_words(part: Part) -> Words:
+    """The words for weighing a melt of that part into its cup."""
+    return Words(title=f"Weigh the {part.words} cup", do="Weigh base and colour into it and stir. Close the base.")
+
+
+def heat_on_words(part: Part, *, fresh: bool) -> Words:
+    """The words for a burst that runs by itself, in a cup from cold or in one that was hot before."""
+    timer = "Set the heater's own timer to the burst below, so that it ends without you. Stay in sight of it."
+    again = "" if fresh else "again "
+    return Words(title=f"{part.words.capitalize()} cup {again}on the heat", do=timer)
+
+
+def heat_words(part: Part, *, fresh: bool, weighed: bool = False, begun: bool = False) -> Words:
+    """The words for heating a part's cup: from cold, or back into its band; what was ``weighed`` before is not
+    weighed now, and what has ``begun`` is brought to its end."""
     cup = f"{part.words} cup"
+    if begun:
+        return Words(
+            title=f"Finish the {cup}",
+            do="Stir, then read. More bursts until it is in the band, a stir and a reading after each.",
+            meanwhile="Stay with it.",
+        )
+    if fresh and weighed:
+        return Words(
+            title=f"Heat the {cup}",
+            do="Heat in bursts, stir and read between them. Never one long burst.",
+            meanwhile="Stay with it.",
+        )
     if fresh:
         return Words(
             title=f"Heat the {cup}",

@@ -27,18 +27,18 @@ def setting(mould_c: float | None = None) -> Maker:
 
 def test_a_mould_as_planned_changes_nothing() -> None:
     hands = setting()
-    assert set_factor(hands.session, hands.now()) == 1.0
+    assert set_factor(hands.session, hands.session.step, hands.now()) == 1.0
 
 
 def test_a_cooler_mould_shortens_nothing() -> None:
     hands = setting(30.0)
-    assert set_factor(hands.session, hands.now()) == 1.0
+    assert set_factor(hands.session, hands.session.step, hands.now()) == 1.0
 
 
 def test_a_hotter_mould_takes_as_much_longer_as_the_conduction_solution_says() -> None:
     """Against two solutions of the section itself, at the planned mould and at the hotter one."""
     hands = setting(58.0)
-    factor = set_factor(hands.session, hands.now())
+    factor = set_factor(hands.session, hands.session.step, hands.now())
     shot = hands.session.job.plan.rounds_table[0].shots[0]
     temps = [reading.temp_c for reading in view(hands.session, hands.now()).moulds]
     assert factor > 1.1
@@ -61,7 +61,7 @@ def test_a_hotter_mould_takes_as_much_longer_as_the_conduction_solution_says() -
 
 def test_a_mould_too_hot_to_set_is_never_opened_by_the_clock() -> None:
     hands = setting(120.0)
-    assert set_factor(hands.session, hands.now()) == NEVER
+    assert set_factor(hands.session, hands.session.step, hands.now()) == NEVER
     hands.clock.advance(200)
     assert drive.due(hands.session, hands.now()) is None
     assert drive.remaining_s(hands.session, hands.now()) > 0

@@ -72,7 +72,7 @@ def _round(session: Session, number: int) -> Iterator[str]:
 
 def _choices(session: Session, summary: Summary) -> tuple[str, ...]:
     given = standing(session.verdicts, summary.rounds_done, Subject.BAITS)
-    offered = options(Subject.BAITS, cored=session.job.plan.build.has_core)
+    offered = options(Subject.BAITS, session.job.plan.build)
     return tuple(
         f"{digit} {MARK if verdict in given else ' '} {verdict}" for digit, verdict in enumerate(offered, start=1)
     )

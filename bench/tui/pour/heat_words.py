@@ -87,6 +87,16 @@ def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
     return f"The shells of round {warning.round} have been out for {present.gone(warning.value)}: fill them now."
 
 
+def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:
+    left, waits = present.left(warning.limit), present.left(warning.value)
+    return f"{_of_cup(warning)} stays in its band for {left}, its shot is {waits} away: be quick, or reheat it."
+
+
+def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
+    out = present.gone(warning.value)
+    return f"The shells of round {warning.round} will have been out for {out} at their core shot: be quick."
+
+
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
     return f"The mould is cold, {present.temperature(warning.value, units)}: warm it before the shot."
 
@@ -105,6 +115,8 @@ _WARNINGS: Mapping[WarningKind, Callable[[BenchWarning, UnitSystem], str]] = {
     WarningKind.FILL_SHORT: _fill_short,
     WarningKind.BOND_LOW: _bond_low,
     WarningKind.SHELLS_OUT: _shells_out,
+    WarningKind.CUP_LATE: _cup_late,
+    WarningKind.SHELLS_LATE: _shells_late,
     WarningKind.MOULD_COLD: _mould_cold,
     WarningKind.MOULD_HOT: _mould_hot,
     WarningKind.HEAT_SPENT: _spent,

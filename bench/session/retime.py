@@ -1,0 +1,195 @@
+"""When the steps still to come will begin, given what has really happened: a hold, a slow cup, a hot mould."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.plan.records import Shot
+from bench.session.clocks import remaining_s
+from bench.session.pacing import Known, ends_s, heating_of, length_s
+from bench.session.session import Session, State
+from bench.session.setting import NEVER, set_factor
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending, Step
+from bench.session.warmth import cup_carried
+
+NEXT_STEPS = 5
+
+LEAST_S = 1.0
+"""A clock that will run for less than this once it is reached is nothing to stand at."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Coming:
+    """A step still to come, and in how many seconds it will begin."""
+
+    step: Step
+    in_s: float
+
+    @property
+    def title(self) -> str:
+        """The step's own words."""
+        return self.step.title
+
+    @property
+    def mould(self) -> int:
+        """Which mould it is about."""
+        return self.step.mould
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Retimed:
+    """The rest of a session as it is to be expected now.
+
+    ``starts`` holds every step still to come with when it begins. ``last_bait_s`` is until the last mould is open,
+    ``rest_s`` until the last step, ``behind_s`` how much later that is than the script's own pace had it, negative
+    for sooner; None where the script is left early. ``start_now`` is what the hands can do while the present clock
+    runs.
+    """
+
+    starts: tuple[Coming, ...]
+    coming: tuple[Coming, ...]
+    last_bait_s: float | None
+    rest_s: float
+    behind_s: float | None
+    start_now: Step | None
+
+    def shot_in_s(self, part: Part) -> float | None:
+        """In how many seconds the part's cup is shot from next, without being heated before; None where it is
+        heated first or not used any more."""
+        for each in self.starts:
+            if part not in each.step.parts:
+                continue
+            return each.in_s if each.step.kind in _SHOTS else None
+        return None
+
+    def core_in_s(self, round_number: int) -> float | None:
+        """In how many seconds that round's core is shot; None once it is."""
+        for each in self.starts:
+            step = each.step
+            if step.kind is StepKind.SHOT and step.shot is Shot.CORE and step.round == round_number:
+                return each.in_s
+        return None
+
+
+def retime(session: Session, now: Stamp) -> Retimed:
+    """The rest of the session, nothing of it once it is over."""
+    if session.state.over or not session.visits:
+        return Retimed(starts=(), coming=(), last_bait_s=None, rest_s=0.0, behind_s=None, start_now=None)
+    index, script = session.visit.index, session.job.script
+    left_s = present_left_s(session, now)
+    ahead = script[index + 1 :]
+    ends = ends_s(ahead, _known(session, now, left_s), start_s=left_s)
+    begins = [left_s, *ends][: len(ahead)]
+    starts = tuple(Coming(step=step, in_s=at_s) for step, at_s in zip(ahead, begins, strict=True))
+    lasts = zip(starts, ends, strict=True)
+    coming = (each for each, end_s in lasts if not each.step.passes or end_s - each.in_s >= LEAST_S)
+    opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if step.kind is StepKind.OPEN]
+    present = left_s if session.step.kind is StepKind.OPEN else None
+    rest_s = ends[-1] if ends else left_s
+    return Retimed(
+        starts=starts,
+        coming=tuple(each for each, _ in zip(coming, range(NEXT_STEPS), strict=False)),
+        last_bait_s=opened[-1] if opened else present,
+        rest_s=rest_s,
+        behind_s=_behind_s(session, now, rest_s),
+        start_now=_start_now(session, ahead, left_s),
+    )
+
+
+def present_left_s(session: Session, now: Stamp) -> float:
+    """What the present step will still take. A heating takes what is left of its bursts; a hand that is late is
+    taken to be about to finish."""
+    step = session.step
+    if step.kind is StepKind.HEAT and step.parts[0] in session.cups:
+        legs = cup_carried(session, step.parts[0], now).legs
+        if legs:
+            return sum(leg.seconds for leg in legs)
+    return max(0.0, remaining_s(session, now))
+
+
+def _known(session: Session, now: Stamp, left_s: float) -> Known:
+    script, index = session.job.script, session.visit.index
+    ahead = {step.id for step in script[index + 1 :]}
+    since = {step.since for step in script[index + 1 :] if step.since} - ahead
+    ended: dict[str, float] = {session.step.id: left_s}
+    for visit in reversed(session.visits[:-1]):
+        step_id = script[visit.index].id
+        if step_id in since and step_id not in ended and visit.left is not None:
+            ended[step_id] = -span(visit.left, now).seconds
+    return Known(
+        ended=ended,
+        heated=dict(_heated(session, now, left_s)),
+        longer=dict(_longer(session, now, ended)),
+    )
+
+
+def _heated(session: Session, now: Stamp, left_s: float) -> Iterator[tuple[str, float]]:
+    """When the bursts are over that run by themselves, or will from the end of the present step on."""
+    step = session.step
+    if step.kind is StepKind.HEAT_ON and step.burst_s is not None:
+        yield heating_of(step), left_s + step.burst_s
+    for part, known in session.cups.items():
+        if known.bursting:
+            heat = next(
+                (
+                    each
+                    for each in session.job.script[session.visit.index :]
+                    if each.kind is StepKind.HEAT and each.parts == (part,)
+                ),
+                None,
+            )
+            if heat is not None:
+                yield heat.id, sum(leg.seconds for leg in cup_carried(session, part, now).legs)
+
+
+def _longer(session: Session, now: Stamp, ended: Mapping[str, float]) -> Iterator[tuple[str, float]]:
+    """How many times longer than planned the sets will take that still have to end; in a mould too hot for it
+    nobody can tell."""
+    stretch = session.corrections.set_factor
+    for step in session.job.script[session.visit.index + 1 :]:
+        if step.kind is not StepKind.SET:
+            continue
+        factor = set_factor(session, step, now) if step.since in ended else 1.0
+        yield step.id, stretch * (1.0 if factor == NEVER else factor)
+
+
+def _behind_s(session: Session, now: Stamp, rest_s: float) -> float | None:
+    if session.started is None or session.state is State.STOPPING:
+        return None
+    return span(session.started, now).seconds + rest_s - length_s(session.job.script)
+
+
+def _start_now(session: Session, ahead: Sequence[Step], left_s: float) -> Step | None:
+    """The first work by hand that waits for nothing that stands before it and fits into the present clock."""
+    step = session.step
+    if step.ending is not Ending.CLOCK or step.kind is StepKind.HOLD or left_s <= 0:
+        return None
+    busy = {*_touched(step)}
+    for each in ahead:
+        if each.kind in _CLOSING:
+            return None
+        if each.kind in _FREE and each.length_s <= left_s and not busy & {*_touched(each)}:
+            return each
+        busy |= {*_touched(each)}
+    return None
+
+
+def _touched(step: Step) -> Iterator[tuple[str, object]]:
+    """What a step is about, so that it has to wait for what is about the same."""
+    for part in step.parts:
+        yield "cup", part
+    if step.kind in _AT_THE_CUP:
+        return
+    yield "round", step.round
+    if step.kind is not StepKind.LOOK_AT_BAITS:
+        yield "mould", step.mould
+
+
+_SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
+_AT_THE_CUP = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+_FREE = frozenset({StepKind.WEIGH, StepKind.RODS_IN, StepKind.LOOK_AT_BAITS, StepKind.TRIM, StepKind.SHELLS_BACK})
+_CLOSING = frozenset({StepKind.HEAT_OFF})
