@@ -41,11 +41,13 @@ from bench.tui.pour.entry import (
     rubbed_out,
     with_digit,
 )
-from bench.tui.pour.keys import Press, Stroke
+from bench.tui.pour.keys import Press, Stroke, key_for
 
 SETTLE_S = 1.5
 """After a step has ended by itself the advancing key rests this long: a press meant for that step would
 otherwise end the next one (common practice, no source)."""
+
+_START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
 SKIP_REASONS = tuple(SkipReason)
 STOP_REASONS = tuple(StopReason)
@@ -61,7 +63,7 @@ class Wish(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Answer:
-    """What follows a press. ``line`` answers a press that does nothing else."""
+    """What follows a press. ``line`` answers a press that does nothing else; keys in it are marks still."""
 
     entry: Entry = Nothing()  # noqa: RUF009 - frozen
     event: Event | None = None
@@ -103,13 +105,13 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
 def refusal(error: IllegalMove, session: Session) -> str:
     """Why the session does not do that, as a calm line that says what to do instead."""
     if session.state is State.IDLE:
-        return "Start the session first: Space."
+        return _START_FIRST
     if session.alarm is not None:
-        return "Acknowledge the alarm first: press A."
+        return f"Acknowledge the alarm first: press {key_for(Press.ACKNOWLEDGE)}."
     if session.unacknowledged and session.step.id == "cautions":
-        return "Acknowledge the card first: press A."
+        return f"Acknowledge the card first: press {key_for(Press.ACKNOWLEDGE)}."
     if session.state is State.HELD:
-        return "Held. Go on first: press P."
+        return f"Held. Go on first: press {key_for(Press.HOLD)}."
     return present.sentence(error.why or "that is not possible now") + "."
 
 
@@ -123,7 +125,7 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
 
 def _plain(stroke: Stroke, moment: Moment) -> Answer:
     if moment.session.state is State.IDLE and stroke.press not in _BEFORE_THE_START:
-        return Answer(line="Start the session first: Space.")
+        return Answer(line=_START_FIRST)
     return _PLAIN[stroke.press](stroke, moment)
 
 
@@ -172,7 +174,7 @@ def _core(_stroke: Stroke, moment: Moment) -> Answer:
 def _yes(_stroke: Stroke, moment: Moment) -> Answer:
     meant = drive.accept_suggestion(moment.session, moment.now, moment.units)
     if meant is None:
-        return Answer(line="Nothing was asked that Y answers.")
+        return Answer(line=f"Nothing was asked that {key_for(Press.YES)} answers.")
     return Answer(event=meant, line=_said(meant, moment.units))
 
 
@@ -225,7 +227,7 @@ def _digit(stroke: Stroke, moment: Moment) -> Answer:
         verdict = drive.verdict(session, stroke.digit, now)
         return Answer(event=verdict) if verdict else Answer(line=f"No verdict stands under {stroke.digit}.")
     if drive.tails(session, 0, now) is None:
-        return Answer(line="A digit means nothing here. T takes a temperature.")
+        return Answer(line=f"A digit means nothing here. {key_for(Press.TEMPERATURE)} takes a temperature.")
     if session.job.plan.cavities > 9:
         return Answer(entry=with_digit(Tails(), stroke.digit))
     return _cut(stroke.digit, moment, entry=Nothing())

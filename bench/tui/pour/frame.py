@@ -258,7 +258,7 @@ def _beside(pair: tuple[Line, Line], widest: int) -> Line:
 def _cautions(picture: Picture, room: int) -> Forms:
     """Whole cautions only, beginning with the one whose turn it is; a reminder stands before all others."""
     if picture.reminder:
-        broken = wrap(f"{picture.reminder} (A: I have read it)", max(1, room - 3))
+        broken = wrap(picture.reminder, max(1, room - 3))
         reminder = tuple(
             line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)
         )

@@ -12,20 +12,21 @@ from bench.session.session import Session, State
 from bench.session.view import View
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.keys import Press, key_for
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hint:
-    """A key and what it does now."""
+    """A key, or the mark for one, and what it does now."""
 
     key: str
     does: str
 
 
-_HELP = Hint(key="?", does="help")
-_LEAVE = Hint(key="Q", does="leave")
+_HELP = Hint(key=key_for(Press.HELP), does="help")
+_LEAVE = Hint(key=key_for(Press.LEAVE), does="leave")
 
-IDLE = (Hint(key="Space", does="start"), _HELP, _LEAVE)
+IDLE = (Hint(key=key_for(Press.FORWARD), does="start"), _HELP, _LEAVE)
 """Before the start."""
 
 
@@ -35,7 +36,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
         case Figure() | Tails():
             return (
                 Hint(key="Enter", does="take it"),
-                Hint(key="B", does="rub out"),
+                Hint(key=key_for(Press.BACK), does="rub out"),
                 Hint(key="Esc", does="leave it"),
             )
         case Reason():
@@ -47,9 +48,12 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
                 Hint(key="Esc", does="go back"),
             )
         case Leaving():
-            return (Hint(key="Q", does="leave"), Hint(key="Esc", does="stay"))
+            return (Hint(key=key_for(Press.LEAVE), does="leave"), Hint(key="Esc", does="stay"))
         case Sure():
-            return (Hint(key="Space", does="go on all the same"), Hint(key="B", does="stay"))
+            return (
+                Hint(key=key_for(Press.FORWARD), does="go on all the same"),
+                Hint(key=key_for(Press.BACK), does="stay"),
+            )
         case Noting():
             return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
         case Nothing():
@@ -58,26 +62,26 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
 
 def _plain(session: Session, view: View) -> Iterator[Hint]:
     if view.alarm is not None:
-        yield Hint(key="A", does="I have read this")
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="I have read this")
     elif view.reminders or view.card:
-        yield Hint(key="A", does="read it")
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="read it")
     if view.card:
         yield from (_HELP, _LEAVE)
     if view.alarm is None and not view.card:
-        yield Hint(key="Space", does=_forward(session, view))
+        yield Hint(key=key_for(Press.FORWARD), does=_forward(session, view))
     yield from _digits(session, view)
-    yield Hint(key="T", does="temperature")
+    yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
-        yield Hint(key="B", does="back")
-    yield Hint(key="P", does="go on" if view.state is State.HELD else "hold")
+        yield Hint(key=key_for(Press.BACK), does="back")
+    yield Hint(key=key_for(Press.HOLD), does="go on" if view.state is State.HELD else "hold")
     if view.step.kind is not StepKind.WARM_MOULD:
-        yield Hint(key="M", does="mould")
+        yield Hint(key=key_for(Press.MOULD), does="mould")
     if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
-        yield Hint(key="S", does="skip")
-    yield Hint(key="X", does="stop early")
-    yield Hint(key="N", does="note")
+        yield Hint(key=key_for(Press.SKIP), does="skip")
+    yield Hint(key=key_for(Press.STOP), does="stop early")
+    yield Hint(key=key_for(Press.NOTE), does="note")
     if view.corrections.all:
-        yield Hint(key="L", does="learnt")
+        yield Hint(key=key_for(Press.LEARNT), does="learnt")
     if not view.card:
         yield from (_HELP, _LEAVE)
 
@@ -90,7 +94,7 @@ def _forward(session: Session, view: View) -> str:
 
 def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None and view.doubt.suggestion is not None:
-        yield Hint(key="Y", does="yes, that")
+        yield Hint(key=key_for(Press.YES), does="yes, that")
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading")
     elif view.verdicts_offered:
@@ -98,4 +102,4 @@ def _digits(session: Session, view: View) -> Iterator[Hint]:
     elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
         yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut")
     if view.trim is not None and view.trim.core_open:
-        yield Hint(key="C", does="core colour")
+        yield Hint(key=key_for(Press.CORE), does="core colour")

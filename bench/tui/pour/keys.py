@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+
+from bench.model.key_names import Action, key_words, keys_for
 
 
 class Press(StrEnum):
@@ -36,30 +39,63 @@ class Stroke:
     digit: int = 0
 
 
-KEYS: Mapping[str, Stroke] = {
-    **dict.fromkeys(("space", "enter", "pagedown"), Stroke(press=Press.FORWARD)),
-    **dict.fromkeys(("b", "backspace", "pageup"), Stroke(press=Press.BACK)),
-    "p": Stroke(press=Press.HOLD),
-    "a": Stroke(press=Press.ACKNOWLEDGE),
-    "t": Stroke(press=Press.TEMPERATURE),
-    "m": Stroke(press=Press.MOULD),
-    "c": Stroke(press=Press.CORE),
-    "y": Stroke(press=Press.YES),
-    "l": Stroke(press=Press.LEARNT),
-    "s": Stroke(press=Press.SKIP),
-    "x": Stroke(press=Press.STOP),
-    "n": Stroke(press=Press.NOTE),
-    "question_mark": Stroke(press=Press.HELP),
-    "q": Stroke(press=Press.LEAVE),
+PRESSES: Mapping[Action, Press] = {
+    Action.FORWARD: Press.FORWARD,
+    Action.BACK: Press.BACK,
+    Action.HOLD: Press.HOLD,
+    Action.READ: Press.ACKNOWLEDGE,
+    Action.TEMPERATURE: Press.TEMPERATURE,
+    Action.MOULD: Press.MOULD,
+    Action.CORE: Press.CORE,
+    Action.YES: Press.YES,
+    Action.LEARNT: Press.LEARNT,
+    Action.SKIP: Press.SKIP,
+    Action.STOP: Press.STOP,
+    Action.NOTE: Press.NOTE,
+    Action.HELP: Press.HELP,
+    Action.LEAVE: Press.LEAVE,
+}
+"""What keys can be chosen for in settings, as presses of this screen."""
+
+_FIXED: Mapping[str, Stroke] = {
     "escape": Stroke(press=Press.ESCAPE),
     **{str(digit): Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)},
 }
-"""The keys by Textual's names. Page Up and Page Down are what pedals and presenter remotes send."""
+_MARK = re.compile(rf"<key:({'|'.join(PRESSES.values())})>")
 
 
-def stroke_of(key: str) -> Stroke | None:
-    """What that key means here, capitals like small letters; None for a key that means nothing."""
-    return KEYS.get(key if len(key) > 1 else key.lower())
+def key_for(press: Press) -> str:
+    """A mark in a sentence where the key of that press belongs; ``Keyboard.words`` puts it in."""
+    return f"<key:{press}>"
+
+
+class Keyboard:
+    """Which key is which press: the usual keys, and in their place those that settings choose."""
+
+    def __init__(self, chosen: Mapping[Action, tuple[str, ...]] | None = None) -> None:
+        self._keys = {PRESSES[action]: keys for action, keys in keys_for(chosen or {}).items()}
+        self._strokes = {key: Stroke(press=press) for press, keys in self._keys.items() for key in keys}
+        self._strokes.update(_FIXED)
+
+    def stroke_of(self, key: str) -> Stroke | None:
+        """What the key with that name of Textual's means here, capitals like small letters; None for a key that
+        means nothing."""
+        return self._strokes.get(key if len(key) > 1 else key.lower())
+
+    def shown(self, press: Press) -> str:
+        """The key of that press as people read it, the first where it has several."""
+        return key_words(self._keys[press][0])
+
+    def all_shown(self, press: Press) -> str:
+        """Every key of that press: "Space, Enter, Page Down"."""
+        return ", ".join(key_words(key) for key in self._keys[press])
+
+    def words(self, text: str) -> str:
+        """The sentence with its keys in the places marked for them."""
+        return _MARK.sub(lambda mark: self.shown(Press(mark[1])), text) if "<key:" in text else text
+
+
+USUAL = Keyboard()
 
 
 QUIET_S = 0.8

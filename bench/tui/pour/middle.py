@@ -18,6 +18,7 @@ from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
+from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK, Tone
@@ -66,7 +67,8 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
             return Middle(
                 large="LEAVE?",
                 tone=Tone.ENTRY,
-                label="Q again leaves, any other key stays. The session is kept and can be resumed.",
+                label=f"{key_for(Press.LEAVE)} again leaves, any other key stays. "
+                "The session is kept and can be resumed.",
                 details=("Leave nothing hot alone: heat off first.",),
                 leads=True,
             )
@@ -95,7 +97,7 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
     return Middle(
         large="GO ON?",
         tone=Tone.LATE,
-        label="Space again goes on, B stays.",
+        label=f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays.",
         details=(f"{present.sentence(entry.why.value)}.", *_details(session, view, units)),
         leads=True,
     )
@@ -158,7 +160,8 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
         return ()
     read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
     meant = view.doubt.suggestion
-    was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? Y: yes." if meant else ""
+    yes = f"{key_for(Press.YES)}: yes."
+    was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
     return (
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
         f"expected was {present.temperatures(low_c, high_c, units)}.",
@@ -182,7 +185,7 @@ def _ends(view: View) -> str:
 
 
 def _revisited(view: View) -> str:
-    return "You came back: Space goes on." if view.revisited else ""
+    return f"You came back: {key_for(Press.FORWARD)} goes on." if view.revisited else ""
 
 
 def _pace(view: View) -> str:
@@ -279,7 +282,7 @@ def _trim(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     holds, needs = present.volume(effect.holds_ml, units), present.volume(effect.needs_ml, units)
     lines = [f"{effect.cut} of {present.counted(effect.of, 'tail')} cut: {kept}"]
     lines.append(f"core cup holds {holds}, this shot needs {needs}: {_verdict_on(view)}")
-    another = "; C takes another" if view.trim.core_open else ""
+    another = f"; {key_for(Press.CORE)} takes another" if view.trim.core_open else ""
     lines.append(f"core colour: {_core_colour(session, view.trim.core)}{another}")
     return tuple(lines)
 
@@ -314,7 +317,7 @@ def _cure(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
 
 
 def _cards(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
-    return () if view.cards_left else ("every card is read: Space goes on",)
+    return () if view.cards_left else (f"every card is read: {key_for(Press.FORWARD)} goes on",)
 
 
 _LOOKED_AT: Mapping[StepKind, tuple[ViewName, ...]] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
@@ -16,6 +16,7 @@ from bench.tui.pour.entry import Entry, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import IDLE, Hint, hints
+from bench.tui.pour.keys import USUAL, Keyboard, Press, key_for
 from bench.tui.pour.middle import Middle, middle
 from bench.tui.saved import SavedState
 from bench.tui.text import clean, join
@@ -24,7 +25,7 @@ from bench.tui.text import clean, join
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Around:
     """What the screen itself knows. ``line`` answers the latest key; ``speed`` is that of a rehearsal;
-    ``has_keys`` is False while the keyboard belongs to another window."""
+    ``has_keys`` is False while the keyboard belongs to another window, ``keyboard`` says which key is which."""
 
     units: UnitSystem
     entry: Entry = Nothing()  # noqa: RUF009 - frozen
@@ -32,6 +33,7 @@ class Around:
     saved: SavedState = SavedState()  # noqa: RUF009 - frozen
     speed: float | None = None
     has_keys: bool = True
+    keyboard: Keyboard = USUAL
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -77,8 +79,25 @@ class Picture:
 
 def picture(session: Session, now: Stamp, around: Around) -> Picture:
     """The session at that moment, in words."""
-    if session.state is State.IDLE:
-        return _idle(session, now, around)
+    marked = _idle(session, now, around) if session.state is State.IDLE else _under_way(session, now, around)
+    return _with_keys(marked, around.keyboard)
+
+
+def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
+    """The picture with keys in the places marked for them."""
+    words, middle, sheet = keyboard.words, picture.middle, picture.sheet
+    return replace(
+        picture,
+        do=words(picture.do),
+        middle=replace(middle, label=words(middle.label), details=tuple(map(words, middle.details))),
+        notices=tuple(map(words, picture.notices)),
+        reminder=words(picture.reminder),
+        sheet=sheet and replace(sheet, says=tuple(map(words, sheet.says)), foot=words(sheet.foot)),
+        hints=tuple(replace(hint, key=words(hint.key)) for hint in picture.hints),
+    )
+
+
+def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
     seen = view(session, now)
     reminding = seen.reminders and not seen.alarm
     return Picture(
@@ -93,7 +112,9 @@ def picture(session: Session, now: Stamp, around: Around) -> Picture:
         gauges=gauges(session, seen, around.units),
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
-        reminder=clean(seen.reminders[0].words) if reminding else "",
+        reminder=f"{clean(seen.reminders[0].words)} ({key_for(Press.ACKNOWLEDGE)}: I have read it)"
+        if reminding
+        else "",
         sheet=_sheet(session, seen, around),
         hints=hints(session, seen, around.entry),
     )
@@ -106,7 +127,7 @@ def _idle(session: Session, now: Stamp, around: Around) -> Picture:
         heading=join((clean(plan.recipe_title), clean(plan.mould_title))),
         corner=_corner(now, around),
         title="READY TO START",
-        do="Space starts the session. The cautions come first, and no heat before them.",
+        do=f"{key_for(Press.FORWARD)} starts the session. The cautions come first, and no heat before them.",
         middle=Middle(
             large="READY TO START",
             is_title=True,
@@ -161,7 +182,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large="TOO HOT",
             says=(said, *_asked(session, seen, around)),
             cautions=_words(seen.alarm_cautions),
-            foot="A  I have read this",
+            foot=f"{key_for(Press.ACKNOWLEDGE)}  I have read this",
             is_alarm=True,
         )
     if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
@@ -170,7 +191,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large=clean(seen.card[0].group).upper(),
             says=(f"{present.counted(seen.cards_left, 'card')} to read before any heat.",),
             cautions=_words(seen.card),
-            foot="A  I have read this card",
+            foot=f"{key_for(Press.ACKNOWLEDGE)}  I have read this card",
         )
     return None
 

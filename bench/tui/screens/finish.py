@@ -17,7 +17,7 @@ from bench.session import drive
 from bench.session.events import Event
 from bench.session.session import Session
 from bench.tui.pour.closing import Closing, closing
-from bench.tui.pour.keys import Press, stroke_of
+from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
 
@@ -36,6 +36,7 @@ class FinishScreen(Screen[Session]):
         super().__init__()
         self.session = session
         self._units = settings.units
+        self._keyboard = Keyboard(settings.keys)
         self._clock = clock
         self._keep = keep
 
@@ -54,7 +55,7 @@ class FinishScreen(Screen[Session]):
 
     def on_key(self, event: events.Key) -> None:
         """A digit judges the last round; the advancing key goes back to the bench. Arrows scroll."""
-        stroke = stroke_of(event.key)
+        stroke = self._keyboard.stroke_of(event.key)
         if stroke is None:
             return
         if stroke.press is Press.DIGIT:

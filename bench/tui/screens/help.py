@@ -9,21 +9,32 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-KEYS: tuple[tuple[str, str], ...] = (
-    ("Space, Enter, Page Down", "done: go on to the next step. Pedals and remotes send these."),
-    ("B, Backspace, Page Up", "back: take the last step forward back."),
-    ("P", "hold the guidance, or go on. The plastic does not wait."),
-    ("A", "I have read this: a card, a reminder or the alarm. Space never does it."),
-    ("T", "type a temperature: digits, then Enter. Esc leaves it."),
-    ("M", "type the mould's temperature."),
-    ("digits", "while heating: a reading. While looking: what you see. At the tails: how many you cut."),
-    ("Y", "yes: a doubted reading was meant as the question says."),
-    ("L", "what this session has learnt from readings and verdicts; a digit refuses one or takes it up again."),
-    ("C", "take the next core colour, while the core cup is cold."),
-    ("S", "skip this step; a digit says why."),
-    ("X", "stop early; a digit says why. The closing steps follow, except after 5: danger, left at once."),
-    ("N", "write a note."),
-    ("Q", "leave, pressed twice. The session is kept and can be resumed."),
+from bench.tui.pour.keys import Keyboard, Press
+
+KEYS: tuple[tuple[Press, str], ...] = (
+    (
+        Press.FORWARD,
+        "done: go on to the next step. Pedals and remotes send Page Down, or a key you taught the bench.",
+    ),
+    (Press.BACK, "back: take the last step forward back."),
+    (Press.HOLD, "hold the guidance, or go on. The plastic does not wait."),
+    (Press.ACKNOWLEDGE, "I have read this: a card, a reminder or the alarm. The advancing key never does it."),
+    (Press.TEMPERATURE, "type a temperature: digits, then Enter. Esc leaves it."),
+    (Press.MOULD, "type the mould's temperature."),
+    (Press.DIGIT, "while heating: a reading. While looking: what you see. At the tails: how many you cut."),
+    (Press.YES, "yes: a doubted reading was meant as the question says."),
+    (
+        Press.LEARNT,
+        "what this session has learnt from readings and verdicts; a digit refuses one or takes it up again.",
+    ),
+    (Press.CORE, "take the next core colour, while the core cup is cold."),
+    (Press.SKIP, "skip this step; a digit says why."),
+    (
+        Press.STOP,
+        "stop early; a digit says why. The closing steps follow, except after 5: danger, left at once.",
+    ),
+    (Press.NOTE, "write a note."),
+    (Press.LEAVE, "leave, pressed twice. The session is kept and can be resumed."),
 )
 
 _SCROLLING = frozenset({"up", "down", "home", "end"})
@@ -32,10 +43,14 @@ _SCROLLING = frozenset({"up", "down", "home", "end"})
 class HelpScreen(ModalScreen[None]):
     """The keys, over the pour screen. Any key closes it, and so does whatever calls the maker."""
 
+    def __init__(self, keyboard: Keyboard) -> None:
+        super().__init__()
+        self._keyboard = keyboard
+
     def compose(self) -> ComposeResult:
         """One line a key."""
         with VerticalScroll():
-            yield Static(_text())
+            yield Static(_text(self._keyboard))
 
     def on_key(self, event: events.Key) -> None:
         """Scroll, or close. The key does nothing else."""
@@ -50,8 +65,9 @@ class HelpScreen(ModalScreen[None]):
         self.dismiss(None)
 
 
-def _text() -> Content:
+def _text(keyboard: Keyboard) -> Content:
     rows = [Content.assemble(("Keys at the bench", "bold"), "   any key closes this"), Content("")]
-    for key, does in KEYS:
+    for press, does in KEYS:
+        key = "digits" if press is Press.DIGIT else keyboard.all_shown(press)
         rows.append(Content.assemble((key, "bold $bench-key"), "\n    ", does))
     return Content("\n").join(rows)

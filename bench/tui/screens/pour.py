@@ -24,7 +24,7 @@ from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.beat import next_look_s, overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting
 from bench.tui.pour.frame import frame
-from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Latest, Press, Stroke, counts, following, stroke_of
+from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts, following
 from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
@@ -81,6 +81,7 @@ class PourScreen(Screen[Session]):
         self._keep = keep
         self._saved = saved
         self._units = settings.units
+        self._keyboard = Keyboard(settings.keys)
         self._speed = rehearsal_speed
         self._alarms = alarms or self._own_alarms()
         self._quiet_s = quiet_s
@@ -139,7 +140,7 @@ class PourScreen(Screen[Session]):
 
     def on_key(self, event: events.Key) -> None:
         """Every key of the screen, except what a note takes for itself."""
-        stroke = stroke_of(event.key)
+        stroke = self._keyboard.stroke_of(event.key)
         if stroke is None or (isinstance(self._entry, Noting) and stroke.press is not Press.ESCAPE):
             return
         event.stop()
@@ -186,7 +187,7 @@ class PourScreen(Screen[Session]):
             self._apply(reply.event)
             self.tick()
         if reply.wish is Wish.HELP:
-            self.app.push_screen(HelpScreen())
+            self.app.push_screen(HelpScreen(self._keyboard))
         elif reply.wish is Wish.LEAVE or self.session.state.over:
             self.dismiss(self.session)
 
@@ -235,6 +236,7 @@ class PourScreen(Screen[Session]):
             saved=self._saved(),
             speed=self._speed,
             has_keys=self.app.app_focus,
+            keyboard=self._keyboard,
         )
 
     def _moment(self, now: Stamp) -> Moment:

@@ -31,7 +31,7 @@ from bench.session.events import (
 from bench.session.session import Session
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Tails, Why
-from bench.tui.pour.keys import Press, Stroke
+from bench.tui.pour.keys import USUAL, Press, Stroke
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
 
@@ -49,7 +49,7 @@ def pressed(
         moment = Moment(session=session, now=at(now), units=units)
         reply = answer(entry, stroke if isinstance(stroke, Stroke) else Stroke(press=stroke), moment)
         entry = reply.entry
-    return reply
+    return replace(reply, line=USUAL.words(reply.line))
 
 
 def test_space_starts() -> None:
@@ -67,7 +67,7 @@ def test_space_never_acknowledges() -> None:
     assert isinstance(event, StepDone)
     with pytest.raises(IllegalMove) as refused:
         session.after(event)
-    assert refusal(refused.value, session) == "Acknowledge the card first: press A."
+    assert USUAL.words(refusal(refused.value, session)) == "Acknowledge the card first: press A."
 
 
 def test_a_acknowledges_one_card() -> None:
@@ -248,7 +248,7 @@ def test_the_advancing_key_does_not_pass_an_alarm() -> None:
     assert event is not None
     with pytest.raises(IllegalMove) as refused:
         session.after(event)
-    assert refusal(refused.value, session) == "Acknowledge the alarm first: press A."
+    assert USUAL.words(refusal(refused.value, session)) == "Acknowledge the alarm first: press A."
 
 
 @pytest.mark.parametrize("press", [Press.HOLD, Press.BACK])
@@ -271,11 +271,11 @@ def test_refusals_are_sentences_for_people() -> None:
     session, now = reach(lambda there: there.step.kind is StepKind.HEAT_OFF)
     with pytest.raises(IllegalMove) as refused:
         session.after(StepSkipped(at=at(now), step="heat-off", reason=SkipReason.NO_TIME))
-    assert refusal(refused.value, session) == "Heat off is never left out."
+    assert USUAL.words(refusal(refused.value, session)) == "Heat off is never left out."
     held = session.after(Held(at=at(now)))
     with pytest.raises(IllegalMove) as refused:
         held.after(StepDone(at=at(now), step="heat-off", by=session.step.ending))
-    assert refusal(refused.value, held) == "Held. Go on first: press P."
+    assert USUAL.words(refusal(refused.value, held)) == "Held. Go on first: press P."
 
 
 def in_fahrenheit_by_mistake() -> tuple[Session, float]:

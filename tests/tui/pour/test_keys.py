@@ -2,7 +2,20 @@ from __future__ import annotations
 
 import pytest
 
-from bench.tui.pour.keys import REPEAT_S, Counts, Latest, Press, Stroke, counts, following, stroke_of
+from bench.model.key_names import Action
+from bench.tui.pour.keys import (
+    PRESSES,
+    REPEAT_S,
+    USUAL,
+    Counts,
+    Keyboard,
+    Latest,
+    Press,
+    Stroke,
+    counts,
+    following,
+    key_for,
+)
 
 
 @pytest.mark.parametrize(
@@ -20,18 +33,44 @@ from bench.tui.pour.keys import REPEAT_S, Counts, Latest, Press, Stroke, counts,
     ],
 )
 def test_keys(key: str, press: Press) -> None:
-    assert stroke_of(key) == Stroke(press=press)
+    assert USUAL.stroke_of(key) == Stroke(press=press)
+
+
+def test_chosen_keys_take_the_place_of_the_usual_ones() -> None:
+    chosen = Keyboard({Action.FORWARD: ("f9", "space"), Action.HELP: (".",)})
+    assert [chosen.stroke_of(key) for key in ("f9", "space", "enter", "full_stop")] == [
+        *(Stroke(press=Press.FORWARD),) * 3,
+        Stroke(press=Press.HELP),
+    ]
+    assert chosen.stroke_of("pagedown") is None
+    assert chosen.stroke_of("question_mark") is None
+    assert chosen.stroke_of("b") == Stroke(press=Press.BACK)
+    assert chosen.stroke_of("7") == Stroke(press=Press.DIGIT, digit=7)
+
+
+def test_every_action_has_its_press_and_its_usual_keys() -> None:
+    assert set(PRESSES) == set(Action)
+    assert set(PRESSES.values()) == set(Press) - {Press.DIGIT, Press.ESCAPE}
+
+
+def test_words_name_the_chosen_key_and_nothing_else_is_taken_for_a_mark() -> None:
+    chosen = Keyboard({Action.READ: ("f2",)})
+    assert chosen.words(f"Press {key_for(Press.ACKNOWLEDGE)}, then {key_for(Press.FORWARD)}.") == (
+        "Press F2, then Space."
+    )
+    assert chosen.words("a recipe called <key:digit> <key:nothing>") == "a recipe called <key:digit> <key:nothing>"
+    assert chosen.all_shown(Press.FORWARD) == "Space, Enter, Page Down"
 
 
 def test_digits_carry_their_number() -> None:
-    assert [stroke_of(str(digit)) for digit in range(10)] == [
+    assert [USUAL.stroke_of(str(digit)) for digit in range(10)] == [
         Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)
     ]
 
 
 @pytest.mark.parametrize("key", ["f13", "ctrl+q", "ctrl+c", "z", "\x19", "tab"])
 def test_other_keys_mean_nothing(key: str) -> None:
-    assert stroke_of(key) is None
+    assert USUAL.stroke_of(key) is None
 
 
 def _counted(presses: list[float]) -> int:

@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
+from bench.model.key_names import Action
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
@@ -16,9 +18,10 @@ from bench.session.view import view
 from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
 from bench.tui.pour.gauges import gauges
+from bench.tui.pour.keys import Keyboard, Press, key_for
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.saved import SavedState
-from tests.tui.at_the_bench import at, at_kind, at_step, session_of
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
 
 
@@ -216,3 +219,19 @@ def test_a_reminder_stands_beside_the_caution_of_the_moment() -> None:
     rows = ["".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows]
     assert any("Look at the fan." in row for row in rows)
     assert any("Never leave the heat alone." in row for row in rows)
+
+
+def test_every_sentence_names_the_chosen_keys() -> None:
+    """Every key moved elsewhere: no usual one is named anywhere, and no mark is left."""
+    moved = {action: (f"f{number}",) for number, action in enumerate(Action, start=1)}
+    around = replace(METRIC, keyboard=Keyboard(moved), line=f"press {key_for(Press.ACKNOWLEDGE)}")
+    session, now = at_kind(StepKind.HEAT)
+    burnt = session.after(drive.reading(session, 300.0, at(now)))
+    for there, then in ((session_of(), 0.0), (session, now), (burnt, now), *walk(session_of())):
+        if there.state.over:
+            continue
+        shown = picture(there, at(then), around)
+        assert shown.notices[-1] == "press F4"
+        assert "<key:" not in repr(shown)
+        assert {hint.key for hint in shown.hints} & set("BPATMCYLSXNQ?") == set()
+        assert not re.search(r"\b(Space|press [A-Z]\b|(?<!°)[A-Z] takes|(?<!°)[A-Z]: )", repr(shown))
