@@ -23,6 +23,11 @@ if TYPE_CHECKING:
 
 FINE, TO_PUT_RIGHT, WRONG_USAGE, DEFECT, INTERRUPTED = 0, 1, 2, 3, 130
 
+STOPPED = (
+    "pourbench met something it was not made for and stopped. What was saved is kept: start it again to go on."
+)
+WENT_ON = "pourbench met something it was not made for and opened its screen again. The session went on."
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program with these arguments, the command line's by default, and return its exit code."""
@@ -39,7 +44,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception as error:  # noqa: BLE001 - a defect becomes one sentence here and nowhere else
-        _say(_confess(error, given))
+        _say(_confess(error, given, STOPPED))
         return DEFECT
     return code
 
@@ -79,16 +84,28 @@ def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:
         _say(unfit)
         return WRONG_USAGE
     home = home_of(argv)
-    if request is None:
-        from bench.tui.app import open_bench
+    went_on: list[str] = []
 
-        return open_bench(home)
-    from bench.cli.shelf import session_for
+    def report(error: Exception) -> str:
+        went_on.append(_confess(error, argv, WENT_ON))
+        return went_on[-1]
 
-    session, settings = session_for(home, request)
-    from bench.tui.app import Asked, open_bench
+    try:
+        if request is None:
+            from bench.tui.opening import open_bench
 
-    return open_bench(home, Asked(session=session, settings=settings, speed=request.speed))
+            return open_bench(home, report)
+        from bench.cli.shelf import session_for
+
+        session, settings = session_for(home, request)
+        from bench.tui.app import Asked
+        from bench.tui.opening import open_bench
+
+        return open_bench(home, report, Asked(session=session, settings=settings, speed=request.speed))
+    finally:
+        # The screen showed them for a while only.
+        for sentence in went_on:
+            _say(sentence)
 
 
 def unfit_terminal() -> str:
@@ -105,8 +122,8 @@ def unfit_terminal() -> str:
     return ""
 
 
-def _confess(error: Exception, argv: Sequence[str]) -> str:
-    """Writes the traceback where the user can find it and says so in a few calm words."""
+def _confess(error: Exception, argv: Sequence[str], what: str) -> str:
+    """Writes the traceback where the user can find it and says so, with ``what`` came of it first."""
     written = "".join(traceback.format_exception(error))
     for folder in (_folder_for_defects(argv), None):
         try:
@@ -115,14 +132,9 @@ def _confess(error: Exception, argv: Sequence[str]) -> str:
                 file.write(written)
         except OSError:
             continue
-        return (
-            "pourbench met something it was not made for and stopped. What was saved is kept: "
-            f"start it again to go on. The details are in {name}."
-        )
-    return (
-        "pourbench met something it was not made for and stopped, and could not write down the details: "
-        f"{traceback.format_exception_only(error)[-1].strip()}"
-    )
+        return f"{what} The details are in {name}."
+    said = traceback.format_exception_only(error)[-1].strip()
+    return f"{what} The details could not be written down: {said}"
 
 
 def _folder_for_defects(argv: Sequence[str]) -> Path | None:

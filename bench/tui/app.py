@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass
-from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.screen import Screen
 
-from bench.clock import Clock, SystemClock, rehearsal_clock
+from bench.clock import Clock, rehearsal_clock
 from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.store.paths import Home
+from bench.tui.going import Going, Running, run
 from bench.tui.guarded import GuardedApp, steady_driver
 from bench.tui.messages import (
     OpenSession,
@@ -34,11 +33,8 @@ if TYPE_CHECKING:
     from textual.types import CSSPathType
 
     from bench.session.session import Session
-    from bench.signals.hearing import Hearing
     from bench.tui.saving import Saving
     from bench.tui.screens.colour import ColourScreen
-    from bench.tui.screens.finish import FinishScreen
-    from bench.tui.screens.pour import PourScreen
 
 REHEARSAL_SPEED = 60.0
 """Seconds that pass in each real one of a rehearsal begun on the bench screen."""
@@ -59,25 +55,8 @@ class Asked:
     speed: float | None = None
 
 
-@dataclass(kw_only=True, slots=True)
-class Running:
-    """The session on screen: the screen that has it, what saves it and what calls the maker, its clock."""
-
-    shown: PourScreen | FinishScreen
-    saving: Saving
-    hearing: Hearing
-    clock: Clock
-    settings: Settings
-
-    @property
-    def is_under_way(self) -> bool:
-        """Whether it was started and is not over."""
-        session = self.shown.session
-        return session.started is not None and not session.state.over
-
-
 class BenchApp(GuardedApp):
-    """Opens on the bench, or straight on a session that was asked for."""
+    """Opens on the bench, or straight on a session: one that was asked for, or one that goes on."""
 
     CSS_PATH: ClassVar[CSSPathType | None] = [
         Path(__file__).with_name("bench.tcss"),
@@ -86,11 +65,14 @@ class BenchApp(GuardedApp):
     TITLE = "pourbench"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, *, home: Home, clock: Clock, asked: Asked | None = None) -> None:
+    def __init__(
+        self, *, home: Home, clock: Clock, asked: Asked | None = None, going: Going | None = None
+    ) -> None:
         super().__init__(driver_class=steady_driver())
         self.home = home
         self.clock = clock
         self.asked = asked
+        self._going = going
         self.bench = BenchScreen(clock)
         self.running: Running | None = None
         self.colour: ColourScreen | None = None
@@ -100,9 +82,16 @@ class BenchApp(GuardedApp):
     def get_default_screen(self) -> Screen[Any]:
         return self.bench
 
+    @property
+    def going(self) -> Going | None:
+        """The session to be gone on with should this screen end; None while there is none."""
+        return self.running.going if self.running is not None else self._going
+
     def on_ready(self) -> None:
         """Open what was asked for, once the first frame stands."""
-        if self.asked is not None:
+        if self._going is not None:
+            self._run(self._going)
+        elif self.asked is not None:
             self._pour_new(self.asked.session, self.asked.settings, self.asked.speed)
 
     def on_read_shelf(self, _message: ReadShelf) -> None:
@@ -145,7 +134,7 @@ class BenchApp(GuardedApp):
 
         stored = message.file.stored
         saving = Saving(lambda: message.file, file=message.file)
-        self._run(stored.session, saving, self.bench.settings, stored.rehearsal)
+        self._begin(stored.session, saving, self.bench.settings, stored.rehearsal)
         if stored.torn is not None:
             self._tell("The end of this session was lost", stored.torn.sentence())
 
@@ -192,30 +181,18 @@ class BenchApp(GuardedApp):
         if self.running is None:
             created = self.clock.now().wall
             saving = Saving(lambda: create(self.home, session, created=created, rehearsal=speed))
-            self._run(session, saving, settings, speed)
+            self._begin(session, saving, settings, speed)
 
-    def _run(self, session: Session, saving: Saving, settings: Settings, speed: float | None) -> None:
-        from bench.signals.hearing import open_hearing
-        from bench.tui.screens.pour import PourScreen
-
+    def _begin(self, session: Session, saving: Saving, settings: Settings, speed: float | None) -> None:
         clock = rehearsal_clock(self.clock, speed=speed, start=session.last) if speed else self.clock
-        hearing = open_hearing(
-            settings, clock=clock, real=self.clock, pace=speed or 1.0, ring=self.bell, silent=self.is_headless
-        )
-        screen = PourScreen(
-            session=session,
-            clock=clock,
-            keep=saving.keep,
-            saved=saving.saved,
-            settings=settings,
-            rehearsal_speed=speed,
-            alarms=hearing.alarms,
-        )
-        self.running = Running(shown=screen, saving=saving, hearing=hearing, clock=clock, settings=settings)
-        if session.state.over:
-            self._left(session)
+        self._run(Going(session=session, saving=saving, settings=settings, speed=speed, clock=clock))
+
+    def _run(self, going: Going) -> None:
+        self.running, self._going = run(going, real=self.clock, ring=self.bell, silent=self.is_headless), None
+        if going.session.state.over:
+            self._left(going.session)
         else:
-            self.push_screen(screen, self._left)
+            self.push_screen(self.running.shown, self._left)
 
     def _left(self, session: Session | None) -> None:
         """The pour screen closed: on a session that is over comes its summary, otherwise the bench."""
@@ -225,8 +202,9 @@ class BenchApp(GuardedApp):
         if running is None or session is None:
             return
         if session.state.over:
+            opened = running.opened
             screen = FinishScreen(
-                session=session, settings=running.settings, clock=running.clock, keep=running.saving.keep
+                session=session, settings=opened.settings, clock=opened.clock, keep=opened.saving.keep
             )
             running.shown = screen
             self.push_screen(screen, self._finished)
@@ -242,38 +220,25 @@ class BenchApp(GuardedApp):
     def let_go(self, running: Running, session: Session) -> None:
         """End the calls and close the session's file, off the screen's thread."""
         running.hearing.close()
-        saving = running.saving
+        saving = running.opened.saving
         saved = saving.close(session, CLOSE_WITHIN_S)
         self.post_message(SessionSaved(None if saved else saving.saved().problem or "the disk did not answer"))
 
     def close_session(self) -> str | None:
         """Save what still waits when the program ends; what is not saved as a sentence, None when all is."""
-        if self.running is None:
+        going = self.going
+        self.hush()
+        if going is None:
             return None
-        self.running.hearing.close()
-        saved = self.running.saving.close(self.running.shown.session, LEAVE_WITHIN_S)
-        return None if saved else self.running.saving.saved().problem or "the disk did not answer"
+        saved = going.saving.close(going.session, LEAVE_WITHIN_S)
+        return None if saved else going.saving.saved().problem or "the disk did not answer"
+
+    def hush(self) -> None:
+        """End the calls of a screen that has ended."""
+        if self.running is not None:
+            self.running.hearing.close()
 
     def _tell(self, heading: str, sentence: str) -> None:
         from bench.tui.screens.reading import ReadingScreen
 
         self.push_screen(ReadingScreen(heading, [sentence]))
-
-
-def open_bench(home: Home, asked: Asked | None = None) -> int:
-    """Run the app on this terminal and return the exit code. What crashed it is raised again."""
-    for stream in (sys.__stdout__, sys.__stderr__):
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(encoding="utf-8", errors="replace")
-    app = BenchApp(home=home, clock=SystemClock(), asked=asked)
-    result = app.run()
-    unsaved = app.close_session()
-    if app.crash is not None:
-        raise app.crash
-    if unsaved is not None:
-        raise BenchError(f"Not everything was saved: {unsaved}")
-    if app.stop_code is not None:
-        return app.stop_code
-    if result is None:
-        raise RuntimeError("the screen ended by itself")
-    return result

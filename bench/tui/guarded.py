@@ -34,6 +34,8 @@ class GuardedApp(App[int]):
 
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
+        if not self.is_headless:
+            threading.excepthook = self._thread_failed
         for name in ("SIGTERM", "SIGHUP", "SIGINT"):
             number = getattr(signal, name, None)
             if number is None or self.is_headless:
@@ -60,6 +62,14 @@ class GuardedApp(App[int]):
         fallback.daemon = True
         fallback.start()
         self.exit(code)
+
+    def _thread_failed(self, failed: threading.ExceptHookArgs) -> None:
+        """A thread that dies unheard may be the one that calls the maker: the screen ends, to be opened again."""
+        if isinstance(failed.exc_value, Exception):
+            self.call_later(self._fail, failed.exc_value)
+
+    def _fail(self, error: Exception) -> None:
+        raise error
 
     def _handle_exception(self, error: Exception) -> None:
         cause = error.error if isinstance(error, WorkerFailed) else error

@@ -13,6 +13,8 @@ from bench.store.recorder import RETRY_S
 from bench.store.sessions import OpenSession
 from bench.tui.saved import SavedState
 
+ENDED = "a defect has ended the saving. Leave and resume the session to have it saved again."
+
 
 class Saving:
     """Keeps one session.
@@ -41,7 +43,7 @@ class Saving:
                 self._file.record(event)
                 return
             self._early.append(event)
-            if self._maker is None:
+            if self._maker is None or not self._maker.is_alive():
                 self._maker = threading.Thread(target=self._make_file, name="session file", daemon=True)
                 self._maker.start()
 
@@ -50,7 +52,8 @@ class Saving:
         with self._changed:
             if self._file is not None:
                 recorder = self._file.recorder
-                return SavedState(events_waiting=recorder.unsaved_count, problem=recorder.problem)
+                problem = ENDED if recorder.has_ended else recorder.problem
+                return SavedState(events_waiting=recorder.unsaved_count, problem=problem)
             return SavedState(events_waiting=len(self._early), problem=self._refusal)
 
     def close(self, session: Session, timeout_s: float) -> bool:
