@@ -128,7 +128,9 @@ class PourScreen(Screen[Session]):
     def _let_happen(self, now: Stamp) -> None:
         ended, late_s = "", 0.0
         while (event := drive.due(self.session, now)) is not None:
-            ended, late_s = self.session.step.title, overdue_s(self.session, now)
+            over_s = overdue_s(self.session, now)
+            if over_s > late_s:
+                ended, late_s = self.session.step.title, over_s
             if not self._apply(event):
                 break
         if not self._live:
@@ -181,7 +183,8 @@ class PourScreen(Screen[Session]):
             self._follow(answer(self._entry, stroke, self._moment(now)), now)
 
     def _follow(self, reply: Answer, now: Stamp) -> None:
-        self._said = Said(line=reply.line, at=now)
+        if reply.line or self._said.stays_s < NEWS_S:
+            self._said = Said(line=reply.line, at=now)
         self._enter(reply.entry)
         if reply.event is not None:
             self._apply(reply.event)
