@@ -6,6 +6,7 @@ from bench.model.caution import Caution
 from bench.model.step_kind import StepKind
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
+from bench.session.warmth import cup_carried
 
 
 def opening_groups(session: Session) -> tuple[tuple[Caution, ...], ...]:
@@ -25,9 +26,14 @@ def opening_card(session: Session) -> tuple[Caution, ...]:
     return ()
 
 
-def of_the_moment(session: Session) -> tuple[Caution, ...]:
-    """The cautions that go with the present step, in the order of their file."""
-    return tuple(caution for caution in session.job.cautions if session.step.kind in caution.steps)
+def of_the_moment(session: Session, now: Stamp) -> tuple[Caution, ...]:
+    """The cautions that go with the present step, in the order of their file; then those of the heat, while a cup
+    is on it by itself."""
+    own = tuple(caution for caution in session.job.cautions if session.step.kind in caution.steps)
+    if not any(cup_carried(session, part, now).bursting for part in session.cups):
+        return own
+    beside = (caution for caution in session.job.cautions if StepKind.HEAT_ON in caution.steps)
+    return (*own, *(caution for caution in beside if caution not in own))
 
 
 def over_scorch(session: Session) -> tuple[Caution, ...]:

@@ -42,6 +42,14 @@ CAUTIONS = (
         steps=(StepKind.SHOT,),
     ),
     Caution(
+        name="never-leave",
+        group="heat",
+        words="Stay with the heat.",
+        more="",
+        source="common practice, no source",
+        steps=(StepKind.HEAT_ON, StepKind.HEAT),
+    ),
+    Caution(
         name="scorched",
         group="heat",
         words="Off the heat.",
