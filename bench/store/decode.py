@@ -97,7 +97,7 @@ def _source_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Faul
         return
     sources = table.get("sources", {})
     present = set(_paths(table, ""))
-    near = present if len(present) <= _MOST_NEAR else frozenset[str]()
+    near = {path for path in present if path.isprintable()} if len(present) <= _MOST_NEAR else set[str]()
     for key in sources if isinstance(sources, Mapping) else ():
         if key not in present:
             yield Fault(

@@ -23,6 +23,9 @@ from bench.store.files import LARGEST_FILE, parse_table, parse_text, read_bytes
 
 MARK = b"[[event]]\n"
 END_OF_HEADER = b"\n# Events, in their order. Each block ends with the checksum of its own text.\n\n"
+LONGEST_HEAD = 1_000_000
+"""Bytes before the first event: twice what a plan of fifty rounds takes, and read in less than a second."""
+
 _CHECKSUM = b'crc = "'
 _CHECKSUM_LINE = len(_CHECKSUM) + 8 + len(b'"\n')
 _SUM = re.compile(rb'crc = "[0-9a-f]{8}"\n')
@@ -77,6 +80,7 @@ def load(path: Path) -> Content:
 def parse(data: bytes, *, file: str) -> Content:
     """What these bytes of a session file hold. Raises FaultyFiles when the header cannot be read."""
     end = header_end(data)
+    refuse_a_long_head(end, file=file)
     header = parse_table(data[:end], file=file)
     events: list[Mapping[str, Any]] = []
     reworded: list[int] = []
@@ -87,6 +91,13 @@ def parse(data: bytes, *, file: str) -> Content:
         events.append(found.event)
         good = found.end
     return Content(header=header, events=tuple(events), good=good, torn=data[good:], reworded=tuple(reworded))
+
+
+def refuse_a_long_head(size: int, *, file: str) -> None:
+    """Raises FaultyFiles for a head of more bytes than can be read in a moment."""
+    if size > LONGEST_HEAD:
+        found, wanted = f"{size / 1e6:.1f} MB before the first event", f"at most {LONGEST_HEAD / 1e6:g} MB"
+        raise FaultyFiles([Fault(key="", found=found, wanted=wanted, file=file)])
 
 
 def header_end(data: bytes) -> int:

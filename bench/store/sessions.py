@@ -33,8 +33,8 @@ _SUMMARY = b"\n[summary]\n"
 _SNAPSHOT = b"\n[job"
 """Where the snapshot begins: what stands above it is small and enough for a list."""
 
-LONGEST_SNAPSHOT = LARGEST_FILE // 2
-"""Bytes: the other half of the largest file that is read is left for the events."""
+LONGEST_SNAPSHOT = journal.LONGEST_HEAD - 100_000
+"""Bytes: the rest of the longest head that is read is left for the summary."""
 
 _LONGEST_REASON = 300
 
@@ -150,7 +150,7 @@ def _header(session_id: str, session: Session, created: datetime, rehearsal: flo
         "created": created,
         **speed,
         "seal": seal(snapshot),
-        "summary": encode(summarise(session)),
+        "summary": _brief(summarise(session)),
         "job": snapshot,
     }
 
@@ -293,6 +293,11 @@ def _top_from(header: Mapping[str, Any], path: Path) -> _Top:
     return restore(_Top, {key: value for key, value in header.items() if key != "job"}, file=str(path))
 
 
+def _brief(summary: Summary) -> dict[str, Any]:
+    """The summary as it stands in the head: without the notes, which may be of any length and stand in no list."""
+    return encode(replace(summary, notes=()))
+
+
 def _write_summary(path: Path, summary: Summary) -> None:
     """Put this summary in the place of the one that stands there; every other byte stays."""
     import tomli_w
@@ -300,7 +305,7 @@ def _write_summary(path: Path, summary: Summary) -> None:
     data = read_bytes(path)
     start, end = data.find(_SUMMARY), data.find(_SNAPSHOT)
     if 0 <= start < end:
-        written = tomli_w.dumps({"summary": encode(summary)}).encode("utf-8", "replace")
+        written = tomli_w.dumps({"summary": _brief(summary)}).encode("utf-8", "replace")
         changed = data[: start + 1] + written + data[end:]
         if len(changed) <= LARGEST_FILE:
             replace_whole(path, changed)
@@ -357,7 +362,9 @@ def _top_bytes(path: Path) -> bytes:
         data = file.read(_TOP_READ)
     if _SNAPSHOT not in data:
         data = read_bytes(path)
-    return data[: data.find(_SNAPSHOT)] if _SNAPSHOT in data else data[: journal.header_end(data)]
+    end = data.find(_SNAPSHOT) if _SNAPSHOT in data else journal.header_end(data)
+    journal.refuse_a_long_head(end, file=str(path))
+    return data[:end]
 
 
 def _end_of(path: Path) -> tuple[datetime | None, bool]:

@@ -286,3 +286,11 @@ def test_starting_up_loads_neither_cattrs_nor_pint() -> None:
     code = "import sys, bench.store.decode, bench.units; print(*{'cattrs', 'pint', 'tomli_w'} & set(sys.modules))"
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
     assert out.stdout.strip() == ""
+
+
+def test_no_hint_holds_a_character_that_a_terminal_obeys() -> None:
+    table = {**encode(RECIPE), "tial\n\x1b": 1, "sources": {"tial": "starting value"}}
+    with pytest.raises(FaultyFiles) as caught:
+        decode(Recipe, table, file="x")
+    assert str(caught.value).replace("\n", "").isprintable()
+    assert len(str(caught.value).splitlines()) == len(caught.value.faults)

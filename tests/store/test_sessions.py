@@ -406,3 +406,28 @@ def test_a_note_edited_by_hand_is_taken_and_nothing_after_it_is_lost(home: Home,
         "what it says no longer is left out, and stays in the file"
     )
     assert "text = 7" in opened.path.read_text(encoding="utf-8")
+
+
+def test_a_long_note_of_control_characters_makes_no_head_that_cannot_be_read(home: Home, idle: Session) -> None:
+    """Escaped, each of them is six characters of a line."""
+    opened, session = _begun(home, idle)
+    event = Noted(at=_at(60), text="\x01" * 10_000)
+    opened.record(event)
+    session = session.after(event)
+    opened.close(session, PATIENCE_S)
+    assert read(opened.path).session.notes == (event.text,)
+    (listed,) = list_sessions(home.sessions)
+    assert listed.problem == ""
+
+
+def test_a_head_too_long_to_be_read_in_a_moment_is_refused(home: Home, idle: Session) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    whole = opened.path.read_bytes()
+    for place in (b"\n[summary]", b"\n[job]"):
+        opened.path.write_bytes(whole.replace(place, b"\n" + b"#\n" * 500_001 + place, 1))
+        with pytest.raises(FaultyFiles, match=r"found 1\.\d MB before the first event, wanted at most 1 MB"):
+            read(opened.path)
+    opened.path.write_bytes(whole.replace(b"\n[summary]", b"\n" + b"#\n" * 500_001 + b"\n[summary]", 1))
+    (listed,) = list_sessions(home.sessions)
+    assert "wanted at most 1 MB" in listed.problem
