@@ -9,7 +9,7 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.session.clocks import remaining_s
-from bench.session.pacing import Known, ends_s, heating_of, length_s
+from bench.session.pacing import Known, ends_s, heating_of
 from bench.session.session import Session, State
 from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
@@ -160,7 +160,7 @@ def _longer(session: Session, now: Stamp, ended: Mapping[str, float]) -> Iterato
 def _behind_s(session: Session, now: Stamp, rest_s: float) -> float | None:
     if session.started is None or session.state is State.STOPPING:
         return None
-    return span(session.started, now).seconds + rest_s - length_s(session.job.script)
+    return span(session.started, now).seconds + rest_s - session.job.plan.total_s
 
 
 def _start_now(session: Session, ahead: Sequence[Step], left_s: float) -> Step | None:

@@ -6,15 +6,20 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import singledispatch
 
+from bench.model.step_kind import StepKind
+from bench.session.corrections import Corrected
 from bench.session.events import (
     Aborted,
     CoreChosen,
+    CorrectionRefused,
+    CorrectionRestored,
     CupRead,
     Event,
     Held,
     MouldRead,
     Noted,
     Resumed,
+    StepDone,
     StepSkipped,
     StopRequested,
     TailsChosen,
@@ -46,6 +51,8 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
             case MouldRead():
                 asked = ": asked again" if session.doubted is event else ""
                 yield Told(at=event.at, words=f"the mould was read{asked}", temp_c=event.temp_c)
+            case StepDone() if before.step.kind is StepKind.HEAT_ON:
+                yield Told(at=event.at, words=_burst_words(before, session))
             case _:
                 words = _words(event, before)
                 if words:
@@ -57,6 +64,18 @@ def _cup_words(session: Session, event: CupRead) -> str:
     if session.doubted is event:
         return f"{cup}: asked again"
     return f"{cup}: over the scorch limit" if session.alarm is event else cup
+
+
+def _burst_words(before: Session, after: Session) -> str:
+    """The burst that has just begun to run by itself; that of a cup that needs none, or runs already, is not told
+    as one."""
+    part = before.step.parts[0]
+    known = after.cups[part]
+    if part in before.cups and before.cups[part].by_itself and before.cups[part].melt == known.melt:
+        return f"went on again from: {before.step.title}"
+    if not known.bursting:
+        return f"the {part.words} cup was hot enough to go without its first burst"
+    return f"the {part.words} cup went on the heat for {sum(leg.seconds for leg in known.legs):.0f} s"
 
 
 @singledispatch
@@ -103,6 +122,24 @@ def _core(event: CoreChosen, before: Session) -> str:
 @_words.register
 def _verdict(event: VerdictGiven, _before: Session) -> str:
     return f"round {event.round}, {event.subject}: {event.verdict}"
+
+
+@_words.register
+def _refused(event: CorrectionRefused, _before: Session) -> str:
+    return f"not used any more: what was learnt of the {_LEARNT[event.of]}"
+
+
+@_words.register
+def _restored(event: CorrectionRestored, _before: Session) -> str:
+    return f"used again: what was learnt of the {_LEARNT[event.of]}"
+
+
+_LEARNT = {
+    Corrected.CUP_LOSS: "cup's loss",
+    Corrected.HEATER: "heater",
+    Corrected.MOULD_LOSS: "mould's loss",
+    Corrected.SET_TIME: "set time",
+}
 
 
 @_words.register

@@ -19,7 +19,7 @@ from bench.session import drive
 from bench.session.bodies import first_cup
 from bench.session.corrections import Corrected, Correction
 from bench.session.events import CorrectionRefused, CorrectionRestored, CupRead, MouldRead, VerdictGiven
-from bench.session.verdicts import Subject, Verdict
+from bench.session.verdicts import Subject, Verdict, options
 from bench.session.view import view
 from bench.session.warmth import cup_now
 from tests.plan.bench_records import ROOM_C
@@ -231,3 +231,40 @@ class TestSetTimes:
         once = hands.session.corrections.set_factor
         hands.happen(soft)
         assert hands.session.corrections.set_factor == once
+
+    def test_baits_that_could_have_come_out_sooner_make_the_next_sets_shorter(self) -> None:
+        hands = maker(Build.PLAIN, count=40)
+        hands.walk_to("r1.look")
+        hands.happen(VerdictGiven(at=hands.now(), round=1, subject=Subject.BAITS, verdict=Verdict.SOONER))
+        factor = hands.session.corrections.set_factor
+        assert 0.85 < factor < 1.0
+        hands.walk_to("r2.shot.set")
+        assert hands.session.visit.stretch == factor
+
+    def test_the_last_word_on_a_round_counts(self) -> None:
+        hands = maker(Build.PLAIN, count=40)
+        hands.walk_to("r1.look")
+        for verdict in (Verdict.SOONER, Verdict.SOFT):
+            hands.happen(VerdictGiven(at=hands.now(), round=1, subject=Subject.BAITS, verdict=verdict))
+        assert hands.session.corrections.set_factor > 1.0
+
+    def test_soft_once_and_firm_too_early_once_come_to_nothing(self) -> None:
+        hands = maker(Build.PLAIN, count=40)
+        hands.walk_to("r1.look")
+        hands.happen(VerdictGiven(at=hands.now(), round=1, subject=Subject.BAITS, verdict=Verdict.SOFT))
+        hands.happen(CorrectionRefused(at=hands.now(), of=Corrected.SET_TIME))
+        hands.walk_to("r2.look")
+        hands.happen(VerdictGiven(at=hands.now(), round=2, subject=Subject.BAITS, verdict=Verdict.SOONER))
+        found = hands.session.corrections.set_time
+        assert found is not None
+        assert found.readings == 2
+        assert found.value == pytest.approx(1.0, abs=0.01)
+
+
+def test_what_came_out_of_the_mould_can_be_called_soft_or_late_with_one_digit() -> None:
+    for build in Build:
+        subject = Subject.SHELLS if build.has_core else Subject.BAITS
+        offered = options(subject, build)
+        assert {Verdict.SOFT, Verdict.SOONER} <= set(offered)
+        assert len(offered) == len(set(offered)) <= 9
+        assert (Verdict.PEELS in options(Subject.BAITS, build)) == (build is not Build.PLAIN)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from bench.model.recipe import Build
 from bench.session import drive
+from bench.session.corrections import Corrected
 from bench.session.events import Noted, SkipReason, StepSkipped, StopReason, StopRequested, WentBack
 from bench.session.story import story
+from bench.session.view import view
 from tests.session.bench_sessions import maker
+from tests.session.test_by_itself import by_itself
 
 
 def test_whatever_may_explain_a_bad_bait_is_told_in_order() -> None:
@@ -42,4 +45,28 @@ def test_a_quiet_session_tells_its_readings_and_nothing_else() -> None:
     assert [each.words for each in story(hands.session.job, hands.events)] == [
         "the mould was read",
         "the body cup was read",
+    ]
+
+
+def test_a_burst_that_runs_by_itself_is_told() -> None:
+    hands = by_itself()
+    seconds = view(hands.session, hands.now()).set_burst_s
+    hands.press()
+    hands.happen(WentBack(at=hands.now()))
+    hands.press()
+    assert [each.words for each in story(hands.session.job, hands.events)][-3:] == [
+        f"the core cup went on the heat for {seconds:.0f} s",
+        "went back from: Tails: keep or cut",
+        "went on again from: Core cup on the heat",
+    ]
+
+
+def test_what_the_maker_thinks_of_a_correction_is_told() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.heat.body")
+    for _ in range(2):
+        hands.happen(drive.refuse_or_restore(hands.session, Corrected.HEATER, hands.now()))
+    assert [each.words for each in story(hands.session.job, hands.events)][-2:] == [
+        "not used any more: what was learnt of the heater",
+        "used again: what was learnt of the heater",
     ]
