@@ -19,7 +19,7 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.signals.attention import Calls, Heard, listen
-from bench.signals.bell import Bell, Signal
+from bench.signals.bell import Caller, Signal
 from bench.signals.phrases import Phrase, Told, place_of, tell
 
 POLL_S = 0.1
@@ -48,7 +48,7 @@ class Alarms:
         self,
         *,
         clock: Clock,
-        bell: Bell,
+        bell: Caller,
         speak: Callable[[Phrase], None] = lambda _phrase: None,
         units: UnitSystem = UnitSystem.METRIC,
         pace: float = 1.0,
@@ -82,10 +82,11 @@ class Alarms:
         with self._lock:
             signal, phrases = self._due(self._clock.now())
             self._called = self._called or signal is not None
-        for phrase in phrases:
-            self._speak(phrase)
+        # The signal first: words wait until it has sounded.
         if signal is not None:
             self._bell.sound(signal)
+        for phrase in phrases:
+            self._speak(phrase)
 
     def start(self) -> None:
         """Begin to watch."""

@@ -1,4 +1,4 @@
-"""The terminal's bell: one sound, so that urgency is told by how often it comes.
+"""The three signals, and the terminal's bell: one sound, so that urgency is told by how often it comes.
 
 Three levels and no more: a step is over; something wants attention; stop now.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Protocol
 
 
 class Signal(StrEnum):
@@ -32,6 +33,13 @@ PATTERNS: Mapping[Signal, Pattern] = {
     Signal.STOP_NOW: Pattern(rings=5, gap_s=0.2),
 }
 """Short and even, so that they can be told apart without counting (common practice, no source)."""
+
+
+class Caller(Protocol):
+    """What can be asked to sound a signal, from whatever thread; it returns at once."""
+
+    def sound(self, signal: Signal) -> None:
+        """Sound it."""
 
 
 class Bell:

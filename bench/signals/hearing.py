@@ -1,4 +1,5 @@
-"""What one session is heard by: its voice, its bell and the watch that uses both."""
+"""What one session is heard by: its voice, its sounds and bell, and the watch that uses them; and what keeps its
+screen lit."""
 
 from __future__ import annotations
 
@@ -9,8 +10,11 @@ from dataclasses import dataclass
 from bench.clock import Clock
 from bench.model.settings import Settings
 from bench.signals.alarms import Alarms
+from bench.signals.awake import Awake
 from bench.signals.bell import Bell
 from bench.signals.phrases import Phrase
+from bench.signals.player import find_player, sound_folder
+from bench.signals.sounds import Sounds
 from bench.signals.speech import Speaker
 from bench.signals.terminal import TerminalBell, ring_later
 from bench.signals.voice import find_voice
@@ -22,12 +26,21 @@ class Hearing:
 
     alarms: Alarms
     speaker: Speaker
+    sounds: Sounds
     device: TerminalBell | None
+    awake: Awake | None
+
+    def rest(self) -> None:
+        """The session is over, though it is still looked at: its screen may go dark."""
+        if self.awake is not None:
+            self.awake.close()
 
     def close(self) -> None:
-        """End the watch, the words and the bell; well under a second."""
+        """End the watch, the words and the sounds, and let the screen go dark; in about a second at worst."""
         self.alarms.close()
+        self.sounds.close()
         self.speaker.close()
+        self.rest()
         if self.device is not None:
             self.device.close()
 
@@ -41,21 +54,29 @@ def open_hearing(
     other. ``ring`` is the bell where there is no terminal to open. ``silent`` is for screens that nobody sits at.
     """
     device = None if silent else _device()
-    bell = Bell(ring=device.ring if device else ring, later=ring_later)
+    sounds = Sounds(
+        find_player() if settings.sound.on and not silent else None,
+        bell=Bell(ring=device.ring if device else ring, later=ring_later),
+        folder=sound_folder,
+    )
 
     def ended(phrase: Phrase, problem: str) -> None:
         if problem and phrase.instead is not None:
-            bell.sound(phrase.instead)
+            sounds.sound(phrase.instead)
 
     speaker = Speaker(
         None if silent else find_voice(settings.speech),
         clock=lambda: real.now().elapsed_s,
         words=settings.speech.words,
         ended=ended,
+        before=sounds.wait,
     )
-    alarms = Alarms(clock=clock, bell=bell, speak=speaker.say, units=settings.units, pace=pace)
+    awake = Awake() if settings.keep_awake and not silent else None
+    if awake is not None:
+        awake.start()
+    alarms = Alarms(clock=clock, bell=sounds, speak=speaker.say, units=settings.units, pace=pace)
     alarms.start()
-    return Hearing(alarms=alarms, speaker=speaker, device=device)
+    return Hearing(alarms=alarms, speaker=speaker, sounds=sounds, device=device, awake=awake)
 
 
 def _device() -> TerminalBell | None:

@@ -33,7 +33,7 @@ class Speaker:
     A phrase cuts off what is less urgent, which is said again after it as long as it is fresh, and takes the place
     of what it makes out of date (``REPLACES``). ``clock`` is any steady clock in seconds, ``words`` the user's
     spelling for the voice. ``ended`` hears of every phrase that was said, and of every one that could not be, with
-    the reason (empty when said); it must return at once.
+    the reason (empty when said); it must return at once. ``before`` may hold a phrase back for a moment.
     """
 
     def __init__(
@@ -43,11 +43,13 @@ class Speaker:
         clock: Callable[[], float],
         words: Mapping[str, str] | None = None,
         ended: Callable[[Phrase, str], None] = lambda _phrase, _problem: None,
+        before: Callable[[], None] = lambda: None,
     ) -> None:
         self._voice = voice
         self._clock = clock
         self._words = dict(words or {})
         self._ended = ended
+        self._before = before
         self._waiting: list[_Waiting] = []
         self._speaking: _Waiting | None = None
         self._cut = False
@@ -94,6 +96,7 @@ class Speaker:
     def _run(self) -> None:
         while (chosen := self._next()) is not None:
             assert self._voice is not None, "without a voice nothing waits"
+            self._before()
             problem = utter(self._voice, speakable(chosen.phrase.text, self._words), cut=self._is_cut)
             with self._changed:
                 whole = not self._cut and not self._closing

@@ -6,34 +6,22 @@ and nothing that it prints reaches the terminal.
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
-import signal
-import subprocess
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from bench.model.settings import Speech
+from bench.signals.program import run_program
 
 LONGEST_TEXT = 300
 """Characters of one utterance; nobody at a bench listens longer."""
 
-POLL_S = 0.05
-"""How often a speaking program is looked at: so soon it is cut off."""
-
-KILL_AFTER = 2
-GIVE_UP_AFTER = 6
-"""In polls from the cut: until the program is killed, and until it is left to itself."""
-
 START_S = 4.0
 CHARACTER_S = 0.15
 """How long an utterance may take: to begin, and for each character (0.14 s at the slowest rate)."""
-
-_TROUBLE = re.compile(rb"(?im)^(?:[\w./ -]+: )?(?:error|fatal|failed|failure|cannot|can't|could not|unable)\b.*$")
-"""How programs begin the line in which they give up. Sound libraries grumble at length without meaning it."""
 
 _READS_INPUT = "(New-Object IO.StreamReader([Console]::OpenStandardInput(), [Text.Encoding]::UTF8)).ReadToEnd()"
 _WINDOWS_SCRIPT = (
@@ -120,57 +108,8 @@ def speakable(text: str, words: Mapping[str, str] | None = None) -> str:
 def utter(voice: Voice, text: str, *, cut: Callable[[], bool] = lambda: False) -> str:
     """Say it and wait until it is said or ``cut`` says to leave off.
 
-    Returns what went wrong, in a few words; empty when nothing did. Failure shows in the exit code or on the error
-    output: a program may end well without having found a loudspeaker.
+    Returns what went wrong, in a few words; empty when nothing did.
     """
-    try:
-        process = subprocess.Popen(
-            voice.argv,
-            stdin=subprocess.PIPE,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-            start_new_session=os.name == "posix",
-            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
-        )
-    except (OSError, ValueError) as error:
-        return f"{voice.name}: {getattr(error, 'strerror', None) or error}"
-    return _followed(process, voice, text, cut)
-
-
-def _followed(process: subprocess.Popen[bytes], voice: Voice, text: str, cut: Callable[[], bool]) -> str:
-    given: bytes | None = f"{text}\n".encode()
-    polls, since_cut = 0, 0
-    most_polls = (START_S + CHARACTER_S * len(text)) / POLL_S
-    while True:
-        try:
-            _, said_wrong = process.communicate(given, timeout=POLL_S)
-            break
-        except subprocess.TimeoutExpired:
-            given = None
-        polls += 1
-        if since_cut or polls >= most_polls or cut():
-            since_cut += 1
-            _end(process, since_cut)
-        if since_cut > GIVE_UP_AFTER:
-            break
-    if polls >= most_polls:
-        return f"{voice.name}: did not come to an end"
-    return "" if since_cut else _trouble(voice, process.returncode, said_wrong)
-
-
-def _end(process: subprocess.Popen[bytes], since_cut: int) -> None:
-    """End the program and what it started; kill it where it does not listen."""
-    if os.name != "posix":
-        process.kill()
-        return
-    try:
-        os.killpg(process.pid, signal.SIGTERM if since_cut <= KILL_AFTER else signal.SIGKILL)
-    except (ProcessLookupError, PermissionError):
-        process.kill()
-
-
-def _trouble(voice: Voice, code: int, said_wrong: bytes) -> str:
-    line = _TROUBLE.search(said_wrong)
-    if line is not None:
-        return f"{voice.name}: {speakable(line[0].decode(errors='replace'))}"
-    return f"{voice.name}: ended with exit code {code}" if code else ""
+    most_s = START_S + CHARACTER_S * len(text)
+    problem = run_program(voice.argv, given=f"{text}\n".encode(), most_s=most_s, cut=cut)
+    return f"{voice.name}: {speakable(problem)}" if problem else ""

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from bench.clock import SystemClock
-from bench.model.settings import Settings, Speech
+from bench.model.settings import Settings, Sound, Speech
 from bench.session import drive
 from bench.signals.hearing import Hearing, open_hearing
 from bench.signals.voice import Voice
@@ -40,7 +40,12 @@ def hearing(
     monkeypatch.setattr(sys, "__stderr__", None)
     speech = Speech(on=voice is not None, command=voice.argv if voice else ())
     opened = open_hearing(
-        Settings(speech=speech), clock=clock, real=SystemClock(), pace=1.0, ring=rings.ring, silent=False
+        Settings(speech=speech, sound=Sound(on=False), keep_awake=False),
+        clock=clock,
+        real=SystemClock(),
+        pace=1.0,
+        ring=rings.ring,
+        silent=False,
     )
     try:
         yield opened

@@ -1,0 +1,186 @@
+"""Sounds through a player, the bell where there is none, and nothing that waits for either."""
+
+from __future__ import annotations
+
+import os
+import sys
+import threading
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from bench.signals import player as playing
+from bench.signals.bell import PATTERNS, Bell, Signal
+from bench.signals.player import Player, find_player, sound_file, sound_folder
+from bench.signals.sounds import Sounds
+from tests.signals.talkers import lines, wait_for
+
+AT_ONCE_S = 0.02
+
+_PLAYS = "import sys; open(sys.argv[1], 'a').write(sys.argv[-1] + '\\n')"
+_HANGS = _PLAYS + "; import time; time.sleep(600)"
+_FAILS = _PLAYS + "; sys.exit(1)"
+
+
+def player(code: str, record: Path) -> Player:
+    """A player that writes down the file it was to play."""
+    return Player(argv=(sys.executable, "-I", "-S", "-c", code, str(record)))
+
+
+class Rung:
+    """A bell that counts."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        self.bell = Bell(ring=self.ring, later=lambda _seconds, ring: ring())
+
+    def ring(self) -> None:
+        self.count += 1
+
+
+@pytest.fixture
+def rung() -> Rung:
+    return Rung()
+
+
+def sounds(rung: Rung, played_by: Player | None, folder: Path) -> Sounds:
+    return Sounds(played_by, bell=rung.bell, folder=lambda: folder)
+
+
+@pytest.mark.parametrize("signal", Signal)
+def test_without_a_player_the_bell_rings_its_pattern(signal: Signal, rung: Rung, tmp_path: Path) -> None:
+    sounds(rung, None, tmp_path).sound(signal)
+    assert rung.count == PATTERNS[signal].rings
+
+
+def test_each_signal_plays_its_own_file_and_danger_rings_too(rung: Rung, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    calls = sounds(rung, player(_PLAYS, record), tmp_path)
+    for count, signal in enumerate(Signal, start=1):
+        calls.sound(signal)
+        wait_for(lambda count=count: len(lines(record)) == count)  # type: ignore[misc]
+    calls.close()
+    assert [Path(line).name.rsplit("-", 1)[0] for line in lines(record)] == ["step-over", "attention", "stop-now"]
+    assert rung.count == PATTERNS[Signal.STOP_NOW].rings
+
+
+def test_a_player_that_fails_is_heard_as_a_bell_and_not_asked_again(rung: Rung, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    calls = sounds(rung, player(_FAILS, record), tmp_path)
+    calls.sound(Signal.ATTENTION)
+    wait_for(lambda: rung.count == PATTERNS[Signal.ATTENTION].rings)
+    calls.sound(Signal.STEP_OVER)
+    assert rung.count == PATTERNS[Signal.ATTENTION].rings + PATTERNS[Signal.STEP_OVER].rings
+    calls.close()
+    assert len(lines(record)) == 1
+
+
+def test_danger_cuts_off_what_plays_and_nothing_less_cuts_off_danger(rung: Rung, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    calls = sounds(rung, player(_HANGS, record), tmp_path)
+    calls.sound(Signal.STEP_OVER)
+    wait_for(lambda: len(lines(record)) == 1)
+    calls.sound(Signal.STOP_NOW)
+    wait_for(lambda: len(lines(record)) == 2)
+    calls.sound(Signal.ATTENTION)
+    began = time.monotonic()
+    calls.close()
+    assert time.monotonic() - began < 0.6
+    assert "stop-now" in lines(record)[1]
+    assert len(lines(record)) == 2
+    assert not [thread for thread in threading.enumerate() if thread.name == "sounds"]
+
+
+def test_a_player_that_hangs_is_given_up_and_the_bell_rings(
+    rung: Rung, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(playing, "MOST_S", 0.2)
+    calls = sounds(rung, player(_HANGS, tmp_path / "record"), tmp_path)
+    calls.sound(Signal.STEP_OVER)
+    wait_for(lambda: rung.count == 1)
+    calls.close()
+
+
+def test_nothing_waits_for_a_player_that_hangs(rung: Rung, tmp_path: Path) -> None:
+    calls = sounds(rung, player(_HANGS, tmp_path / "record"), tmp_path)
+    took = []
+    for signal in (*Signal, *Signal):
+        began = time.perf_counter()
+        calls.sound(signal)
+        took.append(time.perf_counter() - began)
+    calls.close()
+    assert sorted(took)[len(took) // 2] < AT_ONCE_S
+
+
+def test_words_wait_until_the_signal_has_sounded_and_no_longer(rung: Rung, tmp_path: Path) -> None:
+    record = tmp_path / "record"
+    calls = sounds(rung, player(_PLAYS, record), tmp_path)
+    calls.wait(0.0)
+    calls.sound(Signal.STEP_OVER)
+    calls.wait(10.0)
+    assert len(lines(record)) == 1
+    calls.close()
+    hanging = sounds(rung, player(_HANGS, tmp_path / "other"), tmp_path)
+    hanging.sound(Signal.STEP_OVER)
+    began = time.monotonic()
+    hanging.wait(0.05)
+    assert time.monotonic() - began < 1.0
+    hanging.close()
+
+
+def test_files_are_made_once_and_anew_when_they_are_not_whole(tmp_path: Path) -> None:
+    first = sound_file(Signal.STOP_NOW, tmp_path / "sounds")
+    whole, made = first.read_bytes(), first.stat().st_mtime_ns
+    assert sound_file(Signal.STOP_NOW, tmp_path / "sounds").stat().st_mtime_ns == made
+    first.write_bytes(b"torn")
+    assert sound_file(Signal.STOP_NOW, tmp_path / "sounds").read_bytes() == whole
+    assert [path.name for path in (tmp_path / "sounds").iterdir()] == [first.name]
+
+
+def test_a_folder_that_cannot_be_written_into_silences_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").write_bytes(b"")
+    (tmp_path / "temporary").mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
+    made = sound_file(Signal.ATTENTION, tmp_path / "file" / "sounds")
+    assert made.parent == tmp_path / "temporary"
+
+
+def test_sounds_are_kept_in_the_systems_folder_for_caches(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    if sys.platform == "linux":
+        monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+        assert sound_folder() == tmp_path / "pourbench" / "sounds"
+    assert os.fspath(sound_folder()).startswith((os.fspath(Path.home()), os.fspath(tmp_path)))
+
+
+def has(*programs: str) -> Callable[[str], str | None]:
+    return lambda name: f"/usr/bin/{name}" if name in programs else None
+
+
+@pytest.mark.parametrize(
+    ("platform", "programs", "argv"),
+    [
+        ("linux", ("aplay", "paplay", "pw-play"), ("/usr/bin/pw-play",)),
+        ("linux", ("aplay", "paplay"), ("/usr/bin/paplay",)),
+        ("linux", ("aplay", "afplay"), ("/usr/bin/aplay", "-q")),
+        ("darwin", ("afplay", "aplay"), ("/usr/bin/afplay",)),
+        ("win32", (), ("winsound",)),
+    ],
+)
+def test_the_player_is_what_the_machine_has(
+    platform: str, programs: tuple[str, ...], argv: tuple[str, ...]
+) -> None:
+    assert find_player(platform=platform, which=has(*programs)) == Player(argv=argv)
+
+
+def test_a_machine_without_a_player_has_none() -> None:
+    assert find_player(platform="linux", which=has("afplay")) is None
+    assert find_player(platform="darwin", which=has("aplay")) is None
+
+
+def test_a_player_that_is_not_there_says_so(tmp_path: Path) -> None:
+    problem = Player(argv=("/nowhere/at/all/play",)).play(tmp_path / "nothing.wav")
+    assert problem.startswith("play: ")
