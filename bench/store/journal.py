@@ -153,6 +153,16 @@ def _body_at(data: bytes, start: int) -> tuple[bytes, int, bool] | None:
     return body, end + 1 if data.startswith(b"\n", end) else end, fits
 
 
+def blocks_of(data: bytes) -> list[bytes]:
+    """The blocks of the file's whole events, one after another from the end of its head on."""
+    blocks: list[bytes] = []
+    place = header_end(data)
+    while (found := _body_at(data, place)) is not None:
+        blocks.append(data[place : found[1]])
+        place = found[1]
+    return blocks
+
+
 def last_bodies(path: Path, size: int) -> tuple[bytes, ...]:
     """The texts of the whole events in the last ``size`` bytes of the file. Raises OSError."""
     with path.open("rb") as file:
@@ -174,15 +184,19 @@ def open_for_writing(path: Path) -> BinaryIO:
 class Journal:
     """Appends to a session file. Not for two threads at once; ``bench.store.recorder`` owns one.
 
-    The file is opened anew for every event: a file that was moved away is noticed, not written into nowhere.
+    The file is opened anew for every event: a file that was moved away is noticed, not written into nowhere. What
+    it must hold is remembered: an editor that saves an older copy over it, or a figure of the past changed in it,
+    takes no event away.
     """
 
     def __init__(self, path: Path, *, good: int, opener: Opener = open_for_writing) -> None:
-        """``good`` is where the next event goes: the size of a new file, or ``Content.good``."""
+        """``good`` is where the next event goes: a new file's size, or ``Content.good``. Raises FaultyFiles."""
         self._path = path
         self._good = good
         self._opener = opener
+        self._blocks = blocks_of(read_bytes(path)[:good])
         self._failed = b""
+        self._seen: tuple[int, int] | None = None
 
     @property
     def path(self) -> Path:
@@ -195,35 +209,71 @@ class Journal:
         A file that would grow too large to be read again takes nothing more.
         """
         with self._opener(self._path) as file:
-            self._good = self._end(file)
+            self._mend(file)
             if self._good + len(written) > LARGEST_FILE:
                 raise OSError(errno.EFBIG, "File too large")
-            file.seek(self._good)
-            file.truncate()
             self._failed = written
-            rest = memoryview(written)
-            while rest:
-                rest = rest[file.write(rest) :]
-            flush_to_disk(file.fileno())
-        self._failed = b""
-        self._good += len(written)
+            self._write(file, written)
+            self._failed = b""
+            self._blocks.append(written)
 
-    def _end(self, file: BinaryIO) -> int:
-        """Where the next event goes: the last good place, unless a write failed or somebody edited the file."""
-        if file.seek(0, os.SEEK_END) == self._good:
-            return self._good
+    def settle(self) -> None:
+        """Put back what somebody has taken from the file since the last event. Raises OSError."""
+        with self._opener(self._path) as file:
+            self._mend(file)
+
+    def _write(self, file: BinaryIO, data: bytes) -> None:
+        file.seek(self._good)
+        file.truncate()
+        rest = memoryview(data)
+        while rest:
+            rest = rest[file.write(rest) :]
+        flush_to_disk(file.fileno())
+        self._good += len(data)
+        self._seen = _version(file)
+
+    def _mend(self, file: BinaryIO) -> None:
+        """Find where the next event goes: the last good place, unless a write failed or somebody edited the file.
+
+        Notes in other words stay so. Events that are missing are written again, after what there is of them; what
+        else stands there is set aside.
+        """
+        is_as_long = file.seek(0, os.SEEK_END) == self._good
+        if is_as_long and self._seen in (None, _version(file)):
+            return
         try:
             data = read_bytes(self._path)
-            content = parse(data, file=str(self._path))
+            parse(data, file=str(self._path))
         except FaultyFiles as error:
             raise OSError(f"another program has changed it ({error})") from error
-        for failed in (self._failed, self._failed[:-1]):
-            # It reached the file whole, though nobody said so: it is written anew in its own place, not twice.
-            if failed and data.endswith(failed):
-                return len(data) - len(failed)
-        if content.torn and not self._failed.startswith(content.torn):
-            _set_aside(self._path, content.torn)
-        return content.good
+        kept = self._kept(data)
+        good = header_end(data) + sum(map(len, kept))
+        missing = self._blocks[len(kept) :]
+        rest = data[good:]
+        if rest and not b"".join([*missing, self._failed]).startswith(rest):
+            _set_aside(self._path, rest)
+        self._good = good
+        self._blocks[: len(kept)] = kept
+        if missing:
+            self._write(file, b"".join(missing))
+        else:
+            self._seen = _version(file)
+
+    def _kept(self, data: bytes) -> list[bytes]:
+        """The first blocks of the file, as far as they are those that were written, or notes in other words."""
+        kept: list[bytes] = []
+        for found, written in zip(blocks_of(data), self._blocks, strict=False):
+            notes = all(one.startswith(MARK + _NOTE) for one in (found, written))
+            if not notes and found.rstrip(b"\n") != written.rstrip(b"\n"):
+                break
+            kept.append(found)
+        return kept
+
+
+def _version(file: BinaryIO) -> tuple[int, int]:
+    """Which file it is and when it was last written: both change when somebody else saves it."""
+    status = os.fstat(file.fileno())
+    return status.st_ino, status.st_mtime_ns
 
 
 def reopen(path: Path, *, opener: Opener = open_for_writing) -> tuple[Content, Journal]:

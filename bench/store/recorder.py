@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections import deque
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import Any
 
 from bench.store.journal import Journal, block
@@ -92,6 +93,8 @@ class Recorder:
                     return
             else:
                 self._note_saved()
+        with suppress(OSError):  # a folder that went away: every event is on disk, wherever that is now
+            self._journal.settle()
 
     def _next_is_due(self) -> bool:
         with self._changed:

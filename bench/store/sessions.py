@@ -108,12 +108,12 @@ def create(
             lock = Lock(path)
             undo.callback(lock.release)
             size = _write_new(path, _header(path.stem, session, created, rehearsal))
+            appender = Journal(path, good=size)
             undo.pop_all()
     except OSError as error:
         raise _cannot_write(folder, error) from error
     stored = Stored(id=path.stem, session=session, created=created, rehearsal=rehearsal, torn=None)
-    recorder = Recorder(Journal(path, good=size), retry_s=retry_s)
-    return OpenSession(stored, lock=lock, recorder=recorder, path=path)
+    return OpenSession(stored, lock=lock, recorder=Recorder(appender, retry_s=retry_s), path=path)
 
 
 def _write_new(path: Path, header: Mapping[str, Any]) -> int:
