@@ -20,10 +20,14 @@ def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | 
     if session.doubted is None:
         return None
     doubted = replace(session.doubted, at=now)
-    likely = likely_c(session, doubted)
+    return likely_as_typed(doubted.temp_c, likely_c(session, doubted), units)
+
+
+def likely_as_typed(temp_c: float, likely: tuple[float, float], units: UnitSystem) -> Misreading | None:
+    """What a temperature typed in those units was probably meant to be, where it is not in the likely range."""
     if units is UnitSystem.METRIC:
-        return likely_unit(doubted.temp_c, expected_c=likely)
-    return _typed_in_fahrenheit(doubted.temp_c, likely)
+        return likely_unit(temp_c, expected_c=likely)
+    return _typed_in_fahrenheit(temp_c, likely)
 
 
 def suggested(session: Session, now: Stamp, units: UnitSystem) -> CupRead | MouldRead | None:

@@ -1,0 +1,177 @@
+"""Weigh, heat, read: what a heater feeds comes back from what its cup reads."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from bench.errors import BenchError, IllegalMove
+from bench.model.settings import UnitSystem
+from bench.physics.misreading import Slip
+from bench.session.calibration import (
+    At,
+    Calibration,
+    Rig,
+    Scorched,
+    begin,
+    heating_cautions,
+    meant_end,
+    meant_start,
+    measured,
+    rig_for,
+    scorch_cautions,
+    source_words,
+)
+from bench.session.heater import Power, fed_w, heated_c
+from tests.tui.at_the_bench import at, shelf
+
+RIG = rig_for(shelf(), plastic="quillmere-soft")
+
+
+def read_cards(rig: Rig = RIG) -> Calibration:
+    """A calibration with every card acknowledged."""
+    state = begin(rig, shelf().cautions)
+    while state.at is At.CAUTIONS:
+        state = state.acknowledged()
+    return state
+
+
+def heating(start_c: float = 22.0) -> Calibration:
+    return read_cards().weighed(240.0).start_read(start_c).heated(at(0))
+
+
+@settings(max_examples=60)
+@given(
+    mass_g=st.floats(80, 250),
+    start_c=st.floats(10, 30),
+    seconds=st.integers(60, 240),
+    heater_w=st.floats(250, 600),
+)
+def test_a_simulated_heater_is_found_within_two_percent(
+    mass_g: float, start_c: float, seconds: int, heater_w: float
+) -> None:
+    cup, room_c = RIG.cup(mass_g), RIG.station.room.temperature_c
+    power = Power(fed_w=heater_w, room_c=room_c)
+    end_c = start_c
+    for _ in range(seconds):
+        end_c = heated_c(cup, power, start_c=end_c, seconds=1.0)
+    assume(start_c + 20 < end_c < RIG.plastic.scorch_c)
+    found = RIG.power(RIG.run(mass_g=mass_g, start_c=start_c, end_c=end_c, seconds=seconds))
+    kept_w = power.kept_w(cup, start_c=room_c, to_c=RIG.plastic.shot_c)
+    assert found.power_w == pytest.approx(kept_w, rel=0.02)
+    back_w = fed_w(cup, kept_w=found.power_w, start_c=room_c, to_c=RIG.plastic.shot_c, room_c=room_c)
+    assert back_w == pytest.approx(heater_w, rel=0.02)
+
+
+def test_no_weighing_before_every_opening_card_is_read() -> None:
+    state = begin(RIG, shelf().cautions)
+    shown = []
+    while state.at is At.CAUTIONS:
+        with pytest.raises(IllegalMove, match="reading cautions"):
+            state.weighed(200.0)
+        shown += state.card
+        state = state.acknowledged()
+    assert [each.name for each in shown] == [each.name for each in shelf().cautions if each.at_start]
+    assert state.at is At.WEIGH
+
+
+def test_a_run_from_the_scale_to_the_power() -> None:
+    state = heating().stopped(at(120)).end_read(118.0)
+    assert state.at is At.DONE
+    # By hand: (240 g x 1800 + 180 g x 830 J/kg/K) x 96 K / 120 s.
+    assert state.runs[0].kept_w == pytest.approx((0.240 * 1800 + 0.180 * 830) * 96 / 120)
+    found = measured(RIG, state.runs)
+    assert 440 < found.power.power_w < state.runs[0].kept_w
+    assert 5 < found.power.spread_w < 12
+    assert found.profile_w == 400.0
+    assert found.notes[0].startswith("Loads smaller than 240 g absorb less")
+    words = source_words(found, "2026-11-25")
+    assert words.startswith("measured at this bench: 2026-11-25, 1 run: 240 g from 22 to 118 degC in 120 s; +-")
+
+
+def test_runs_come_together_and_notes_say_what_is_amiss() -> None:
+    state = heating().stopped(at(120)).end_read(118.0).again().weighed(100.0).start_read(20.0).heated(at(900))
+    found = measured(RIG, state.stopped(at(960)).end_read(140.0).runs)
+    assert len(found.runs) == 2
+    assert any("unlike" in note for note in found.notes)
+    assert any("further apart" in note for note in found.notes)
+    alone = measured(RIG, [RIG.run(mass_g=240.0, start_c=22.0, end_c=60.0, seconds=150.0)])
+    assert any("far from the 400 W" in note for note in alone.notes)
+
+
+def test_more_than_half_the_vessel_is_refused_with_what_it_takes() -> None:
+    # 50 % of 500 ml at 1.03 g/ml.
+    with pytest.raises(BenchError, match="258 g is more than this vessel may hold: 50 % of 500 ml, 257 g"):
+        read_cards().weighed(258.0)
+    assert read_cards().weighed(257.0).at is At.START
+
+
+@pytest.mark.parametrize("start_c", [-5.0, 72.0])
+def test_a_start_that_is_not_the_rooms_is_refused(start_c: float) -> None:
+    with pytest.raises(BenchError, match="as cold as the room"):
+        read_cards().weighed(240.0).start_read(start_c)
+
+
+def test_a_figure_of_the_other_scale_is_told() -> None:
+    start = meant_start(72.0, UnitSystem.METRIC)
+    assert start is not None
+    assert start.value_c == pytest.approx(22.2, abs=0.1)
+    end = meant_end(RIG, 22.0, 244.0, UnitSystem.METRIC)
+    assert end is not None
+    assert (end.why, round(end.value_c)) == (Slip.FAHRENHEIT, 118)
+    typed_in_f = meant_start((22.0 - 32) / 1.8, UnitSystem.US)
+    assert typed_in_f is not None
+    assert (typed_in_f.why, typed_in_f.value_c) == (Slip.CELSIUS, pytest.approx(22.0))
+    assert meant_end(RIG, 22.0, 118.0, UnitSystem.METRIC) is None
+
+
+def test_a_time_too_short_leaves_the_clock_running() -> None:
+    state = heating()
+    with pytest.raises(BenchError, match="4 s is too short"):
+        state.stopped(at(4))
+    assert state.at is At.HEATING
+    assert state.stopped(at(60)).seconds == pytest.approx(60.0)
+
+
+def test_an_end_that_does_not_rise_leaves_the_run_open() -> None:
+    state = heating().stopped(at(60))
+    with pytest.raises(BenchError, match="did not get warmer"):
+        state.end_read(22.0)
+    assert state.end_read(80.0).at is At.DONE
+
+
+def test_a_reading_over_the_scorch_limit_stands_until_it_is_acknowledged() -> None:
+    state = heating().stopped(at(60)).end_read(200.0)
+    assert (state.at, state.over_c, state.runs) == (At.ALARM, 200.0, ())
+    for wrong in (lambda: state.end_read(170.0), state.again, state.back):
+        with pytest.raises(IllegalMove):
+            wrong()
+    assert state.acknowledged().at is At.END
+    at_start = read_cards().weighed(240.0).start_read(220.0)
+    assert at_start.at is At.ALARM
+    assert at_start.acknowledged().at is At.START
+    with pytest.raises(Scorched, match="scorches above 190 °C"):
+        RIG.run(mass_g=240.0, start_c=22.0, end_c=200.0, seconds=60.0)
+
+
+def test_back_reads_the_start_of_a_heated_cup_anew() -> None:
+    assert heating().back().at is At.START
+    assert heating().stopped(at(60)).back().at is At.START
+    done = heating().stopped(at(60)).end_read(80.0)
+    assert (done.back().at, done.back().runs) == (At.END, ())
+    with pytest.raises(IllegalMove):
+        read_cards().back()
+
+
+def test_the_clock_is_asked_for_one_first_burst() -> None:
+    state = heating(18.0)
+    # 60 % of the rise from 18 to 170 degC at the profile's 400 W, by hand.
+    assert state.first_burst_s() == pytest.approx(0.6 * 152 * (0.240 * 1800 + 0.180 * 830) / 400)
+    assert state.band_s() == pytest.approx(state.first_burst_s() / 0.6)
+    assert read_cards().first_burst_s() == 0.0
+
+
+def test_the_words_of_heating_and_of_scorching_are_the_shelfs() -> None:
+    assert {"fan-on", "never-leave"} <= {each.name for each in heating_cautions(shelf())}
+    assert {"scorched", "do-not-carry"} == {each.name for each in scorch_cautions(shelf())}
