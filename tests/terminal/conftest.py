@@ -11,7 +11,7 @@ from tests.terminal.term import Term
 
 Start = Callable[..., Term]
 
-QUIET = "format = 1\n[speech]\non = false\n"
+QUIET = "format = 1\nkeep_awake = false\nsound.on = false\nspeech.on = false\n"
 """Nobody wants a machine that talks while its tests run."""
 
 

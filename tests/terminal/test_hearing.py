@@ -18,7 +18,12 @@ _TITLES = re.compile(rb"\x1b\][^\a\x1b]*\a")
 
 def speak_with(voice: Voice, home: Path) -> None:
     home.mkdir()
-    settings = {"format": 1, "speech": {"command": list(voice.argv)}}
+    settings = {
+        "format": 1,
+        "keep_awake": False,
+        "sound": {"on": False},
+        "speech": {"command": list(voice.argv)},
+    }
     (home / "settings.toml").write_text(tomli_w.dumps(settings), encoding="utf-8")
 
 
