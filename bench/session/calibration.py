@@ -35,7 +35,7 @@ from bench.session.misreadings import likely_as_typed
 from bench.session.stamp import Stamp, span
 
 COLDEST_START_C, HOTTEST_START_C = 0.0, 45.0
-"""A run begins with what stood in the room, not with what was heated before: a profile's power counts from there."""
+"""A run begins with what stood in the room, not with what was heated before: a profile's power counts so."""
 
 FAR_FROM_PROFILE = 2.0
 UNLIKE_MASSES = 1.5
@@ -185,8 +185,8 @@ def scorch_cautions(library: Library) -> tuple[Caution, ...]:
 
 
 def rig_for(library: Library, *, station: str | None = None, plastic: str | None = None) -> Rig:
-    """The rig of these names, the first plastic of the shelf where none is named. Raises BenchError for a name that
-    is not on it."""
+    """The rig of these names, the first plastic of the shelf where none is named. Raises BenchError for a name
+    that is not on it."""
     if plastic is None and not library.plastics:
         raise BenchError("there is no plastic on the shelf; pourbench check says why")
     named = plastic or min(library.plastics)
