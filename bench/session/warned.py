@@ -108,7 +108,8 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
     low_c, high_c = session.job.plastic.band_c
     for part in shot.parts:
         temp_c = bench.cups_c.get(part)
-        if temp_c is None or part in bench.heating:
+        is_heated = session.step.kind is StepKind.HEAT and part in session.step.parts
+        if temp_c is None or part in bench.heating or is_heated:
             continue
         if temp_c < low_c:
             yield BenchWarning(kind=WarningKind.CUP_COLD, value=temp_c, limit=low_c, part=part)

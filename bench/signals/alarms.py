@@ -122,7 +122,8 @@ class Alarms:
     def _has_ended_by_itself(self, session: Session, ahead: Session) -> bool:
         """Whether a clock or a reading has ended a step since the last look."""
         before, here = self._told.place, place_of(ahead)
-        if here == before or ahead.visit.revisited or len(ahead.visits) < 2:
+        stood = [visit for visit in ahead.visits[:-1] if not visit.passed]
+        if here == before or ahead.visit.revisited or not stood:
             return False
         is_news = before is not None or ahead is not session
-        return is_news and ahead.visits[-2].by in (Ending.CLOCK, Ending.READING)
+        return is_news and stood[-1].by in (Ending.CLOCK, Ending.READING)

@@ -198,9 +198,10 @@ def _marks_not_said(moment: _Moment) -> frozenset[int]:
 def _how_it_came(session: Session) -> str:
     if session.visit.revisited:
         return "Back"
-    if len(session.visits) < 2:
+    stood = [visit for visit in session.visits[:-1] if not visit.passed]
+    if not stood:
         return ""
-    return {Ending.CLOCK: "Time", Ending.READING: "In the band"}.get(session.visits[-2].by or Ending.HAND, "")
+    return {Ending.CLOCK: "Time", Ending.READING: "In the band"}.get(stood[-1].by or Ending.HAND, "")
 
 
 def _time(told: Told, moment: _Moment) -> _Step:
@@ -260,6 +261,11 @@ def _weigh_or_band(moment: _Moment) -> str:
     return spoken.degrees_between(*seen.step.band_c, moment.units) if seen.step.band_c else ""
 
 
+def _burst(moment: _Moment) -> str:
+    seconds = moment.seen.set_burst_s
+    return f"Set the timer to {spoken.duration(seconds)}" if seconds else "No burst: it is hot enough"
+
+
 def _shot(moment: _Moment) -> str:
     step = moment.seen.step
     if step.shot is None:
@@ -277,6 +283,8 @@ def _baits(moment: _Moment) -> str:
 
 
 _NUMBERS: Mapping[StepKind, Callable[[_Moment], str]] = {
+    StepKind.WEIGH: _weigh_or_band,
+    StepKind.HEAT_ON: _burst,
     StepKind.HEAT: _weigh_or_band,
     StepKind.SHOT: _shot,
     StepKind.WARM_UP_SHOT: _shot,

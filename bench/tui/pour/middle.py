@@ -226,6 +226,17 @@ def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     return (*burst, *weigh, *_band(session, view, units))
 
 
+def _heat_on(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    """The burst to set, and what to weigh where that was not done before."""
+    seconds = view.set_burst_s or 0.0
+    burst = f"set the timer to {present.countdown(seconds)}" if seconds else "hot enough: no burst, go on"
+    return (burst, *_weighing(session, view, units))
+
+
+def _weighing(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    return _weigh(view.weigh, units) if view.weigh else ()
+
+
 def _is_over(view: View) -> bool:
     """Whether the cup on the heat is hotter than its band."""
     hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
@@ -326,11 +337,22 @@ _LOOKED_AT: Mapping[StepKind, tuple[ViewName, ...]] = {
 }
 """The views that the maker holds in the hand at a look, or will see next."""
 
-_LEADING = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT, StepKind.TRIM, StepKind.SHELLS_BACK})
+_LEADING = frozenset(
+    {
+        StepKind.WEIGH,
+        StepKind.HEAT_ON,
+        StepKind.SHOT,
+        StepKind.WARM_UP_SHOT,
+        StepKind.TRIM,
+        StepKind.SHELLS_BACK,
+    }
+)
 """Steps by hand whose details a maker needs before the large words grow."""
 
 _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...]]] = {
     StepKind.CAUTIONS: _cards,
+    StepKind.WEIGH: _weighing,
+    StepKind.HEAT_ON: _heat_on,
     StepKind.HEAT: _heat,
     StepKind.WARM_MOULD: _band,
     StepKind.REST_MOULD: _band,
