@@ -1,0 +1,112 @@
+"""A key put into the user's settings as text, so that everything else in the file stays as it was written.
+
+Writing the table anew would lose comments and order. So the key is put in at places where it could belong, and the
+first text that reads as exactly the old settings with that key more is taken.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from bench.errors import BenchError, FaultyFiles
+from bench.model.key_names import USUAL_KEYS, Action, keys_for, why_not
+from bench.model.settings import Settings
+from bench.store.atomic import replace_whole
+from bench.store.decode import decode
+from bench.store.files import FORMAT, LARGEST_TABLE, is_there, parse_table, read_bytes
+from bench.store.paths import Home
+
+_LIST = re.compile(r"^[ \t]*(?:keys[ \t]*\.[ \t]*)?forward[ \t]*=[ \t]*\[", re.MULTILINE)
+_INLINE_LIST = re.compile(r"\bforward[ \t]*=[ \t]*\[")
+_HEADER = re.compile(r"^[ \t]*\[[ \t]*keys[ \t]*\][^\r\n]*(?:\r?\n|$)", re.MULTILINE)
+_INLINE_TABLE = re.compile(r"^[ \t]*keys[ \t]*=[ \t]*\{", re.MULTILINE)
+_DOTTED = re.compile(r"^[ \t]*keys[ \t]*\.", re.MULTILINE)
+
+
+def add_forward_key(home: Home, key: str) -> None:
+    """Have ``key`` go on as well, from the next session.
+
+    Nothing changes where it does already. Raises BenchError where another action has the key, where the settings
+    do not load, or where the disk does not take them; the file is then as it was.
+    """
+    path = home.settings
+    text = _text_of(path)
+    table = _table_in(text, path)
+    keys = decode(Settings, table, file=str(path)).keys
+    if key in keys_for(keys)[Action.FORWARD]:
+        return
+    refused = why_not(key, Action.FORWARD, keys_for(keys))
+    if refused is not None:
+        raise BenchError(f"{refused[0]}. Wanted: {refused[1]}.")
+    written = keys.get(Action.FORWARD, USUAL_KEYS[Action.FORWARD])
+    wanted = {**table, "keys": {**table.get("keys", {}), "forward": [*written, key]}}
+    decode(Settings, wanted, file=str(path))
+    _replace(path, _with_key(text, wanted, (*written, key), path))
+
+
+def _text_of(path: Path) -> str:
+    if not is_there(path):
+        return f"format = {FORMAT}\n"
+    try:
+        # A mark of the byte order stays where it is: decoded so, it is a character like others.
+        return read_bytes(path, most=LARGEST_TABLE).decode("utf-8")
+    except UnicodeDecodeError:
+        raise BenchError(f"{path} is not UTF-8 text: nothing is put into it.") from None
+
+
+def _table_in(text: str, path: Path) -> dict[str, Any]:
+    return parse_table(text.encode(), file=str(path))
+
+
+def _with_key(text: str, wanted: dict[str, Any], keys: tuple[str, ...], path: Path) -> str:
+    for candidate in _candidates(text, keys):
+        try:
+            if _table_in(candidate, path) == wanted:
+                return candidate
+        except FaultyFiles:
+            continue
+    line = f"forward = {json.dumps(list(keys), ensure_ascii=False)}"
+    raise BenchError(f"{path} is written in a way that no key can be put into. Write under [keys]: {line}")
+
+
+def _candidates(text: str, keys: tuple[str, ...]) -> Iterator[str]:
+    """The text with the key put in wherever it could belong; most of these are wrong."""
+    end = "\r\n" if "\r\n" in text else "\n"
+    whole = f"forward = {json.dumps(list(keys), ensure_ascii=False)}"
+    new = json.dumps(keys[-1], ensure_ascii=False)
+    for begins in (*_LIST.finditer(text), *_INLINE_LIST.finditer(text)):
+        for place in _brackets_after(text, begins.end()):
+            for between in (", ", " ", ""):
+                yield f"{text[:place]}{between}{new}{text[place:]}"
+    for header in _HEADER.finditer(text):
+        line = header[0] if header[0].endswith("\n") else header[0] + end
+        yield f"{text[: header.start()]}{line}{whole}{end}{text[header.end() :]}"
+    for table in _INLINE_TABLE.finditer(text):
+        for between in (", ", ""):
+            yield f"{text[: table.end()]} {whole}{between}{text[table.end() :]}"
+    for dotted in _DOTTED.finditer(text):
+        yield f"{text[: dotted.start()]}keys.{whole}{end}{text[dotted.start() :]}"
+    gap = "" if text.endswith("\n") else end
+    yield f"{text}{gap}{end}[keys]{end}{whole}{end}"
+
+
+def _brackets_after(text: str, place: int) -> Iterator[int]:
+    """Where the list could end: the first few closing brackets, for a comment or a key may hold one too."""
+    for _ in range(20):
+        place = text.find("]", place)
+        if place < 0:
+            return
+        yield place
+        place += 1
+
+
+def _replace(path: Path, text: str) -> None:
+    try:
+        replace_whole(path, text.encode())
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise BenchError(f"{path} cannot be written: {why}") from error
