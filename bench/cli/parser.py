@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from bench.cli.calibrate import add_calibrate_parser, today
 from bench.cli.check import add_check_parser
 from bench.cli.cores import add_cores_parser
 from bench.cli.distance import Draw, add_distance_parser
@@ -62,6 +63,7 @@ def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentPa
     add_cores_parser(verbs, library=lambda arguments: library_for(home(), [arguments.recipe, arguments.mould]))
     add_match_parser(verbs, library=lambda arguments: library_for(home(), named_in(arguments)))
     add_work_parser(verbs, plastic_named=lambda name: plastic_named(home(), name))
+    add_calibrate_parser(verbs, home=home, today=today)
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)
     add_sound_check_parser(verbs, settings=lambda: settings_in(home()))

@@ -1,0 +1,100 @@
+"""``calibrate`` says what it would set, and sets it when asked."""
+
+from __future__ import annotations
+
+import json
+import shlex
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bench.__main__ import main
+from bench.store.paths import Home
+from bench.store.shelf import load_library
+
+GOOD = '--mass "240 g" --start "22 degC" --seconds 120 --end "118 degC" --plastic quillmere-soft'
+
+
+def run(home: Path, line: str) -> int:
+    return main(["--home", str(home), "calibrate", *shlex.split(line)])
+
+
+def data(home: Path, line: str, capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:
+    assert run(home, f"{line} --json") == 0
+    found = json.loads(capsys.readouterr().out)
+    assert isinstance(found, dict)
+    return found
+
+
+def test_it_says_what_it_would_set_and_changes_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(tmp_path, GOOD) == 0
+    printed = capsys.readouterr().out
+    assert "Run 1: 240 g from 22 °C (72 °F) to 118 °C (244 °F) in 2 min 00 s: 465 W" in printed
+    assert "Reckoned for quillmere-soft, 1800 J/kg/K." in printed
+    assert "says 400 W" in printed
+    assert "add --save" in printed
+    assert "Loads smaller than 240 g absorb less" in printed
+    assert "Never leave the heat alone" in printed
+    assert all(len(line) <= 80 for line in printed.splitlines())
+    assert not (tmp_path / "profiles").exists()
+
+
+def test_the_vessel_is_heated_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = data(tmp_path, GOOD, capsys)
+    # By hand: m c dT / t, plastic and the station's 180 g of glass.
+    assert found["runs"][0]["kept_w"] == pytest.approx((0.240 * 1800 + 0.180 * 830) * 96 / 120)
+    light = data(tmp_path, f'{GOOD} --vessel-mass "20 g"', capsys)
+    assert light["runs"][0]["kept_w"] == pytest.approx((0.240 * 1800 + 0.020 * 830) * 96 / 120)
+    assert found["saved"] is None
+    assert found["profile_w"] == 400.0
+
+
+def test_runs_are_combined_and_saved(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    more = '--seconds "2 min" --end "121 degC"'
+    alone = data(tmp_path, GOOD, capsys)
+    both = data(tmp_path, f"{GOOD} {more} --save", capsys)
+    assert len(both["runs"]) == 2
+    assert both["spread_w"] < alone["spread_w"]
+    assert both["absorbed_w"] > alone["absorbed_w"]
+    library, faults = load_library(Home(tmp_path))
+    assert not faults
+    station = library.stations["quillmere-bench"]
+    assert station.heater.absorbed_w == round(both["absorbed_w"])
+    assert station.sources["heater.absorbed"].startswith("measured at this bench: 2")
+    assert both["saved"] == str(tmp_path / "profiles" / "stations" / "quillmere-bench.toml")
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        (GOOD.replace("118 degC", "22 degC"), "did not get warmer"),
+        (GOOD.replace("118 degC", "30 degC"), "too small to tell"),
+        (GOOD.replace("120", "5"), "5 s is too short"),
+        (GOOD.replace("120", "11").replace("118", "185"), "more than any socket gives"),
+        (GOOD.replace("240 g", "300 g"), "more than this vessel may hold"),
+        (GOOD.replace("22 degC", "72 degC"), "Was --start meant to be 22 °C (72 °F), a Fahrenheit figure?"),
+        (GOOD.replace("22 degC", "22 degF"), "Was --start meant to be 22 °C (72 °F), a Celsius figure?"),
+        (GOOD.replace("118 degC", "244 degC"), "Was --end meant to be 118 °C (244 °F), a Fahrenheit figure?"),
+        (GOOD.replace("118 degC", "118"), "bare number"),
+        (f'{GOOD} --end "120 degC"', "--seconds: found 1 for 2 runs, wanted one for each run"),
+        (f"{GOOD} --station nowhere", 'no station is called "nowhere"'),
+    ],
+)
+def test_what_cannot_be_meant_is_one_sentence(
+    line: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, f"{line} --save") == 1
+    said = capsys.readouterr().err
+    assert words in said
+    assert "Traceback" not in said
+    assert said.count("\n") == 1
+    assert not (tmp_path / "profiles").exists()
+
+
+def test_a_scorched_cup_comes_with_what_to_do(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(tmp_path, GOOD.replace("118 degC", "205 degC")) == 1
+    said = capsys.readouterr().err
+    assert "scorches above 190 °C" in said
+    assert "Off the heat. Ventilate." in said
+    assert "Do not carry a smoking cup" in said
