@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import singledispatch
 
 from bench.errors import IllegalMove
+from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session import learning, warmth
 from bench.session.cautions import over_scorch
@@ -73,7 +74,15 @@ def _step_done(event: StepDone, session: Session) -> Session:
     _needs_present_step(event.step, session, event)
     if session.next_step is None:
         raise _illegal(session, event, "this is the last step, the session completes after it")
-    return _move_to(session, event, session.visit.index + 1, by=event.by)
+    return _move_to(_weighed(session), event, session.visit.index + 1, by=event.by)
+
+
+def _weighed(session: Session) -> Session:
+    """Which core was weighed: another may still be chosen while its cup is cold, and then it is weighed anew."""
+    step = session.step
+    if step.kind is not StepKind.WEIGH or step.parts != (Part.CORE,):
+        return session
+    return replace(session, core_weighed={**session.core_weighed, step.melt: session.core})
 
 
 @_effect.register

@@ -104,7 +104,8 @@ class Session:
     ``alarm`` is a cup reading over the scorch limit that nobody has acknowledged yet, ``doubted`` a reading far
     from the estimate that awaits a second one. ``acknowledged`` holds the latest moment for each caution,
     ``cups`` and ``moulds`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
-    of tails cut in each round where the maker chose. ``spent_min`` is the most that heat has used up of any cup of
+    of tails cut in each round where the maker chose, ``core_weighed`` the recipe whose core was weighed into each
+    of the core's melts. ``spent_min`` is the most that heat has used up of any cup of
     each part, ``corrections`` what ``cup_marks``, ``mould_marks`` and verdicts say by now, ``refused`` those that
     the maker does not want. ``stopped_at`` is how many visits there were when the
     session was stopped early, ``held_from`` the state that a hold returns to.
@@ -128,6 +129,7 @@ class Session:
     verdicts: tuple[Given, ...] = ()
     tails: Mapping[int, int] = field(default_factory=dict)
     core: str = ""
+    core_weighed: Mapping[int, str] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
     stopped_at: int | None = None
     held_from: State | None = None

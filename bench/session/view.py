@@ -27,7 +27,7 @@ from bench.session.session import Session, State
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
 from bench.session.stamp import Stamp, jump_s, span
-from bench.session.step import Ending, Step
+from bench.session.step import HEATING, Ending, Step
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
@@ -323,9 +323,14 @@ _WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 
 
 def _is_weighed(session: Session, step: Step) -> bool:
-    """Whether that melt was weighed or heated at a step before."""
+    """Whether that melt was weighed or heated at a step before, and no other core was chosen since."""
     earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[:-1])
-    return any(
-        visit.by is not None and other.kind in _WEIGHED_AT and (other.parts, other.melt) == (step.parts, step.melt)
+    kinds = {
+        other.kind
         for visit, other in earlier
-    )
+        if visit.by is not None and (other.parts, other.melt) == (step.parts, step.melt)
+    }
+    if kinds & HEATING:
+        return True
+    is_another = session.core_weighed.get(step.melt, session.core) != session.core
+    return StepKind.WEIGH in kinds and not (step.parts == (Part.CORE,) and is_another)
