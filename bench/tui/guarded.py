@@ -11,16 +11,20 @@ import os
 import signal
 import sys
 import threading
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.worker import WorkerFailed
 
 if TYPE_CHECKING:
+    from types import FrameType
+
     from textual.driver import Driver
 
-HARD_EXIT_AFTER_S = 1.5
-"""Writes to a dead terminal can block for ever; after this the program ends anyway. Every event is on disk."""
+HARD_EXIT_AFTER_S = 4.0
+"""Writes to a dead terminal can block for ever; after this the program ends anyway. A slow disk is waited for less
+long than that."""
 
 LOOK_FOR_TERMINAL_S = 2.0
 HUNG_UP = 129
@@ -31,22 +35,25 @@ class GuardedApp(App[int]):
 
     crash: Exception | None = None
     stop_code: int | None = None
+    _fallback: threading.Timer | None = None
 
     def on_mount(self) -> None:
+        if self.is_headless:
+            return
         loop = asyncio.get_running_loop()
-        if not self.is_headless:
-            threading.excepthook = self._thread_failed
+        threading.excepthook = self._thread_failed
         for name in ("SIGTERM", "SIGHUP", "SIGINT"):
+            # Windows has no SIGHUP: closing the window gives no notice, so nothing may depend on it.
             number = getattr(signal, name, None)
-            if number is None or self.is_headless:
-                continue
-            try:
-                loop.add_signal_handler(number, self.leave, 128 + number)
-            except NotImplementedError:
-                # Windows: closing the window gives no notice, so nothing may depend on it.
-                return
-        if os.name == "posix" and not self.is_headless:
+            if number is not None:
+                signal.signal(number, partial(self._asked_to_leave, loop))
+        if os.name == "posix":
             self.set_interval(LOOK_FOR_TERMINAL_S, self.look_for_terminal)
+
+    def _asked_to_leave(self, loop: asyncio.AbstractEventLoop, number: int, _frame: FrameType | None) -> None:
+        # The loop's own handlers would wait for a loop that waits for a terminal which does not read.
+        self._end_anyway(128 + number)
+        loop.call_soon_threadsafe(self.leave, 128 + number)
 
     def look_for_terminal(self) -> None:
         """End when the terminal was hung up and nobody said so."""
@@ -58,10 +65,14 @@ class GuardedApp(App[int]):
     def leave(self, code: int) -> None:
         """End at once, with the terminal restored if it still answers."""
         self.stop_code = code
-        fallback = threading.Timer(HARD_EXIT_AFTER_S, os._exit, (code,))
-        fallback.daemon = True
-        fallback.start()
+        self._end_anyway(code)
         self.exit(code)
+
+    def _end_anyway(self, code: int) -> None:
+        if self._fallback is None:
+            self._fallback = threading.Timer(HARD_EXIT_AFTER_S, os._exit, (code,))
+            self._fallback.daemon = True
+            self._fallback.start()
 
     def _thread_failed(self, failed: threading.ExceptHookArgs) -> None:
         """A thread that dies unheard may be the one that calls the maker: the screen ends, to be opened again."""

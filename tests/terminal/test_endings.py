@@ -103,3 +103,41 @@ def test_a_defect_is_one_calm_sentence_on_a_restored_terminal(where: str, start:
     assert "nobody's business" not in after
     assert len(after) < 600
     assert "ZeroDivisionError: of our own making" in written.read_text(encoding="utf-8")
+
+
+END_OF_INPUT = """
+import os, sys
+from bench.__main__ import main
+from bench.tui.screens.pour import PourScreen
+
+def end_of_input(self, event):
+    os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
+
+PourScreen.on_key = end_of_input
+sys.exit(main())
+"""
+
+
+def test_the_end_of_all_input_ends_it(start: Start, tmp_path: Path) -> None:
+    term = start("pour", "peat-plain", "--mould", "long-reed-6", "--count", "6", code=END_OF_INPUT)
+    term.see("Space start")
+    term.press("space")
+    assert term.wait() == 129
+    assert RESTORED in term.sent
+    assert not list((tmp_path / "home").glob("pourbench-defect-*"))
+
+
+@pytest.mark.parametrize("bytes_in", [b"\xff\xfe", b"\xc3\x28", b"\x1b[97:65;2u", b"\x1b]0;title\x07\x9b2J"])
+def test_bytes_that_are_no_key_leave_a_session_alone(bytes_in: bytes, start: Start, tmp_path: Path) -> None:
+    term = start("pour", "peat-plain", "--mould", "long-reed-6", "--count", "6")
+    term.see("Space start")
+    term.press("space")
+    term.see("READ THIS CARD")
+    hands = Hands(term, tmp_path / "home" / "sessions")
+    hands.until_step("cautions")
+    before = len(hands.session().unacknowledged)
+    os.write(term.fd, bytes_in)
+    term.rest(0.3)
+    assert len(hands.session().unacknowledged) == before
+    term.press("a")
+    term.see("READ THIS CARD: body")
