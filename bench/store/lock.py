@@ -13,12 +13,42 @@ try:
 except ImportError:  # Windows has none: there the user is trusted to open a session once.
     fcntl = None  # type: ignore[assignment]
 
+_LONGEST_NUMBER = 20
+"""Digits of the number of a process."""
+
+
+class InUse(BenchError):
+    """Another process writes this session; ``bench.store.onlooker`` shows it all the same."""
+
+    def __init__(self, path: Path, holder: str) -> None:
+        self.holder = holder
+        super().__init__(f"{path.name} is in use by {holder}")
+
+
+def holder_of(path: Path) -> str:
+    """Who writes this session, such as "process 4711"; empty where nobody does. Asks without touching the lock."""
+    if fcntl is None:
+        return ""
+    try:
+        number = _lock_file(path.resolve()).read_bytes()[:_LONGEST_NUMBER]
+    except OSError:
+        return ""
+    if not number.isdigit() or not int(number):
+        return ""
+    try:
+        os.kill(int(number), 0)
+    except PermissionError:
+        pass  # it is another user's
+    except (OSError, OverflowError):
+        return ""
+    return f"process {int(number)}"
+
 
 class Lock:
     """A session's lock, held until ``release`` or until the process ends, however it ends."""
 
     def __init__(self, path: Path) -> None:
-        """Take the lock of this session file. Raises BenchError naming the process that has it, OSError."""
+        """Take the lock of this session file. Raises InUse naming the process that has it, OSError."""
         # One lock for one file, by whatever links it is reached.
         self._path = _lock_file(path.resolve())
         self._descriptor = self._take(path)
@@ -30,10 +60,9 @@ class Lock:
                 if fcntl is not None:
                     fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
             except BlockingIOError as error:
-                holder = os.pread(descriptor, 20, 0).decode("ascii", "replace")
+                holder = os.pread(descriptor, _LONGEST_NUMBER, 0).decode("ascii", "replace")
                 os.close(descriptor)
-                who = f"process {holder}" if holder.isdigit() else "another process"
-                raise BenchError(f"{path.name} is in use by {who}") from error
+                raise InUse(path, f"process {holder}" if holder.isdigit() else "another process") from error
             except OSError:
                 os.close(descriptor)
                 raise

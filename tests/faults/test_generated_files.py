@@ -82,7 +82,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("generated")
 
 
-def generated(number: int) -> Any:
+def generated(number: int) -> settings:
     """Settings for so many files; nothing is remembered from one run to the next."""
     checks = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture, HealthCheck.data_too_large]
     return settings(

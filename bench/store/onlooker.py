@@ -1,0 +1,54 @@
+"""Looking on at a session that another process writes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from bench.errors import Fault, FaultyFiles
+from bench.store.lock import holder_of
+from bench.store.sessions import Stored, read
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Seen:
+    """The session as its file tells it, and who writes it: ``writer`` is empty where nobody does any more."""
+
+    stored: Stored
+    writer: str
+
+    def sentence(self) -> str:
+        """Why nothing can be done here, and what can."""
+        if self.writer:
+            return f"{self.writer} writes this session. You look on: keys change nothing here."
+        return "Nobody writes this session any more. It can be resumed here."
+
+
+class Onlooker:
+    """Reads one session again and again. It takes no lock and writes nothing, not even beside the file."""
+
+    def __init__(self, path: Path) -> None:
+        """``path`` is the session's file."""
+        self._path = path
+        self._version: tuple[int, int, int] | None = None
+        self._stored: Stored | None = None
+
+    def look(self) -> Seen:
+        """What there is to see now; the file is read only where it has changed. Raises FaultyFiles.
+
+        While somebody writes, an end that is not whole yet is no torn one.
+        """
+        writer = holder_of(self._path)
+        version = self._now()
+        if self._stored is None or version != self._version:
+            self._stored, self._version = read(self._path), version
+        return Seen(stored=replace(self._stored, torn=None) if writer else self._stored, writer=writer)
+
+    def _now(self) -> tuple[int, int, int]:
+        """Which file it is, how long, and when it was last written."""
+        try:
+            status = self._path.stat()
+        except OSError as error:
+            found = f"a file that cannot be read ({(error.strerror or str(error)).lower()})"
+            raise FaultyFiles([Fault(key="", found=found, wanted="a session", file=str(self._path))]) from error
+        return status.st_ino, status.st_size, status.st_mtime_ns
