@@ -19,7 +19,9 @@ from bench.errors import BenchError
 
 if TYPE_CHECKING:
     from bench.cli.distance import Digits
+    from bench.cli.pedal import PedalRequest
     from bench.cli.pour import PourRequest
+    from bench.store.paths import Home
 
 FINE, TO_PUT_RIGHT, WRONG_USAGE, DEFECT, INTERRUPTED = 0, 1, 2, 3, 130
 
@@ -78,7 +80,7 @@ def _draw(columns: int, rows: int) -> Digits:
     return Digits(lines=drawing.lines, widths_high=DOTS_HIGH * drawing.scale) if drawing else Digits()
 
 
-def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:
+def _open_screen(argv: Sequence[str], request: PourRequest | PedalRequest | None) -> int:
     unfit = unfit_terminal()
     if unfit:
         _say(unfit)
@@ -95,6 +97,10 @@ def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:
             from bench.tui.opening import open_bench
 
             return open_bench(home, report)
+        from bench.cli.pedal import PedalRequest
+
+        if isinstance(request, PedalRequest):
+            return _open_pedal(home)
         from bench.cli.shelf import session_for
 
         session, settings = session_for(home, request)
@@ -106,6 +112,13 @@ def _open_screen(argv: Sequence[str], request: PourRequest | None) -> int:
         # The screen showed them for a while only.
         for sentence in went_on:
             _say(sentence)
+
+
+def _open_pedal(home: Home) -> int:
+    from bench.cli.shelf import settings_in
+    from bench.tui.pedal_app import open_pedal
+
+    return open_pedal(home, settings_in(home).keys)
 
 
 def unfit_terminal() -> str:

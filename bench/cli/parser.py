@@ -14,6 +14,7 @@ from bench.cli.home import add_home_option
 from bench.cli.log import add_log_parser
 from bench.cli.look import add_look_parser
 from bench.cli.match import add_match_parser, named_in
+from bench.cli.pedal import add_pedal_parser
 from bench.cli.plan import add_plan_parser
 from bench.cli.pour import add_pour_parser
 from bench.cli.rehearse import add_rehearse_parser
@@ -40,8 +41,8 @@ def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentPa
     as the screen draws them.
 
     A verb that prints sets ``run``, a function from the parsed arguments to the exit code. A verb that opens the
-    screen sets ``request`` instead, a function from the parsed arguments to a ``bench.cli.pour.PourRequest``.
-    Without a verb both are None.
+    screen sets ``request`` instead, a function from the parsed arguments to a ``bench.cli.pour.PourRequest``
+    or a ``bench.cli.pedal.PedalRequest``. Without a verb both are None.
     """
     parser = argparse.ArgumentParser(
         prog="pourbench", description=_DESCRIPTION, epilog=_ENDING, allow_abbrev=False
@@ -66,6 +67,7 @@ def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentPa
     add_calibrate_parser(verbs, home=home, today=today)
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)
+    add_pedal_parser(verbs)
     add_sound_check_parser(verbs, settings=lambda: settings_in(home()))
     add_distance_parser(verbs, settings=lambda: settings_in(home()), draw=draw)
     return parser

@@ -38,9 +38,13 @@ class Awake:
         self._asked.wait(within_s)
         return self._granted
 
-    def close(self) -> None:
-        """Let the desktop do as it likes again."""
+    def release(self) -> None:
+        """Let the desktop do as it likes again; returns at once."""
         self._closing.set()
+
+    def close(self) -> None:
+        """The same, and end the thread."""
+        self.release()
         if self._thread is not None:
             self._thread.join(END_WITHIN_S)
 

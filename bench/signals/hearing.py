@@ -31,16 +31,17 @@ class Hearing:
     awake: Awake | None
 
     def rest(self) -> None:
-        """The session is over, though it is still looked at: its screen may go dark."""
+        """The session is over, though it is still looked at: its screen may go dark. Returns at once."""
         if self.awake is not None:
-            self.awake.close()
+            self.awake.release()
 
     def close(self) -> None:
         """End the watch, the words and the sounds, and let the screen go dark; in about a second at worst."""
         self.alarms.close()
         self.sounds.close()
         self.speaker.close()
-        self.rest()
+        if self.awake is not None:
+            self.awake.close()
         if self.device is not None:
             self.device.close()
 

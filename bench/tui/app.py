@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -25,6 +26,7 @@ from bench.tui.messages import (
     ShelfRead,
     ShowColour,
     ShowPast,
+    ShowPedal,
 )
 from bench.tui.screens.bench import BenchScreen
 from bench.tui.theme import BENCH_THEME
@@ -154,6 +156,14 @@ class BenchApp(GuardedApp):
 
         self.push_screen(PastScreen(self.home, self.bench.settings))
 
+    def on_show_pedal(self, _message: ShowPedal) -> None:
+        """Learn what a pedal sends."""
+        from bench.store.settings_file import add_forward_key
+        from bench.tui.screens.keys import KeysScreen
+
+        save = partial(add_forward_key, self.home)
+        self.push_screen(KeysScreen(chosen=self.bench.settings.keys, save=save))
+
     def on_show_colour(self, message: ShowColour) -> None:
         """Build a colour."""
         from bench.tui.screens.colour import ColourScreen
@@ -202,6 +212,7 @@ class BenchApp(GuardedApp):
         if running is None or session is None:
             return
         if session.state.over:
+            running.hearing.rest()
             opened = running.opened
             screen = FinishScreen(
                 session=session, settings=opened.settings, clock=opened.clock, keep=opened.saving.keep

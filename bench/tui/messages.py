@@ -71,6 +71,11 @@ class ShowPast(Message):
 
 
 @dataclass
+class ShowPedal(Message):
+    """Learn what a pedal sends."""
+
+
+@dataclass
 class ShowColour(Message):
     """Build a colour, beginning with this recipe in that mould."""
 

@@ -43,6 +43,7 @@ KEYS = (
     ("C", "colour"),
     ("L", "past"),
     ("← →", "lists"),
+    ("K", "pedal"),
 )
 RESUME_KEYS = (("Enter", "resume"), ("→", "new pour"), ("Ctrl+Q", "leave"), ("L", "past"))
 

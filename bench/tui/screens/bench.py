@@ -28,6 +28,7 @@ from bench.tui.messages import (
     ShelfRead,
     ShowColour,
     ShowPast,
+    ShowPedal,
 )
 from bench.tui.present_plan import (
     EMPTY_SHELF,
@@ -84,6 +85,7 @@ class BenchScreen(Screen[None]):
         Binding("t,T", "other_tail", "Tails", priority=True),
         Binding("c,C", "colour", "Colour", priority=True),
         Binding("l,L", "past", "Past sessions", priority=True),
+        Binding("k,K", "pedal", "Pedal", priority=True),
         Binding("f,F", "faults", "Files that did not load", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
         Binding("left", "app.focus_previous", "List before", priority=True),
@@ -177,6 +179,10 @@ class BenchScreen(Screen[None]):
     def action_past(self) -> None:
         """Look at past sessions."""
         self.post_message(ShowPast())
+
+    def action_pedal(self) -> None:
+        """Have a pedal learnt."""
+        self.post_message(ShowPedal())
 
     def action_faults(self) -> None:
         """Read what is wrong with the files that did not load."""
