@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import string
 import tomllib
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 from textual.keys import _character_to_key
@@ -39,6 +41,13 @@ def test_keys_are_called_as_on_a_keyboard(name: str, words: str) -> None:
 @pytest.mark.parametrize("name", ["", "pgdn", "\x19", "ctrl+", "f25", "shift+nothing", "aa"])
 def test_what_no_key_is_called(name: str) -> None:
     assert not is_key(name)
+
+
+def test_the_readme_of_profiles_lists_every_action_with_its_usual_keys() -> None:
+    readme = (Path(__file__).parents[2] / "profiles" / "README.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| (\w+) \| (`.*`) \|", readme, re.MULTILINE)
+    told = {action: tuple(key_of(key) for key in re.findall(r"`([^`]+)`", keys)) for action, keys in rows}
+    assert told == {str(action): keys for action, keys in USUAL_KEYS.items()}
 
 
 def test_no_two_actions_share_a_usual_key() -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -87,3 +89,11 @@ def test_what_no_speech_program_could_be_asked_for_is_refused(speech: Speech) ->
 def test_another_type_is_refused(line: str) -> None:
     with pytest.raises(FaultyFiles, match=r"speech\."):
         settings_from(f"format = 1\n[speech]\n{line}\n")
+
+
+def test_the_readmes_example_loads() -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (example,) = re.findall(r"^```toml\n(format = 1\n.*?)^```", readme, re.MULTILINE | re.DOTALL)
+    settings = settings_from(example)
+    assert settings.keys == {Action.FORWARD: ("space", "pagedown", "f9")}
+    assert settings.viewing_distance_mm == pytest.approx(2000.0)
