@@ -87,7 +87,8 @@ class Warming:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Pace:
     """How long this maker's hands take, for planning only: no step ends by it. ``stir_s`` is one stir and reading
-    between two bursts of heat, ``fill_s`` how long plastic flows in one push (None: the whole of ``shot_s``)."""
+    between two bursts of heat, ``weigh_s`` weighing base and colours of one melt, ``fill_s`` how long plastic
+    flows in one push (None: the whole of ``shot_s``)."""
 
     ready_s: Seconds
     rod_in_s: Seconds
@@ -100,6 +101,7 @@ class Pace:
     clean_s: Seconds
     lay_out_bait_s: Seconds
     stir_s: Seconds = 12.0
+    weigh_s: Seconds = 60.0
     fill_s: Seconds | None = None
 
 

@@ -15,8 +15,9 @@ from bench.plan.work import HANDS, HEATER, TaskKind, mould_resource
 
 MARKS: Mapping[TaskKind, str] = {
     TaskKind.WEIGH: "w",
+    TaskKind.HEAT_ON: "p",
     TaskKind.HEAT: "#",
-    TaskKind.STIR: "t",
+    TaskKind.FINISH_HEAT: "f",
     TaskKind.WARM_UP_SHOT: "u",
     TaskKind.RODS_IN: "i",
     TaskKind.SHOT: "s",
@@ -33,8 +34,9 @@ MARKS: Mapping[TaskKind, str] = {
 
 LEGEND: tuple[tuple[str, str], ...] = (
     ("w", "weigh"),
+    ("p", "cup on the heat"),
     ("#", "heat"),
-    ("t", "stir and read"),
+    ("f", "stir, read, finish the heat"),
     ("u", "warm-up shot"),
     ("i", "rods in"),
     ("s", "shot"),

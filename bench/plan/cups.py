@@ -14,16 +14,26 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Part
 from bench.model.station import Station
 from bench.physics.cup import Cup, seconds_until, temperature_after
-from bench.physics.melting import bursts_s
+from bench.physics.melting import LONGEST_MIDDLE_BURST_S, bursts_s
 from bench.plan import pace
 from bench.plan.records import Heating, Melt, PartPlan, Plan
+from bench.plan.work import LEAST_ALONE_S, LEAST_HEAT_S
 from bench.units import Celsius, Seconds, Watts
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class HeatLengths:
+    """A heating: ``alone_s`` of a first burst that needs no hands, 0 where it is too short for that, and
+    ``finish_s`` of all that follows, stirs and readings included."""
+
+    alone_s: Seconds
+    finish_s: Seconds
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class WorkingCup:
     """One melt in its vessel. ``in_band_s`` is from the middle of the band to its low end, ``stir_s`` one stir and
-    reading, ``cold_s`` the heating from cold without the last of them."""
+    reading, ``cold_s`` the bursts of its heating from cold."""
 
     cup: Cup
     shot_c: Celsius
@@ -31,14 +41,45 @@ class WorkingCup:
     power_w: Watts
     in_band_s: Seconds
     stir_s: Seconds
-    cold_s: Seconds
+    cold_s: tuple[Seconds, ...]
 
-    def reheat_s(self, stood_s: float, *, least_s: float) -> float:
-        """What it takes to bring it back to the middle of its band once it has stood for so long, without the last
-        stir; no less than ``least_s``."""
+    def from_cold(self, *, waits_s: float = 0.0) -> HeatLengths:
+        """The heating from room temperature, when it waits for so long after its first burst."""
+        return self._lengths(self.cold_s, waits_s)
+
+    def again(self, stood_s: float, *, waits_s: float = 0.0) -> HeatLengths:
+        """What brings it back to the middle of its band once it has stood for so long off the heat."""
         fallen_c = temperature_after(self.cup, start_c=self.shot_c, seconds=stood_s, room_c=self.room_c)
-        bursts = bursts_s(self.cup, start_c=fallen_c, to_c=self.shot_c, power_w=self.power_w)
-        return max(least_s, sum(bursts) + self.stir_s * (len(bursts) - 1))
+        return self._lengths(self._bursts_s(fallen_c), waits_s)
+
+    def reheated(self, heat_s: float) -> HeatLengths:
+        """A heating in which the heater is on for so long."""
+        return self._lengths(self._bursts_s(self.shot_c - heat_s * self.power_w / self.cup.capacity_j_k), 0.0)
+
+    def _bursts_s(self, start_c: float) -> tuple[float, ...]:
+        bursts = tuple(bursts_s(self.cup, start_c=start_c, to_c=self.shot_c, power_w=self.power_w))
+        return bursts if sum(bursts) >= LEAST_HEAT_S else (LEAST_HEAT_S,)
+
+    def _lengths(self, bursts: tuple[float, ...], waits_s: float) -> HeatLengths:
+        first, *later = bursts
+        if first < LEAST_ALONE_S:
+            return HeatLengths(alone_s=0.0, finish_s=sum(bursts) + len(bursts) * self.stir_s)
+        lost_s = self._lost_s(sum(later), waits_s)
+        stirs = 1 + len(later) + math.ceil(lost_s / LONGEST_MIDDLE_BURST_S - _HARDLY)
+        return HeatLengths(alone_s=first, finish_s=sum(later) + lost_s + stirs * self.stir_s)
+
+    def _lost_s(self, later_s: float, waits_s: float) -> float:
+        """What heats again what the cup loses while it waits for its later bursts."""
+        s_per_k = self.cup.capacity_j_k / self.power_w
+        hot_c = self.shot_c - later_s / s_per_k
+        if waits_s <= 0 or hot_c <= self.room_c:
+            return 0.0
+        waited_c = temperature_after(self.cup, start_c=hot_c, seconds=waits_s, room_c=self.room_c)
+        return (hot_c - waited_c) * s_per_k
+
+
+_HARDLY = 0.2
+"""Losses of so small a share of a burst go into the bursts there are."""
 
 
 def working_cups(plan: Plan, *, plastic: Plastic, station: Station) -> Mapping[tuple[Part, int], WorkingCup]:
@@ -76,7 +117,7 @@ def _working(
         power_w=station.heater.absorbed_w,
         in_band_s=seconds_until(cup, start_c=plastic.shot_c, until_c=plastic.band_c[0], room_c=room_c),
         stir_s=pace.stir_s(station.pace),
-        cold_s=cold.total_s - cold.stir_s,
+        cold_s=cold.bursts_s,
     )
 
 

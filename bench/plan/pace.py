@@ -25,6 +25,11 @@ def fill_s(pace: Pace) -> float:
     return pace.shot_s if pace.fill_s is None else pace.fill_s
 
 
+def weigh_s(pace: Pace) -> float:
+    """Weighing base and colours of one melt."""
+    return pace.weigh_s
+
+
 def stir_s(pace: Pace) -> float:
     """One stir and reading after a burst of heat."""
     return pace.stir_s

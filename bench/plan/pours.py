@@ -114,4 +114,4 @@ def _joins(pour: Pour, group: tuple[Pour, ...], cups: Mapping[tuple[Part, int], 
     if pour.melts != group[0].melts or len(pour.melts) > 1 or pour.mould <= group[-1].mould:
         return False
     cup = cups[pour.melts[0].part, pour.melts[0].number]
-    return cup.stir_s + sum(each.length_s for each in group) + pour.push_s <= cup.in_band_s
+    return sum(each.length_s for each in group) + pour.push_s <= cup.in_band_s

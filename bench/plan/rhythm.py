@@ -12,7 +12,7 @@ cooling is solved anew.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from bench.model.mould import Mould
@@ -21,7 +21,7 @@ from bench.model.recipe import Part, Tail
 from bench.model.station import Station
 from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, shot_heat_j
 from bench.plan import pace
-from bench.plan.cups import WorkingCup
+from bench.plan.cups import HeatLengths, WorkingCup
 from bench.plan.records import Plan, Shot, ShotPlan
 from bench.plan.shooting import SET_MARGIN_K
 from bench.units import Seconds
@@ -55,7 +55,7 @@ class Rhythm:
     the end of the shot before. A heating that is not named takes as long as in the plan."""
 
     settings: Mapping[tuple[int, Shot], Setting]
-    heats_s: Mapping[str, Seconds] = field(default_factory=dict)
+    heats: Mapping[str, HeatLengths] = field(default_factory=dict)
     cooling_s: Mapping[tuple[int, Shot], Seconds] = field(default_factory=dict)
 
 
@@ -70,8 +70,9 @@ class Beat:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Burst:
-    """One heating of a cup, from the first burst to the end of the last."""
+class Fire:
+    """One heating of a cup, from when it is put on the heat to the last stir. ``waits_s`` is how long it stands
+    between its first burst and the rest."""
 
     id: str
     part: Part
@@ -79,6 +80,7 @@ class Burst:
     from_cold: bool
     start_s: Seconds
     end_s: Seconds
+    waits_s: Seconds = 0.0
 
 
 def planned(plan: Plan) -> Rhythm:
@@ -92,17 +94,17 @@ def planned(plan: Plan) -> Rhythm:
     )
 
 
-def reheats_s(
-    bursts: tuple[Burst, ...], cups: Mapping[tuple[Part, int], WorkingCup], *, least_s: float
-) -> dict[str, float]:
-    """What each reheating takes when its cup has stood since the last one; no less than ``least_s``."""
+def heat_lengths(fires: Iterable[Fire], cups: Mapping[tuple[Part, int], WorkingCup]) -> dict[str, HeatLengths]:
+    """What each heating takes when its cup has stood since the last one, and waits after its first burst."""
     hot_since: dict[tuple[Part, int], float] = {}
     lengths = {}
-    for burst in sorted(bursts, key=lambda each: each.start_s):
-        cup = (burst.part, burst.melt)
-        if not burst.from_cold:
-            lengths[burst.id] = cups[cup].reheat_s(burst.start_s - hot_since[cup], least_s=least_s)
-        hot_since[cup] = burst.end_s
+    for fire in sorted(fires, key=lambda each: each.start_s):
+        cup = (fire.part, fire.melt)
+        if fire.from_cold:
+            lengths[fire.id] = cups[cup].from_cold(waits_s=fire.waits_s)
+        else:
+            lengths[fire.id] = cups[cup].again(fire.start_s - hot_since[cup], waits_s=fire.waits_s)
+        hot_since[cup] = fire.end_s
     return lengths
 
 

@@ -1,6 +1,6 @@
 """The rows of a timeline: scheduled tasks as they are shown and followed.
 
-A shot is three rows, the stir, the push and its hold; a mould that has to cool before its next shot has a row for
+A shot is two rows, the push and its hold; a mould that has to cool before its next shot has a row for
 that, in what of the time nothing is done at it.
 """
 
@@ -14,7 +14,7 @@ from bench.model.recipe import Part
 from bench.plan.records import Shot
 from bench.plan.schedule import Resource, Schedule, Scheduled
 from bench.plan.shooting import SHORTEST_REST_S
-from bench.plan.work import HANDS, TaskKind, Work, mould_resource
+from bench.plan.work import TaskKind, Work, mould_resource
 from bench.units import Celsius, Seconds
 
 
@@ -65,27 +65,12 @@ def _done(work: Work, placed: Scheduled, at_c: Mapping[tuple[int, Shot], Celsius
         part=work.part,
         shot=work.shot,
         melt=work.melt,
-        start_s=placed.start_s + work.stir_s,
+        start_s=placed.start_s,
         end_s=placed.end_s - work.hold_s,
         resources=work.task.needs,
         mould_c=at_c.get((work.round, work.shot)) if is_shot and work.shot is not None else None,
     )
     yield row
-    if work.stir is not None:
-        yield replace(
-            row,
-            id=work.stir.id,
-            words=work.stir.words,
-            kind=TaskKind.STIR,
-            mould=0,
-            part=work.stir.part,
-            shot=None,
-            melt=work.stir.melt,
-            start_s=placed.start_s,
-            end_s=row.start_s,
-            resources=frozenset({HANDS}),
-            mould_c=None,
-        )
     if is_shot:
         yield replace(
             row,

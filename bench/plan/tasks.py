@@ -45,6 +45,7 @@ def works_of(bench: Bench, *, moulds: int, together: int, rhythm: Rhythm) -> tup
     firing = Firing(
         bench.cups,
         rhythm,
+        weigh_s=pace.weigh_s(bench.station.pace),
         weighed=plan.rounds_table[0].shots[0].parts,
         looked_at={each.round: writer.looked_at(each.round) for each in plan.rounds_table},
     )
@@ -56,7 +57,8 @@ def works_of(bench: Bench, *, moulds: int, together: int, rhythm: Rhythm) -> tup
         warming = number < plan.warm_up_shots
         for group in groups(run, bench.cups, together=moulds if warming else together):
             ready_by = [after for pour in group for after in writer.ready_by(pour)]
-            heats, limits = firing.heat(group, ready_by=ready_by)
+            cooled = [after for pour in group for after in writer.cooled(pour)]
+            heats, limits = firing.heat(group, ready_by=ready_by, cooled=cooled)
             for place, pour in enumerate(group):
                 wave = number if warming else plan.warm_up_shots + (pour.round - 1) // moulds
                 waves.append((wave, 2 * number, heats if place == 0 else []))
@@ -82,26 +84,23 @@ class _Writer:
         return f"r{number}.{'trim' if self._has_tails else 'look-at-shells'}"
 
     def shot(self, pour: Pour, limits: Limits, *, first: Pour) -> list[Work]:
-        """The shot, what readies its mould, and its set. The ``first`` of a heating begins with the stir."""
+        """The shot, what readies its mould, and its set. The ``first`` of a heating follows the heating."""
         works: list[Work] = []
-        stir = limits.stir if pour is first else None
-        stir_s = stir.length_s if stir else 0.0
-        within, heated = limits.within, limits.after if stir else (After(task=first.id),)
+        within, heated = limits.within, limits.after if pour is first else (After(task=first.id),)
         if pour.shot is Shot.CORE:
             out_s = self._shell_out_s - pace.open_s(self._mould, self._pace)
             within = (*within, Within(task=f"r{pour.round}.{Shot.SHELL}.open", limit_s=out_s))
         if self._has_rods(pour):
             rods_s = pace.rods_in_s(self._mould, self._pace)
             works.append(self._by_hand(pour, TaskKind.RODS_IN, rods_s, self._opened_before(pour), at_mould=True))
-        waits = (replace(after, lag_s=max(0.0, after.lag_s - stir_s)) for after in self.ready_by(pour))
         at_mould = mould_resource(pour.mould)
         push = Task(
             id=pour.id,
             words=pour.words,
-            length_s=stir_s + pour.length_s,
+            length_s=pour.length_s,
             needs=frozenset({HANDS, at_mould}),
-            after=(*heated, *waits, *self._in_turn(pour)),
-            within=tuple(replace(each, limit_s=each.limit_s - stir_s) for each in within),
+            after=(*heated, *self.ready_by(pour), *self._in_turn(pour)),
+            within=within,
         )
         setting = Task(
             id=_sibling(pour, "set"),
@@ -111,16 +110,16 @@ class _Writer:
             after=(After(task=pour.id),),
         )
         kind = TaskKind.SHOT if pour.round else TaskKind.WARM_UP_SHOT
-        shot = replace(self._work(pour, push, kind), stir=stir, hold_s=pour.hold_s)
+        shot = replace(self._work(pour, push, kind), hold_s=pour.hold_s)
         return [*works, shot, self._work(pour, setting, TaskKind.SET)]
 
     def ready_by(self, pour: Pour) -> tuple[After, ...]:
         """What the pour waits for besides its cups and its turn: its mould, cool enough and with what belongs in
         it."""
         if pour.shot is Shot.CORE:
-            return (After(task=f"r{pour.round}.shells-back"), *self._cooled(pour))
+            return (After(task=f"r{pour.round}.shells-back"), *self.cooled(pour))
         rods = (After(task=f"r{pour.round}.rods-in"),) if self._has_rods(pour) else ()
-        return (*self._opened_before(pour), *self._cooled(pour), *rods)
+        return (*self._opened_before(pour), *self.cooled(pour), *rods)
 
     def opened(self, pour: Pour) -> list[Work]:
         """What follows the set: opening, and what is done with what comes out."""
@@ -191,7 +190,7 @@ class _Writer:
         before = self._before(pour)
         return () if before is None else (After(task=f"{before}.open"),)
 
-    def _cooled(self, pour: Pour) -> tuple[After, ...]:
+    def cooled(self, pour: Pour) -> tuple[After, ...]:
         """The shot before into the same mould, which has to cool from it."""
         before = f"r{pour.round}.{Shot.SHELL}" if pour.shot is Shot.CORE else self._before(pour)
         cooling_s = self._rhythm.cooling_s.get((pour.round, pour.shot), 0.0)

@@ -20,11 +20,11 @@ from bench.plan import pace
 from bench.plan.cups import working_cups
 from bench.plan.pours import groups, round_run
 from bench.plan.records import Plan, Shot
-from bench.plan.rhythm import Beat, Burst, MouldWalk, Rhythm, planned, reheats_s
+from bench.plan.rhythm import Beat, Fire, MouldWalk, Rhythm, heat_lengths, planned
 from bench.plan.rows import Row, rows_of
 from bench.plan.schedule import Resource, Schedule, schedule
 from bench.plan.tasks import Bench, works_of
-from bench.plan.work import HANDS, LEAST_HEAT_S, TaskKind, Work
+from bench.plan.work import HANDS, TaskKind, Work
 from bench.units import Seconds
 
 MOST_MOULDS = 4
@@ -166,22 +166,26 @@ class _Maker:
         return Rhythm(
             settings={key: each for mould in walked for key, each in mould.settings.items()},
             cooling_s={key: each for mould in walked for key, each in mould.cooling_s.items()},
-            heats_s=reheats_s(tuple(_bursts(draft)), self._bench.cups, least_s=LEAST_HEAT_S),
+            heats=heat_lengths(_fires(draft), self._bench.cups),
         )
 
 
-def _bursts(draft: _Draft) -> Iterator[Burst]:
+def _fires(draft: _Draft) -> Iterator[Fire]:
     placed = {each.task.id: each for each in draft.made.tasks}
     for work in draft.works:
-        if work.kind is TaskKind.HEAT and work.part is not None:
-            yield Burst(
-                id=work.task.id,
-                part=work.part,
-                melt=work.melt,
-                from_cold=work.from_cold,
-                start_s=placed[work.task.id].start_s,
-                end_s=placed[work.task.id].end_s,
-            )
+        if work.kind is not TaskKind.FINISH_HEAT or work.part is None:
+            continue
+        finish = placed[work.task.id]
+        put_on, alone = placed.get(f"{work.heating}.on", finish), placed.get(work.heating)
+        yield Fire(
+            id=work.heating,
+            part=work.part,
+            melt=work.melt,
+            from_cold=work.from_cold,
+            start_s=put_on.start_s,
+            end_s=finish.end_s,
+            waits_s=0.0 if alone is None else finish.start_s - alone.end_s,
+        )
 
 
 def _beats(works: Sequence[Work], made: Schedule, moulds: int) -> Iterator[tuple[Beat, ...]]:
@@ -189,7 +193,7 @@ def _beats(works: Sequence[Work], made: Schedule, moulds: int) -> Iterator[tuple
     for mould in range(1, moulds + 1):
         beats = [
             Beat(
-                start_s=placed[work.task.id].start_s + work.stir_s,
+                start_s=placed[work.task.id].start_s,
                 end_s=placed[work.task.id].end_s,
                 round=work.round,
                 shot=work.shot or Shot.WHOLE,

@@ -13,11 +13,18 @@ from bench.units import Seconds
 HANDS = Resource("hands")
 HEATER = Resource("heater")
 
-WEIGH_S = 60.0
-"""Starting value: weighing base and colours of one melt."""
-
 LEAST_HEAT_S = 5.0
 """The shortest burst worth a stir; common practice, no source, is 5 to 10 s at the end."""
+
+HEAT_ON_S = 10.0
+"""Starting value: putting a cup on the heat and setting its first burst."""
+
+LEAST_ALONE_S = 20.0
+"""Starting value: a shorter first burst is not worth turning to something else."""
+
+LONGEST_WAIT_S = 120.0
+"""Starting value: from the end of a first burst until its cup is finished. What the cup loses meanwhile is heated
+again."""
 
 LONGEST_BREAK_S = 10.0
 """Starting value: between two heatings of a shared shot."""
@@ -27,8 +34,9 @@ class TaskKind(StrEnum):
     """What a task is about."""
 
     WEIGH = "weigh"
+    HEAT_ON = "heat on"
     HEAT = "heat"
-    STIR = "stir and read"
+    FINISH_HEAT = "finish heat"
     WARM_UP_SHOT = "warm-up shot"
     RODS_IN = "rods in"
     SHOT = "shot"
@@ -44,21 +52,10 @@ class TaskKind(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Stir:
-    """The last stir and reading of a cup, which its shot follows at once."""
-
-    id: str
-    words: str
-    length_s: Seconds
-    part: Part
-    melt: int
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
 class Work:
     """A task and what it is about. ``round`` is 0 for warm-up shots and what serves them, ``mould`` 0 and ``part``
-    None for what has none, ``melt`` 0 for what is done to no cup. A shot's task begins
-    with ``stir``, where it has one, and ends with ``hold_s``."""
+    None for what has none, ``melt`` 0 for what is done to no cup. ``heating`` is the id of the heating that it is
+    part of, and a shot's task ends with ``hold_s``."""
 
     task: Task
     kind: TaskKind
@@ -68,13 +65,8 @@ class Work:
     melt: int = 0
     from_cold: bool = False
     shot: Shot | None = None
-    stir: Stir | None = None
+    heating: str = ""
     hold_s: Seconds = 0.0
-
-    @property
-    def stir_s(self) -> float:
-        """How much of it is that stir."""
-        return self.stir.length_s if self.stir else 0.0
 
 
 def mould_resource(number: int) -> Resource:

@@ -19,8 +19,8 @@ def test_rounds_are_dealt_in_turn() -> None:
 
 
 def test_shots_share_a_heating_only_while_their_pushes_fit_the_band() -> None:
-    """Pushes of 12 and holds of about 18: with 46 s in band one shot fits, with over 150 four do."""
-    for plastic, most in ((PLASTIC, 1), (WIDE, 4)):
+    """Pushes of 12 and holds of about 18: with 46 s in band two shots fit, with over 150 four do."""
+    for plastic, most in ((PLASTIC, 2), (WIDE, 4)):
         plan = plan_of(Build.CORE, count=40, plastic=plastic)
         cups = working_cups(plan, plastic=plastic, station=STATION)
         run = round_run(plan, Shot.CORE, moulds=4, push_s=12.0, rhythm=planned(plan))

@@ -7,9 +7,10 @@ import math
 import pytest
 
 from bench.model.recipe import Build, Part, Tail
+from bench.physics.cup import seconds_until, temperature_after
 from bench.plan.cups import working_cups
 from bench.plan.records import Shot
-from bench.plan.rhythm import Beat, Burst, MouldWalk, planned, reheats_s
+from bench.plan.rhythm import Beat, Fire, MouldWalk, heat_lengths, planned
 from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of
 
 RELAXATION_S = 1.5 * 896.0 / (8.0 * 0.05)
@@ -72,15 +73,34 @@ def test_a_mould_shot_again_at_once_is_told_to_cool_until_it_is_inside_its_windo
 
 
 def test_a_cup_is_reheated_for_as_long_as_it_stood() -> None:
-    """Once it has stood from the middle to the low end of its band it lacks 5 K, m c and the glass together."""
+    """Once it has fallen by 20 K it lacks them, m c and the glass together."""
     plan = plan_of(Build.LAMINATE, count=40)
     cups = working_cups(plan, plastic=PLASTIC, station=STATION)
     cup = cups[Part.SIDE_A, 1]
-    again_s = 300.0 + cup.in_band_s
-    bursts = (
-        Burst(id="cold", part=Part.SIDE_A, melt=1, from_cold=True, start_s=0.0, end_s=300.0),
-        Burst(id="again", part=Part.SIDE_A, melt=1, from_cold=False, start_s=again_s, end_s=again_s + 20.0),
+    again_s = 300.0 + seconds_until(cup.cup, start_c=170.0, until_c=150.0, room_c=20.0)
+    fires = (
+        Fire(id="cold", part=Part.SIDE_A, melt=1, from_cold=True, start_s=0.0, end_s=300.0),
+        Fire(id="again", part=Part.SIDE_A, melt=1, from_cold=False, start_s=again_s, end_s=again_s + 20.0),
     )
-    joules = 5.0 * (cup.cup.mass_g * 1.8 + 180.0 * 0.83)
-    assert reheats_s(bursts, cups, least_s=1.0) == {"again": pytest.approx(joules / 400.0, rel=1e-3)}
-    assert reheats_s(bursts, cups, least_s=90.0) == {"again": 90.0}
+    joules = 20.0 * (cup.cup.mass_g * 1.8 + 180.0 * 0.83)
+    again = heat_lengths(fires, cups)["again"]
+    stirs = round((again.finish_s - joules / 400.0) / STATION.pace.stir_s)
+    assert again.alone_s == 0.0
+    assert stirs >= 1
+    assert again.finish_s - stirs * STATION.pace.stir_s == pytest.approx(joules / 400.0, rel=1e-3)
+
+
+def test_what_a_cup_loses_while_it_waits_is_heated_again() -> None:
+    """60 % of the rise is in it by then; what it loses from there in a minute is put back, with a stir if it is
+    much."""
+    plan = plan_of(Build.CORE, count=40)
+    cup = working_cups(plan, plastic=PLASTIC, station=STATION)[Part.CORE, 1]
+    at_once, later = cup.from_cold(), cup.from_cold(waits_s=60.0)
+    assert at_once.alone_s == later.alone_s == cup.cold_s[0] >= 20.0
+    assert at_once.finish_s == pytest.approx(sum(cup.cold_s[1:]) + len(cup.cold_s) * cup.stir_s)
+    joules_k = cup.cup.mass_g * 1.8 + 180.0 * 0.83
+    hot_c = 170.0 - sum(cup.cold_s[1:]) * 400.0 / joules_k
+    lost_k = hot_c - temperature_after(cup.cup, start_c=hot_c, seconds=60.0, room_c=20.0)
+    longer_s = later.finish_s - at_once.finish_s
+    assert longer_s - lost_k * joules_k / 400.0 in (pytest.approx(0.0), pytest.approx(cup.stir_s))
+    assert lost_k > 1.0
