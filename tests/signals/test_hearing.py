@@ -15,6 +15,7 @@ from bench.clock import SystemClock
 from bench.model.settings import Settings, Sound, Speech
 from bench.session import drive
 from bench.signals.hearing import Hearing, open_hearing
+from bench.signals.player import Player
 from bench.signals.voice import Voice
 from tests.signals.talkers import failure, hanger, lines, recorder, wait_for
 from tests.tui.at_the_bench import HandClock, at, at_step
@@ -99,3 +100,63 @@ def test_a_screen_that_nobody_sits_at_is_silent(tmp_path: Path) -> None:
     opened.close()
     assert lines(record) == []
     assert opened.device is None
+
+
+_PLAYS = "import sys; open(sys.argv[1], 'a').write(sys.argv[-1] + '\\n')"
+
+
+class Desktop:
+    """Notes what it is asked; grants everything."""
+
+    def __init__(self) -> None:
+        self.asked: list[str] = []
+
+    def start(self) -> None:
+        self.asked.append("lit")
+
+    def release(self) -> None:
+        self.asked.append("dark")
+
+    def close(self) -> None:
+        self.asked.append("closed")
+
+
+def test_a_session_is_heard_by_the_machines_player_and_its_words_follow(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The player and the voice write into one record: the sound stands in it before the words."""
+    session, now = at_step("r1.shell.set")
+    record = tmp_path / "record"
+    player = Player(argv=(sys.executable, "-I", "-S", "-c", _PLAYS, str(record)))
+    monkeypatch.setattr("bench.signals.hearing.find_player", lambda: player)
+    monkeypatch.setattr("bench.signals.hearing.sound_folder", lambda: tmp_path / "sounds")
+    monkeypatch.setattr(sys, "__stderr__", None)
+    clock = HandClock(seconds=now)
+    settings = Settings(keep_awake=False, speech=Speech(command=recorder(record).argv))
+    opened = open_hearing(settings, clock=clock, real=SystemClock(), pace=1.0, ring=lambda: None, silent=False)
+    try:
+        opened.alarms.see(session)
+        wait_for(lambda: len(lines(record)) == 2)
+        clock.advance(drive.remaining_s(session, at(now)) + 0.01)
+        wait_for(lambda: len(lines(record)) >= 4)
+    finally:
+        opened.close()
+    sound, words = lines(record)[2:4]
+    assert Path(sound).name.startswith("step-over-")
+    assert words.startswith("Time. Open the mould")
+
+
+@pytest.mark.parametrize("keep_awake", [True, False])
+def test_the_screen_is_held_lit_while_a_session_runs_if_settings_say_so(
+    keep_awake: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desktop = Desktop()
+    monkeypatch.setattr("bench.signals.hearing.Awake", lambda: desktop)
+    monkeypatch.setattr(sys, "__stderr__", None)
+    settings = Settings(keep_awake=keep_awake, sound=Sound(on=False), speech=Speech(on=False))
+    opened = open_hearing(
+        settings, clock=HandClock(), real=SystemClock(), pace=1.0, ring=lambda: None, silent=False
+    )
+    opened.rest()
+    opened.close()
+    assert desktop.asked == (["lit", "dark", "closed"] if keep_awake else [])

@@ -16,8 +16,10 @@ from bench.model.settings import Settings
 from bench.session import drive
 from bench.session.session import Session
 from bench.signals.alarms import Alarms
-from bench.signals.bell import Bell
+from bench.signals.bell import Bell, Caller, Signal
 from bench.signals.phrases import Phrase
+from bench.signals.player import Player
+from bench.signals.sounds import Sounds
 from bench.signals.speech import Speaker
 from bench.signals.voice import Voice
 from bench.tui.saved import SavedState
@@ -28,6 +30,7 @@ from tests.tui.at_the_bench import HandClock, at, at_step
 from tests.tui.running import until
 from tests.tui.test_pour import Harness
 
+SILENT = Bell(ring=lambda: None, later=lambda *_: None)
 DELAY_S = 0.05
 PRESSES = 12
 
@@ -72,17 +75,18 @@ async def test_bell_and_words_come_though_the_screen_is_stuck() -> None:
     assert not [thread for thread in threading.enumerate() if thread.name == "alarms"], "they end with the screen"
 
 
-async def key_times(voice: Voice | None) -> list[float]:
+async def key_times(voice: Voice | None, caller: Caller = SILENT) -> list[float]:
     """How long each of some keys takes to be handled, every one of them with words to say."""
     session, now = at_step("r1.rods-out")
     clock = HandClock(seconds=now)
     speaker = Speaker(voice, clock=time.monotonic)
-    alarms = Alarms(clock=clock, bell=Bell(ring=lambda: None, later=lambda *_: None), speak=speaker.say)
+    alarms = Alarms(clock=clock, bell=caller, speak=speaker.say)
     took: list[float] = []
     async with pouring(session, clock, alarms) as screen:
         for number in range(PRESSES):
             clock.advance(5.0)
             before = screen.session
+            caller.sound(Signal.STEP_OVER)
             event = events.Key("b" if number % 2 else "space", None)
             event.time = 100.0 + number
             began = time.perf_counter()
@@ -101,6 +105,16 @@ async def test_a_voice_that_hangs_delays_no_key(tmp_path: Path) -> None:
     hanging = statistics.median(await key_times(hanger(record, deaf=True)))
     assert hanging - without < DELAY_S
     wait_for(lambda: lines(record))
+
+
+async def test_a_player_that_hangs_delays_no_key(tmp_path: Path) -> None:
+    """A sound asked for before every key, from the screen's own thread."""
+    without = statistics.median(await key_times(None))
+    player = Player(argv=hanger(tmp_path / "record").argv)
+    sounds = Sounds(player, bell=SILENT, folder=lambda: tmp_path)
+    hanging = statistics.median(await key_times(None, sounds))
+    sounds.close()
+    assert hanging - without < DELAY_S
 
 
 async def test_what_the_screen_says_is_said_once_whoever_sees_it_first() -> None:
