@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 
 from bench.errors import BenchError, IllegalMove
 from bench.model.caution import Caution
@@ -124,11 +125,17 @@ class Rig:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Measured:
-    """What the runs say together; ``notes`` are sentences to read before it is believed."""
+    """What the runs say together; ``notes`` are sentences to read before it is believed.
+
+    ``before_s`` and ``after_s`` are the heating times of the latest cup from the room into its band, by the
+    profile as it is and by what was measured.
+    """
 
     power: Power
     runs: tuple[HeatingRun, ...]
     profile_w: float
+    before_s: float
+    after_s: float
     notes: tuple[str, ...]
 
 
@@ -137,7 +144,15 @@ def measured(rig: Rig, runs: Iterable[HeatingRun]) -> Measured:
     made = tuple(runs)
     power = combined([rig.power(run) for run in made])
     profile_w = rig.station.heater.absorbed_w
-    return Measured(power=power, runs=made, profile_w=profile_w, notes=tuple(_notes(power, made, profile_w)))
+    heat_s = partial(melt_s, made[-1].cup, start_c=rig.station.room.temperature_c, to_c=rig.plastic.shot_c)
+    return Measured(
+        power=power,
+        runs=made,
+        profile_w=profile_w,
+        before_s=heat_s(power_w=profile_w),
+        after_s=heat_s(power_w=power.power_w),
+        notes=tuple(_notes(power, made, profile_w)),
+    )
 
 
 def _notes(power: Power, runs: tuple[HeatingRun, ...], profile_w: float) -> Iterable[str]:
@@ -175,8 +190,12 @@ def cards_of(cautions: Iterable[Caution]) -> tuple[tuple[Caution, ...], ...]:
 
 
 def heating_cautions(library: Library) -> tuple[Caution, ...]:
-    """What stays in sight while a cup is hot."""
-    return tuple(caution for caution in library.cautions if StepKind.HEAT in caution.steps)
+    """What stays in sight while a cup is hot: the air first, then hot plastic on skin, then the rest."""
+    heating = [caution for caution in library.cautions if StepKind.HEAT in caution.steps]
+    handling = [
+        caution for caution in library.cautions if StepKind.HOLD in caution.steps and caution not in heating
+    ]
+    return (*heating[:1], *handling, *heating[1:])
 
 
 def scorch_cautions(library: Library) -> tuple[Caution, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -14,8 +13,9 @@ from bench.clock import Clock, rehearsal_clock
 from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.store.paths import Home
+from bench.tui.doors import DoorsApp
 from bench.tui.going import Going, Running, run
-from bench.tui.guarded import GuardedApp, steady_driver
+from bench.tui.guarded import steady_driver
 from bench.tui.messages import (
     OpenSession,
     ReadShelf,
@@ -24,9 +24,6 @@ from bench.tui.messages import (
     SessionRefused,
     SessionSaved,
     ShelfRead,
-    ShowColour,
-    ShowPast,
-    ShowPedal,
 )
 from bench.tui.screens.bench import BenchScreen
 from bench.tui.theme import BENCH_THEME
@@ -36,7 +33,6 @@ if TYPE_CHECKING:
 
     from bench.session.session import Session
     from bench.tui.saving import Saving
-    from bench.tui.screens.colour import ColourScreen
 
 REHEARSAL_SPEED = 60.0
 """Seconds that pass in each real one of a rehearsal begun on the bench screen."""
@@ -57,7 +53,7 @@ class Asked:
     speed: float | None = None
 
 
-class BenchApp(GuardedApp):
+class BenchApp(DoorsApp):
     """Opens on the bench, or straight on a session: one that was asked for, or one that goes on."""
 
     CSS_PATH: ClassVar[CSSPathType | None] = [
@@ -77,7 +73,6 @@ class BenchApp(GuardedApp):
         self._going = going
         self.bench = BenchScreen(clock)
         self.running: Running | None = None
-        self.colour: ColourScreen | None = None
         self.register_theme(BENCH_THEME)
         self.theme = BENCH_THEME.name
 
@@ -138,50 +133,26 @@ class BenchApp(GuardedApp):
         saving = Saving(lambda: message.file, file=message.file)
         self._begin(stored.session, saving, self.bench.settings, stored.rehearsal)
         if stored.torn is not None:
-            self._tell("The end of this session was lost", stored.torn.sentence())
+            self.tell("The end of this session was lost", stored.torn.sentence())
 
     def on_session_refused(self, message: SessionRefused) -> None:
         """Say why nothing opens."""
-        self._tell("This session stays closed", message.why)
+        self.tell("This session stays closed", message.why)
 
     def on_session_saved(self, message: SessionSaved) -> None:
         """Say what is not on disk, and look again at what waits."""
         if message.problem is not None:
-            self._tell("Not everything was saved", message.problem)
+            self.tell("Not everything was saved", message.problem)
         self.read_shelf()
 
-    def on_show_past(self, _message: ShowPast) -> None:
-        """Look at past sessions."""
-        from bench.tui.screens.past import PastScreen
-
-        self.push_screen(PastScreen(self.home, self.bench.settings))
-
-    def on_show_pedal(self, _message: ShowPedal) -> None:
-        """Learn what a pedal sends."""
-        from bench.store.settings_file import add_forward_key
-        from bench.tui.screens.keys import KeysScreen
-
-        save = partial(add_forward_key, self.home)
-        self.push_screen(KeysScreen(chosen=self.bench.settings.keys, save=save))
-
-    def on_show_colour(self, message: ShowColour) -> None:
-        """Build a colour."""
-        from bench.tui.screens.colour import ColourScreen
-
-        if self.bench.library is not None:
-            self.colour = ColourScreen(
-                home=self.home, library=self.bench.library, recipe=message.recipe, mould=message.mould
-            )
-            self.push_screen(self.colour)
-
     async def action_quit(self) -> None:
-        """Leave, but ask first while a session runs or a colour is not saved."""
+        """Leave, but ask first while a session runs or the screen would lose something."""
         from bench.tui.screens.leave import LeaveScreen
 
         under_way = self.running is not None and self.running.is_under_way
         if under_way and not isinstance(self.screen, LeaveScreen):
             self.push_screen(LeaveScreen())
-        elif self.colour is None or self.screen is not self.colour or self.colour.may_leave():
+        elif self.may_leave():
             self.exit(0)
 
     def _pour_new(self, session: Session, settings: Settings, speed: float | None) -> None:
@@ -248,8 +219,3 @@ class BenchApp(GuardedApp):
         """End the calls of a screen that has ended."""
         if self.running is not None:
             self.running.hearing.close()
-
-    def _tell(self, heading: str, sentence: str) -> None:
-        from bench.tui.screens.reading import ReadingScreen
-
-        self.push_screen(ReadingScreen(heading, [sentence]))

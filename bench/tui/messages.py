@@ -84,6 +84,13 @@ class ShowColour(Message):
 
 
 @dataclass
+class ShowCalibration(Message):
+    """Measure the heater's power, with the plastic of this recipe; the first on the shelf where it is empty."""
+
+    recipe: str
+
+
+@dataclass
 class SessionOpened(Message):
     """The file of a session to go on with was read and locked."""
 

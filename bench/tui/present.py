@@ -110,6 +110,16 @@ def mass(g: Grams, units: UnitSystem) -> str:
     return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.1f} g"
 
 
+def grams(figure: float, units: UnitSystem) -> float:
+    """What a figure typed in the maker's unit of mass is in grams."""
+    return figure * G_PER_OZ if units is UnitSystem.US else figure
+
+
+def mass_sign(units: UnitSystem) -> str:
+    """The unit that plastic is weighed in."""
+    return "oz" if units is UnitSystem.US else "g"
+
+
 def small_mass(g: Grams) -> str:
     """Colour, on the fine scale, which weighs grams whatever the maker's units are: "0.42 g"."""
     return f"{g:.2f} g"

@@ -26,6 +26,7 @@ from bench.tui.messages import (
     ReadShelf,
     ResumeSession,
     ShelfRead,
+    ShowCalibration,
     ShowColour,
     ShowPast,
     ShowPedal,
@@ -85,6 +86,7 @@ class BenchScreen(Screen[None]):
         Binding("t,T", "other_tail", "Tails", priority=True),
         Binding("c,C", "colour", "Colour", priority=True),
         Binding("l,L", "past", "Past sessions", priority=True),
+        Binding("h,H", "heater", "Heater's power", priority=True),
         Binding("k,K", "pedal", "Pedal", priority=True),
         Binding("f,F", "faults", "Files that did not load", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
@@ -175,6 +177,11 @@ class BenchScreen(Screen[None]):
         choice = self.query_one(Choosing).choice
         if choice is not None and choice.recipe and choice.mould:
             self.post_message(ShowColour(choice.recipe, choice.mould))
+
+    def action_heater(self) -> None:
+        """Measure the heater's power."""
+        choice = self.query_one(Choosing).choice
+        self.post_message(ShowCalibration(choice.recipe if choice else ""))
 
     def action_past(self) -> None:
         """Look at past sessions."""

@@ -1,0 +1,80 @@
+"""The screens that open from the bench and go back to it."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from bench.clock import Clock
+from bench.errors import BenchError
+from bench.store.paths import Home
+from bench.tui.guarded import GuardedApp
+from bench.tui.messages import ShowCalibration, ShowColour, ShowPast, ShowPedal
+from bench.tui.screens.bench import BenchScreen
+
+if TYPE_CHECKING:
+    from bench.tui.screens.calibrate import CalibrateScreen
+    from bench.tui.screens.colour import ColourScreen
+
+
+class DoorsApp(GuardedApp):
+    """An app with the bench. ``colour`` and ``calibration`` are the latest of their screens that were opened."""
+
+    home: Home
+    clock: Clock
+    bench: BenchScreen
+    colour: ColourScreen | None = None
+    calibration: CalibrateScreen | None = None
+
+    def on_show_past(self, _message: ShowPast) -> None:
+        """Look at past sessions."""
+        from bench.tui.screens.past import PastScreen
+
+        self.push_screen(PastScreen(self.home, self.bench.settings))
+
+    def on_show_pedal(self, _message: ShowPedal) -> None:
+        """Learn what a pedal sends."""
+        from bench.store.settings_file import add_forward_key
+        from bench.tui.screens.keys import KeysScreen
+
+        save = partial(add_forward_key, self.home)
+        self.push_screen(KeysScreen(chosen=self.bench.settings.keys, save=save))
+
+    def on_show_calibration(self, message: ShowCalibration) -> None:
+        """Measure the heater's power. One that was saved changes every plan."""
+        from bench.session.calibration import rig_for
+        from bench.tui.screens.calibrate import CalibrateScreen
+
+        library = self.bench.library
+        if library is None:
+            return
+        recipe = library.recipes.get(message.recipe)
+        try:
+            rig = rig_for(library, plastic=recipe.plastic if recipe else None)
+        except BenchError as error:
+            self.tell("The heater cannot be measured", str(error))
+            return
+        self.bench.planned = None
+        self.calibration = CalibrateScreen(home=self.home, library=library, rig=rig, clock=self.clock)
+        self.push_screen(self.calibration)
+
+    def on_show_colour(self, message: ShowColour) -> None:
+        """Build a colour."""
+        from bench.tui.screens.colour import ColourScreen
+
+        if self.bench.library is not None:
+            self.colour = ColourScreen(
+                home=self.home, library=self.bench.library, recipe=message.recipe, mould=message.mould
+            )
+            self.push_screen(self.colour)
+
+    def may_leave(self) -> bool:
+        """Whether nothing would be lost or left hot on the screen that is shown; it asks where something would."""
+        asking = next((each for each in (self.colour, self.calibration) if each is self.screen), None)
+        return asking is None or asking.may_leave()
+
+    def tell(self, heading: str, sentence: str) -> None:
+        """Something to read, over whatever is shown."""
+        from bench.tui.screens.reading import ReadingScreen
+
+        self.push_screen(ReadingScreen(heading, [sentence]))

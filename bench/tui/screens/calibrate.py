@@ -1,0 +1,157 @@
+"""Measuring the heater's power, step by step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from textual import events, work
+from textual.app import ComposeResult
+from textual.message import Message
+from textual.screen import Screen
+
+from bench.clock import Clock
+from bench.errors import BenchError
+from bench.session.calibration import At, Rig, begin, heating_cautions, scorch_cautions, source_words
+from bench.store.paths import Home
+from bench.store.stations import save_heater_power
+from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, picture, pressed, told
+from bench.tui.pour.frame import frame
+from bench.tui.pour.keys import QUIET_S, Counts, Keyboard, Latest, counts, following
+from bench.tui.widgets.board import Board
+
+if TYPE_CHECKING:
+    from bench.model.library import Library
+
+LOOK_S = 0.2
+"""How often the clock is looked at while a cup is on the heat."""
+
+
+@dataclass
+class PowerSaved(Message):
+    """The power stands in the user's own profile of the station."""
+
+    path: Path
+
+
+@dataclass
+class PowerRefused(Message):
+    """The power was not saved, and why in one sentence."""
+
+    why: str
+
+
+class CalibrateScreen(Screen[None]):
+    """Turns keys into changes of the desk, and draws it. Saving is done by a worker.
+
+    ``live`` False leaves the ticking to whoever tests it.
+    """
+
+    AUTO_FOCUS = ""
+
+    def __init__(
+        self, *, home: Home, library: Library, rig: Rig, clock: Clock, live: bool = True, quiet_s: float = QUIET_S
+    ) -> None:
+        super().__init__()
+        self.desk = Desk(
+            calibration=begin(rig, library.cautions),
+            units=library.settings.units,
+            in_sight=heating_cautions(library),
+            alarm=scorch_cautions(library),
+        )
+        self._home = home
+        self._clock = clock
+        self._keyboard = Keyboard(library.settings.keys)
+        self._live = live
+        self._quiet_s = quiet_s
+        self._latest: Latest | None = None
+        self._may_read = False
+        self._rang = False
+
+    def compose(self) -> ComposeResult:
+        yield Board()
+
+    def on_mount(self) -> None:
+        if self._live:
+            self.set_interval(LOOK_S, self.tick)
+
+    def on_resize(self) -> None:
+        """Fit the rows into the new window, once the board has its new size."""
+        self.call_after_refresh(self._repaint)
+
+    def tick(self) -> None:
+        """Move the clock on the screen, and ring once when the first burst is over."""
+        past = is_past_first_burst(self.desk, self._clock.now())
+        if past and not self._rang:
+            self.app.bell()
+        self._rang = past
+        self._repaint()
+
+    def on_key(self, event: events.Key) -> None:
+        """Every key of the screen, but for those with Ctrl that the app keeps."""
+        if event.key.startswith("ctrl+"):
+            return
+        event.stop()
+        event.prevent_default()
+        if self._is_held(event):
+            return
+        reply = pressed(
+            self.desk, event.key, keyboard=self._keyboard, now=self._clock.now(), may_read=self._may_read
+        )
+        self._follow(reply)
+
+    def _is_held(self, event: events.Key) -> bool:
+        """Whether the key is only held down: that acknowledges nothing and starts no clock."""
+        stroke = self._keyboard.stroke_of(event.key)
+        if stroke is None:
+            return False
+        counted = counts(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
+        self._latest = following(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
+        return counted is not Counts.NOW and self.desk.at in (At.CAUTIONS, At.ALARM, At.READY)
+
+    def _follow(self, reply: Reply) -> None:
+        self.desk = reply.desk
+        self._repaint()
+        if reply.wish is Wish.SAVE:
+            self.save()
+        elif reply.wish is Wish.LEAVE:
+            self.dismiss(None)
+
+    @work(thread=True, exclusive=True, group="save")
+    def save(self) -> None:
+        """Write the power into the user's profile, off the screen's thread."""
+        found = self.desk.found
+        if found is None:
+            return
+        source = source_words(found, self._clock.now().wall.date().isoformat())
+        name = self.desk.calibration.rig.station.name
+        try:
+            path = save_heater_power(self._home, name, power_w=found.power.power_w, source=source)
+        except BenchError as error:
+            self.post_message(PowerRefused(str(error)))
+        else:
+            self.post_message(PowerSaved(path))
+
+    def on_power_saved(self, message: PowerSaved) -> None:
+        """Say where it stands."""
+        self._follow(Reply(desk=told(self.desk, f"Saved in {message.path}", message.path)))
+
+    def on_power_refused(self, message: PowerRefused) -> None:
+        """Say why it does not."""
+        self._follow(Reply(desk=told(self.desk, f"Not saved: {message.why}")))
+
+    def _repaint(self) -> None:
+        if not self.is_mounted:
+            return
+        board = self.query_one(Board)
+        framed = frame(picture(self.desk, self._clock.now(), self._keyboard), *board.size)
+        self._may_read = framed.is_whole
+        board.show(framed.rows)
+
+    def may_leave(self) -> bool:
+        """Whether nothing hot is left alone and nothing measured is lost; asks once where it would be."""
+        reply = pressed(self.desk, "escape", keyboard=self._keyboard, now=self._clock.now(), may_read=False)
+        self.desk = reply.desk
+        self._repaint()
+        return reply.wish is Wish.LEAVE

@@ -1,0 +1,230 @@
+"""The screen that measures the heater's power: cautions first, figures kept, a clock by one key."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+from bench.model.settings import UnitSystem
+from bench.session.calibration import At, rig_for
+from bench.store.paths import Home
+from bench.store.shelf import load_library
+from bench.tui.app import BenchApp
+from bench.tui.screens.calibrate import CalibrateScreen
+from bench.tui.widgets.board import Board
+from tests.tui.at_the_bench import HandClock, shelf
+from tests.tui.running import press, until
+
+SIZES = [(80, 24), (100, 30)]
+
+
+class Bench:
+    """The screen under test, its clock and its keys."""
+
+    def __init__(self, app: BenchApp, screen: CalibrateScreen, clock: HandClock) -> None:
+        self.app, self.screen, self.clock = app, screen, clock
+
+    @property
+    def text(self) -> str:
+        return self.screen.query_one(Board).text
+
+    @property
+    def at(self) -> At:
+        return self.screen.desk.at
+
+    async def key(self, *keys: str, sees: str = "", at: At | None = None) -> None:
+        for key in keys:
+            press(self.app, key)
+        await until(lambda: sees in " ".join(self.text.split()) and at in (None, self.at))
+
+    def has_read(self, cards: int) -> bool:
+        return self.screen.desk.calibration.read == cards
+
+    async def read_cards(self) -> None:
+        while self.at is At.CAUTIONS:
+            read = self.screen.desk.calibration.read
+            await self.key("a")
+            await until(partial(self.has_read, read + 1))
+        assert self.at is At.WEIGH
+
+    async def heat(self, seconds: float, start: str = "22") -> None:
+        await self.key(*"240", "enter", sees="before the heat")
+        await self.key(*start, "enter", sees="one first burst")
+        await self.key("space", at=At.HEATING)
+        self.clock.advance(seconds)
+        self.screen.tick()
+        await self.key("space", at=At.END)
+
+
+@asynccontextmanager
+async def calibrating(home: Path, size: tuple[int, int] = (80, 24), units: str = "") -> AsyncIterator[Bench]:
+    """The screen on its first card."""
+    if units:
+        (home / "settings.toml").write_text(f'format = 1\nunits = "{units}"\n', encoding="utf-8")
+    library = load_library(Home(home))[0]
+    clock = HandClock()
+    app = BenchApp(home=Home(home), clock=clock)
+    async with app.run_test(size=size):
+        await until(lambda: app.bench.planned)
+        rig = rig_for(library, plastic="quillmere-soft")
+        screen = CalibrateScreen(home=Home(home), library=library, rig=rig, clock=clock, live=False, quiet_s=0.0)
+        app.push_screen(screen)
+        await until(lambda: screen.is_mounted and "READ THIS CARD" in screen.query_one(Board).text)
+        yield Bench(app, screen, clock)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_from_the_cards_to_a_saved_power(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with calibrating(tmp_path, size) as bench:
+        for key in ("space", "enter", "b", "1"):
+            await bench.key(key)
+            assert bench.screen.desk.calibration.read == 0
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"118", "enter", at=At.DONE)
+        # By hand: (240 g x 1800 + 180 g x 830 J/kg/K) x 96 K / 120 s kept on the way to 118 degC.
+        for words in ("465 W on the way", "the profile says 400 W", "give or take 8 W", "Loads smaller"):
+            assert words in bench.text
+        await bench.key("s", sees="Saved in")
+        found = bench.screen.desk.found
+        assert found is not None
+        library, faults = load_library(Home(tmp_path))
+        assert not faults
+        assert library.stations["quillmere-bench"].heater.absorbed_w == round(found.power.power_w)
+        assert "2026-03-12, 1 run" in library.stations["quillmere-bench"].sources["heater.absorbed"]
+        await bench.key("escape")
+        await until(lambda: bench.app.screen is bench.app.bench)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_air_and_hot_plastic_stay_in_sight(tmp_path: Path, size: tuple[int, int]) -> None:
+    fan = next(each.words for each in shelf().cautions if each.name == "fan-on")
+    skin = next(each.words for each in shelf().cautions if each.name == "sticks-to-skin")
+
+    def in_sight(bench: Bench) -> bool:
+        shown = " ".join(bench.text.replace("!", " ").split())
+        return fan in shown and skin in shown
+
+    async with calibrating(tmp_path, size) as bench:
+        await bench.read_cards()
+        assert in_sight(bench)
+        await bench.key(*"240", "enter", sees="before the heat")
+        assert in_sight(bench)
+        await bench.key(*"22", "enter", sees="one first burst")
+        assert in_sight(bench)
+        await bench.key("space", at=At.HEATING)
+        bench.clock.advance(300)
+        bench.screen.tick()
+        await until(lambda: "STOP: by the profile's power" in bench.text)
+        assert in_sight(bench)
+        await bench.key("space", at=At.END)
+        assert in_sight(bench)
+        await bench.key(*"118", "enter", at=At.DONE)
+        assert in_sight(bench)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_reading_over_the_scorch_limit_interrupts(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with calibrating(tmp_path, size) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"244", "enter", sees="scorches above 190")
+        assert "Off the heat. Ventilate." in bench.text
+        assert "Do not carry a smoking cup" in bench.text
+        await bench.key("space", "enter", "b")
+        assert bench.at is At.ALARM
+        await bench.key("a", sees="Was it 118 °C, a Fahrenheit figure? Y takes it.")
+        assert bench.screen.desk.typed == "244"
+        await bench.key("y", at=At.DONE)
+
+
+@pytest.mark.parametrize(
+    ("mass", "words"),
+    [("900", "more than this vessel may hold"), ("0", "there must be some"), ("", "Type the figure")],
+)
+async def test_a_mass_that_cannot_be_is_told_and_kept(tmp_path: Path, mass: str, words: str) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.key(*mass, "enter", sees=words)
+        assert (bench.screen.desk.typed, bench.at) == (mass, At.WEIGH)
+
+
+async def test_readings_and_times_that_cannot_be_are_told_and_kept(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.key(*"240", "enter", sees="before the heat")
+        await bench.key(*"72", "enter", sees="Was it 22 °C, a Fahrenheit figure?")
+        assert bench.screen.desk.typed == "72"
+        await bench.key("backspace", "backspace", *"22", "enter", sees="one first burst")
+        await bench.key("space", at=At.HEATING)
+        bench.clock.advance(4)
+        await bench.key("space", sees="4 s is too short")
+        assert bench.at is At.HEATING
+        bench.clock.advance(60)
+        await bench.key("space", at=At.END)
+        await bench.key(*"22", "enter", sees="did not get warmer")
+        await bench.key("backspace", "backspace", *"30", "enter", sees="too small to tell")
+        assert (bench.screen.desk.typed, bench.at) == ("30", At.END)
+
+
+async def test_two_runs_are_one_power_and_what_is_not_saved_is_asked_about(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"118", "enter", sees="Run 1")
+        await bench.key("r", at=At.WEIGH)
+        await bench.heat(120, start="21")
+        await bench.key(*"119", "enter", sees="Run 2")
+        assert len(bench.screen.desk.calibration.runs) == 2
+        await bench.key("escape", sees="not saved")
+        assert bench.app.screen is bench.screen
+        await bench.key("escape")
+        await until(lambda: bench.app.screen is bench.app.bench)
+        assert not (tmp_path / "profiles").exists()
+
+
+async def test_a_hot_cup_is_not_left_by_one_press(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key("q", sees="heat off first")
+        assert bench.app.screen is bench.screen
+
+
+async def test_ounces_and_fahrenheit_are_typed_and_shown_where_settings_say_so(tmp_path: Path) -> None:
+    async with calibrating(tmp_path, units=UnitSystem.US) as bench:
+        await bench.read_cards()
+        await bench.key("8", "full_stop", "5", "enter", sees="°F before the heat")
+        cup = bench.screen.desk.calibration.cup
+        assert cup is not None
+        # NIST Handbook 44, appendix C: an ounce is 28.349523125 g.
+        assert cup.mass_g == pytest.approx(8.5 * 28.349523125)
+        await bench.key(*"22", "enter", sees="Was it 72 °F, a Celsius figure?")
+        await bench.key("y", sees="one first burst")
+        assert bench.screen.desk.calibration.start_c == pytest.approx(22.0)
+
+
+async def test_a_file_that_cannot_take_it_is_told_and_the_runs_stay(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        folder = tmp_path / "profiles" / "stations"
+        folder.mkdir(parents=True)
+        (folder / "quillmere-bench.toml").write_text("no TOML", encoding="utf-8")
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"118", "enter", at=At.DONE)
+        await bench.key("s", sees="Not saved")
+        assert (folder / "quillmere-bench.toml").read_text(encoding="utf-8") == "no TOML"
+        assert len(bench.screen.desk.calibration.runs) == 1
+
+
+async def test_a_held_key_acknowledges_one_card(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        bench.screen._quiet_s = 0.8
+        await bench.key("a", "a", "a", "a")
+        await until(lambda: bench.screen.desk.calibration.read >= 1)
+        await bench.key("left")
+        assert bench.screen.desk.calibration.read == 1
