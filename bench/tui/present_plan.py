@@ -36,28 +36,17 @@ EMPTY_SHELF = "There is no recipe or no mould on the shelf. pourbench check says
 ESTIMATE = ("All of it estimates: your thermometer", "and your eyes decide.")
 KEYS = (
     ("Enter", "pour"),
-    ("?", "help"),
-    ("Ctrl+Q", "leave"),
     ("+ -", "count"),
+    ("Ctrl+Q", "leave"),
     ("R", "rehearse"),
-    ("← →", "lists"),
+    ("T", "tails"),
     ("C", "colour"),
     ("L", "past"),
-    ("T", "tails"),
-    ("V", "bright or dark"),
     ("H", "heater"),
+    ("← →", "lists"),
     ("K", "pedal"),
 )
-"""The first of them stand at the bottom as far as there is room; help names them all."""
-
-RESUME_KEYS = (
-    ("Enter", "resume"),
-    ("→", "new pour"),
-    ("?", "help"),
-    ("Ctrl+Q", "leave"),
-    ("X", "set aside"),
-    ("L", "past"),
-)
+RESUME_KEYS = (("Enter", "resume"), ("→", "new pour"), ("Ctrl+Q", "leave"), ("L", "past"))
 
 
 def recipe_label(recipe: Recipe) -> Content:
@@ -79,18 +68,9 @@ def unfinished_label(session: Unfinished, now: datetime) -> Content:
     )
 
 
-def more_waiting(more: int) -> Content:
-    """That more sessions wait than the list shows at once; nothing where none do."""
-    return Content.styled(f"  and {more} more: ↓", "$bench-quiet") if more > 0 else Content("")
-
-
-def curing_lines(curing: tuple[Curing, ...], now: datetime, *, most: int) -> Content:
-    """What cures, a line each, at most so many: the soonest to be packed first, and how many there are besides."""
-    soonest = sorted(curing, key=lambda each: each.ready)
-    lines = [_curing(trays, now) for trays in soonest[:most]]
-    if len(curing) > most:
-        lines[-1] = Content.assemble(lines[-1], (f"  and {len(curing) - most} more", "$bench-quiet"))
-    return Content("\n").join(lines)
+def curing_lines(curing: tuple[Curing, ...], now: datetime) -> Content:
+    """What cures, a line each: the soonest to be packed first."""
+    return Content("\n").join(_curing(trays, now) for trays in sorted(curing, key=lambda each: each.ready))
 
 
 def _curing(trays: Curing, now: datetime) -> Content:
@@ -114,14 +94,6 @@ def faults_line(files: int) -> Content:
 def keys_line(keys: tuple[tuple[str, str], ...]) -> Content:
     """The keys and what they do."""
     return Content("  ").join(Content.assemble((key, "bold $bench-key"), f" {does}") for key, does in keys)
-
-
-def fitting_keys(keys: tuple[tuple[str, str], ...], width: int) -> Content:
-    """As many of the keys as fit into so many columns, the first of them first."""
-    kept = len(keys)
-    while kept > 1 and keys_line(keys[:kept]).cell_length > width:
-        kept -= 1
-    return keys_line(keys[:kept])
 
 
 def plan_content(plan: Plan, units: UnitSystem) -> Content:
