@@ -17,6 +17,8 @@ _Record = TypeVar("_Record")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,59}")
 """Names stand in file names, on command lines and in other files: they are words and nothing else."""
 
+WANTED_NAME = 'letters, digits and "-", at most 60'
+
 _MOST_NEAR = 500
 """Words that are looked through for the nearest; no honest file has more keys."""
 
@@ -71,8 +73,13 @@ def bounded_faults(faults: list[Fault]) -> list[Fault]:
 
 def _name_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Fault]:
     name = table.get("name")
-    if "name" in field_types(record_type) and isinstance(name, str) and not _NAME.fullmatch(name):
-        yield Fault(key="name", found=found(name), wanted='letters, digits and "-", at most 60')
+    if "name" in field_types(record_type) and isinstance(name, str) and not is_name(name):
+        yield Fault(key="name", found=found(name), wanted=WANTED_NAME)
+
+
+def is_name(text: str) -> bool:
+    """Whether a profile may be called so."""
+    return _NAME.fullmatch(text) is not None
 
 
 def _with_flat_sources(table: Mapping[str, Any]) -> Mapping[str, Any]:

@@ -10,7 +10,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove
+from bench.errors import BenchError, Fault, FaultyFiles
 from bench.model.library import nearest
 from bench.session.events import Aborted, Completed, Event
 from bench.session.job import Job
@@ -18,14 +18,15 @@ from bench.session.session import Session
 from bench.session.summary import Summary, summarise
 from bench.store import journal
 from bench.store.atomic import make_folder, replace_whole
-from bench.store.decode import encode, restore
-from bench.store.event_tables import event_from, event_table, kind_of
+from bench.store.decode import WANTED_NAME, encode, is_name, restore
+from bench.store.event_tables import event_table, kind_of
 from bench.store.files import FORMAT, LARGEST_FILE, parse_table, parse_text, read_bytes
 from bench.store.journal import Journal
-from bench.store.keys import MOST_FAULTS
+from bench.store.keys import found
 from bench.store.lock import Lock
 from bench.store.paths import Home
 from bench.store.recorder import RETRY_S, Recorder
+from bench.store.replay import replayed, reworded_notes
 from bench.store.seal import broken_seal, seal
 from bench.store.shelf import toml_files
 
@@ -35,8 +36,6 @@ _SNAPSHOT = b"\n[job"
 
 LONGEST_SNAPSHOT = journal.LONGEST_HEAD - 100_000
 """Bytes: the rest of the longest head that is read is left for the summary."""
-
-_LONGEST_REASON = 300
 
 _TOP_READ = 65_536
 _TAIL_READS = (4_096, 65_536)
@@ -100,6 +99,9 @@ def create(
 
     Raises BenchError when it cannot be written.
     """
+    if not is_name(session.job.recipe.name):
+        # It becomes a part of the file's name, and a path would lead out of the folder.
+        raise FaultyFiles([Fault(key="name", found=found(session.job.recipe.name), wanted=WANTED_NAME)])
     folder = home.sessions if rehearsal is None else home.rehearsals
     try:
         make_folder(folder)
@@ -185,89 +187,15 @@ def _stored(path: Path, content: journal.Content) -> Stored:
     top = _top_from(header, path)
     idle = Session(job=_job(header.get("job"), file))
     broken = broken_seal(header["job"], top.seal, file=file)
-    try:
-        session, events = _replayed(idle, content, file)
-        if broken or not top.seal:
-            _look_at(session, events)
-    except _MISFITS as error:
-        if top.seal and not broken:
-            raise
-        raise FaultyFiles([_misfit(file)]) from error
-    torn = journal.torn_fault(path, content.torn) if content.torn else None
-    reworded = [_reworded(place, file) for place in content.reworded[:MOST_FAULTS]]
+    session, events = replayed(idle, content, file=file, is_sealed=bool(top.seal) and broken is None)
     return Stored(
         id=path.stem,
         session=session,
         created=top.created,
         rehearsal=top.rehearsal,
-        torn=torn,
-        edited=(*([broken] if broken else []), *reworded),
+        torn=journal.torn_fault(path, content.torn) if content.torn else None,
+        edited=(*([broken] if broken else []), *reworded_notes(content, file=file)),
         events=events,
-    )
-
-
-_MISFITS = (
-    ArithmeticError, AssertionError, AttributeError, LookupError, StopIteration, TypeError, ValueError,
-)  # fmt: skip
-"""How reckoning ends with a plan whose parts do not fit. Under a whole seal it is a defect of ours and goes up."""
-
-
-def _misfit(file: str) -> Fault:
-    return Fault(
-        key="job",
-        found="a plan whose parts do not fit each other",
-        wanted="the one that the session began with",
-        file=file,
-    )
-
-
-def _replayed(session: Session, content: journal.Content, file: str) -> tuple[Session, tuple[Event, ...]]:
-    """What these events make of the idle session."""
-    events: list[Event] = []
-    for place, table in enumerate(content.events):
-        event = _event(table, place, content, file)
-        if event is None:
-            continue
-        try:
-            session = session.after(event)
-        except IllegalMove as error:
-            raise FaultyFiles([_unfit(error, place, file)]) from error
-        events.append(event)
-    return session, tuple(events)
-
-
-def _look_at(session: Session, events: tuple[Event, ...]) -> None:
-    """Reckon what is shown of any session, so that a plan which cannot be shown is refused here."""
-    from bench.session.story import story
-    from bench.session.taken import steps_taken
-
-    summarise(session)
-    list(steps_taken(session))
-    list(story(session.job, events))
-
-
-def _unfit(error: IllegalMove, place: int, file: str) -> Fault:
-    # The names of steps in it are what the file says, whoever wrote them.
-    found = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in str(error)[:_LONGEST_REASON])
-    return Fault(key=f"event[{place}]", found=found, wanted="an event that fits", file=file)
-
-
-def _event(table: Mapping[str, Any], place: int, content: journal.Content, file: str) -> Event | None:
-    """The event of that place; None for a note that an edit has made unreadable: it stays in the file."""
-    try:
-        return event_from(table, place=place, file=file)
-    except FaultyFiles:
-        if place in content.reworded:
-            return None
-        raise
-
-
-def _reworded(place: int, file: str) -> Fault:
-    return Fault(
-        key=f"event[{place}]",
-        found="a note that was changed after it was written",
-        wanted="its first words, or these",
-        file=file,
     )
 
 

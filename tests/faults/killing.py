@@ -159,10 +159,9 @@ def killed(home: Path, *, times: int, seed: int, steps: int) -> None:
             victim.walk(steps)
             victim.kill()
             if victim.is_over:
-                victim.term.end()
                 victim = None
             else:
                 victim.resume()
     finally:
-        if victim is not None:
+        if victim is not None and victim.term.code is None:
             victim.term.end()

@@ -1,0 +1,94 @@
+"""What the events of a file make of the session in its head, in sentences where they make nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from bench.errors import Fault, FaultyFiles, IllegalMove
+from bench.session.events import Event
+from bench.session.session import Session
+from bench.session.story import story
+from bench.session.summary import summarise
+from bench.session.taken import steps_taken
+from bench.store.event_tables import event_from
+from bench.store.journal import Content
+from bench.store.keys import MOST_FAULTS
+
+_LONGEST_REASON = 300
+
+_MISFITS = (
+    ArithmeticError, AssertionError, AttributeError, LookupError, StopIteration, TypeError, ValueError,
+)  # fmt: skip
+"""How reckoning ends with a plan whose parts do not fit. Under a whole seal it is a defect of ours and goes up."""
+
+
+def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> tuple[Session, tuple[Event, ...]]:
+    """The session once all of the file has happened, and what did. Raises FaultyFiles.
+
+    Where the plan is not known to be the one that the session began with, what is shown of any session is reckoned
+    as well: a plan that cannot be shown is refused here.
+    """
+    try:
+        session, events = _after_all(idle, content, file)
+        if not is_sealed:
+            summarise(session)
+            list(steps_taken(session))
+            list(story(session.job, events))
+    except _MISFITS as error:
+        if is_sealed:
+            raise
+        raise FaultyFiles([_misfit(file)]) from error
+    return session, events
+
+
+def reworded_notes(content: Content, *, file: str) -> tuple[Fault, ...]:
+    """What is said of notes that somebody has put into other words."""
+    return tuple(
+        Fault(
+            key=f"event[{place}]",
+            found="a note that was changed after it was written",
+            wanted="its first words, or these",
+            file=file,
+        )
+        for place in content.reworded[:MOST_FAULTS]
+    )
+
+
+def _after_all(session: Session, content: Content, file: str) -> tuple[Session, tuple[Event, ...]]:
+    events: list[Event] = []
+    for place, table in enumerate(content.events):
+        event = _event(table, place, content, file)
+        if event is None:
+            continue
+        try:
+            session = session.after(event)
+        except IllegalMove as error:
+            raise FaultyFiles([_unfit(error, place, file)]) from error
+        events.append(event)
+    return session, tuple(events)
+
+
+def _event(table: Mapping[str, Any], place: int, content: Content, file: str) -> Event | None:
+    """The event of that place; None for a note that an edit has made unreadable: it stays in the file."""
+    try:
+        return event_from(table, place=place, file=file)
+    except FaultyFiles:
+        if place in content.reworded:
+            return None
+        raise
+
+
+def _unfit(error: IllegalMove, place: int, file: str) -> Fault:
+    # The names of steps in it are what the file says, whoever wrote them.
+    said = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in str(error)[:_LONGEST_REASON])
+    return Fault(key=f"event[{place}]", found=said, wanted="an event that fits", file=file)
+
+
+def _misfit(file: str) -> Fault:
+    return Fault(
+        key="job",
+        found="a plan whose parts do not fit each other",
+        wanted="the one that the session began with",
+        file=file,
+    )
