@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -12,14 +13,13 @@ from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
 from bench.cli.output import celsius, duration, emit_json, emit_lines
 from bench.cli.pour import add_job_options, requested
-from bench.cli.timeline import Timed
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
 from bench.model.library import Library
+from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
 from bench.plan.look_records import RecipeLook
 from bench.plan.look_words import started
-from bench.plan.make import make_plan
 from bench.plan.records import DosePlan, Melt, PartPlan, Plan, RoundPlan, Shot
 
 if TYPE_CHECKING:
@@ -39,36 +39,38 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     parser = subparsers.add_parser("plan", help=about, description=about, allow_abbrev=False)
     add_job_options(parser)
     parser.add_argument(
-        "--moulds", type=int, metavar="N", help="draw the timeline with so many identical moulds in turn, 1 to 4"
+        "--moulds",
+        type=int,
+        metavar="N",
+        help="use up to so many identical moulds in turn, 1 to 4, and draw the timeline",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
     def run(args: argparse.Namespace) -> int:
         shelf = library(args)
-        plan = _plan(args, shelf)
-        look = _look(args, plan, shelf)
-        timed = None if args.moulds is None else _timed(plan, shelf, args.moulds)
+        job = _job(args, shelf)
+        look = _look(args, job.plan, shelf)
         if args.json:
-            timeline = {} if timed is None else {"timeline": timeline_json(timed)}
-            emit_json({**as_json(plan), "look": look_json(look), **timeline})
+            timeline = {} if args.moulds is None else {"timeline": timeline_json(job, moulds=args.moulds)}
+            emit_json({**as_json(job.plan), "look": look_json(look), **timeline})
         else:
-            emit_lines(as_lines(plan, look))
-            emit_lines(() if timed is None else timeline_lines(timed))
+            emit_lines(as_lines(job.plan, look))
+            emit_lines(() if args.moulds is None else timeline_lines(job))
         return 0
 
     parser.set_defaults(run=run)
 
 
-def _plan(args: argparse.Namespace, library: Library) -> Plan:
+def _job(args: argparse.Namespace, library: Library) -> PlannedJob:
     request = requested(args)
     recipe = library.recipe(request.recipe)
-    return make_plan(
+    return plan_job(
         recipe=recipe,
         mould=library.mould(request.mould),
         plastic=library.plastic(recipe.plastic),
         station=library.station(request.station),
         colourants=library.colourants,
-        ask=request.ask,
+        ask=request.ask if args.moulds is None else replace(request.ask, moulds=args.moulds),
     )
 
 
@@ -84,16 +86,6 @@ def _look(args: argparse.Namespace, plan: Plan, library: Library) -> RecipeLook:
     )
 
 
-def _timed(plan: Plan, library: Library, moulds: int) -> Timed:
-    return Timed(
-        plan,
-        mould=library.mould(plan.mould),
-        plastic=library.plastic(plan.plastic),
-        station=library.station(plan.station),
-        moulds=moulds,
-    )
-
-
 def as_json(plan: Plan) -> dict[str, object]:
     """The plan for programs: plain numbers, their unit in the key."""
     return {
@@ -105,6 +97,7 @@ def as_json(plan: Plan) -> dict[str, object]:
         "tail": plan.tail.value if plan.build.has_core else None,
         "count": plan.count,
         "cavities": plan.cavities,
+        "moulds": plan.moulds,
         "rounds": plan.rounds,
         "warm_up_shots": plan.warm_up_shots,
         "parts": [_part_json(part) for part in plan.parts],
@@ -169,6 +162,8 @@ def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
     yield from _wrapped(f"{plan.recipe_title} in {plan.mould_title}")
     tail = f", tail {plan.tail}" if plan.build.has_core else ""
     warm_up = _counted(plan.warm_up_shots, "warm-up shot") if plan.warm_up_shots else "no warm-up shots"
+    if plan.warm_up_shots and plan.moulds > 1:
+        warm_up = f"{warm_up} into each of {plan.moulds} moulds"
     yield from _wrapped(
         f"{_counted(plan.count, 'bait')}, {plan.build}{tail}: {_counted(plan.rounds, 'round')} of "
         f"{plan.cavities}, {warm_up}."
@@ -182,7 +177,8 @@ def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
     yield ""
-    yield f"Everything, one after another: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
+    moulds = "" if plan.moulds == 1 else f" with {plan.moulds} moulds in turn"
+    yield f"Everything{moulds}: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
     if look is not None:
         yield from ("", "Look, predicted from swatches")
         yield from _look_lines(look)

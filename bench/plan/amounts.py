@@ -41,9 +41,9 @@ class ShotVolume:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PartAmount:
-    """What one part takes: in every round, in all warm-up shots together, and in every melt for what clings to
-    cup and injector. ``margin`` (0 to 1) is melted beyond rounds and warm-up shots. ``trimmed_ml`` is what is
-    cut off again over the whole scope."""
+    """What one part takes: in every round, in the warm-up shots of all moulds together, and in every melt for what
+    clings to cup and injector. ``margin`` (0 to 1) is melted beyond rounds and warm-up shots. ``trimmed_ml`` is
+    what is cut off again over the whole scope."""
 
     part: Part
     per_round_ml: float
@@ -82,6 +82,7 @@ def part_amounts(scope: Scope, *, top_off_ml: Mapping[Shot, float]) -> tuple[Par
 
 
 def _part_amounts(scope: Scope, top_off_ml: Mapping[Shot, float]) -> Iterator[PartAmount]:
+    warm_ups = scope.moulds * scope.warm_up_shots
     trimmed_ml = scope.rounds * scope.cut_cavities * scope.mould.volumes.tail_ml
     for place, shot in enumerate(shot_volumes(scope)):
         for part in shot.parts:
@@ -89,7 +90,7 @@ def _part_amounts(scope: Scope, top_off_ml: Mapping[Shot, float]) -> Iterator[Pa
             yield PartAmount(
                 part=part,
                 per_round_ml=share * (shot.volume_ml + top_off_ml[shot.shot]),
-                warm_up_ml=share * scope.warm_up_shots * warm_up_shot_ml(scope) if place == 0 else 0.0,
+                warm_up_ml=share * warm_ups * warm_up_shot_ml(scope) if place == 0 else 0.0,
                 residue_ml=scope.station.vessel.residue_ml + scope.station.injector.residue_ml,
                 margin=scope.recipe.parts[part].margin_pct / 100,
                 trimmed_ml=0.0 if part is Part.CORE else share * trimmed_ml,

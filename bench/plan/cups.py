@@ -128,10 +128,10 @@ def _from_cold(plan: Plan) -> Iterator[Heating]:
 
 
 def _warm_up_ml(plan: Plan, part: PartPlan) -> float:
-    """What the warm-up shots of one mould take of that part: as much of each side as its rounds do."""
+    """What the warm-up shots of all moulds take of that part: as much of each side as its rounds do."""
     sharing = [plan.part(each) for each in plan.rounds_table[0].shots[0].parts]
     if part not in sharing:
         return 0.0
     share = part.per_round_ml / sum(each.per_round_ml for each in sharing)
     whole_ml = plan.cavities * plan.volumes.bait_ml + plan.volumes.runner_ml
-    return share * plan.warm_up_shots * whole_ml
+    return share * plan.moulds * plan.warm_up_shots * whole_ml

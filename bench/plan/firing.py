@@ -89,7 +89,7 @@ class Firing:
         heatings = list(self._heatings(first))
         left_s = [sum(each.total_s for each in heatings[place:]) for place in range(len(heatings))]
         for place, heating in enumerate(heatings):
-            follows, within = _sooner(cooled, left_s[0]), ()
+            follows, within = _sooner(cooled, left_s[0]), tuple[Within, ...]()
             if finish is not None:
                 # The cup before is cooling: there is no long break, and no time to ready a mould in between.
                 follows = (After(task=finish.id), *_sooner(ready_by, left_s[place]))

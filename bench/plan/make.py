@@ -1,6 +1,7 @@
 """Makes a plan: amounts, melts and rounds put together.
 
-What a session of this plan does, one thing after another, and what ``total_s`` is the sum of:
+What is done, one thing after another with one mould, and what ``total_s`` is the sum of until a timeline gives a
+better one (``bench.plan.jobs``):
 
     opening   ready the bench; warm the mould
     rounds    as bench.plan.rounds has them, the cups heated as bench.plan.heats says
@@ -48,13 +49,15 @@ def make_plan(
     station: Station,
     colourants: Mapping[str, Colourant],
     ask: Ask,
+    sets: SetTimes | None = None,
 ) -> Plan:
-    """The plan for ``ask``. All times and temperatures are estimates.
+    """The plan for ``ask``. All times and temperatures are estimates. ``sets`` of an earlier plan for the same
+    recipe, mould, plastic and station spares solving the same coolings again.
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
     scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
-    sets = SetTimes(scope)
+    sets = sets or SetTimes(scope)
     amounts = part_amounts(scope, top_off_ml=largest_top_offs_ml(scope, sets))
     cold = [melt for amount in amounts for melt in make_melts(scope, amount, colourants=colourants)]
     melts, times = _with_rounds(scope, sets, amounts, cold)
@@ -84,6 +87,7 @@ def make_plan(
             *warnings(scope, amounts=amounts, melts=melts, times=times),
             *_look_warnings(scope, melts, colourants),
         ),
+        moulds=scope.moulds,
     )
 
 

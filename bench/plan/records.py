@@ -20,12 +20,14 @@ class Shot(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Ask:
-    """What the maker wants, beyond the profiles. ``None`` leaves the choice to the recipe or the station."""
+    """What the maker wants, beyond the profiles. ``None`` leaves the choice to the recipe or the station.
+    ``moulds`` is how many identical moulds there are, of which a job may use fewer."""
 
     count: int
     tail: Tail | None = None
     spares_pct: Percent | None = None
     warm_up_shots: int | None = None
+    moulds: int = 1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -126,8 +128,9 @@ class RoundPlan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Plan:
-    """A job worked out. ``warm_up_heats`` are the heatings before the warm-up shots. ``total_s`` is from the first
-    step to the last tray laid out, cure not counted."""
+    """A job worked out. ``moulds`` is how many identical moulds its amounts serve, each with its own
+    ``warm_up_shots``; ``warm_up_heats`` are the heatings before the warm-up shots of one. ``total_s`` is from the
+    first step to the last tray laid out, cure not counted."""
 
     recipe: str
     recipe_title: str
@@ -151,6 +154,7 @@ class Plan:
     parts: tuple[PartPlan, ...]
     rounds_table: tuple[RoundPlan, ...]
     warnings: tuple[str, ...]
+    moulds: int = 1
 
     def part(self, part: Part) -> PartPlan:
         """The plan of that part; StopIteration where the build has none."""

@@ -19,6 +19,11 @@ from bench.plan.network import Net
 from bench.plan.search import Found, search
 from bench.units import Seconds
 
+
+class NoOrder(BenchError):
+    """No order of the tasks was found that keeps every limit."""
+
+
 Resource = NewType("Resource", str)
 """The name of something that one task at a time can use."""
 
@@ -80,11 +85,11 @@ def schedule(tasks: Sequence[Task], *, quick: bool = False) -> Schedule:
     """A good schedule, the same for the same tasks; give them about in the order in which they will be done. A
     ``quick`` one takes a fraction of the work and is a little longer.
 
-    Raises BenchError, naming the tasks, when no order was found that keeps every limit.
+    Raises NoOrder, naming the tasks, when no order was found that keeps every limit.
     """
     found = search(_net(tasks), quick=quick)
     if found.starts_s is None:
-        raise BenchError(_why(tasks, found))
+        raise NoOrder(_why(tasks, found))
     placed = [Scheduled(task=task, start_s=start) for task, start in zip(tasks, found.starts_s, strict=True)]
     return Schedule(
         tasks=tuple(sorted(placed, key=lambda each: each.start_s)), makespan_s=found.length_s, steps=found.steps

@@ -18,6 +18,8 @@ MOST_BAITS = 10_000
 
 MOST_WARM_UP_SHOTS = 20
 
+MOST_MOULDS = 4
+
 _ROUNDING = 1e-9
 """Keeps 100 baits and 10 % in a mould of ten at eleven rounds, though 100 x 1.1 is a hair more than 110."""
 
@@ -27,7 +29,7 @@ class Scope:
     """Everything that is decided before anything is reckoned.
 
     ``tail`` is what is planned for every round; it says nothing where there is no core. Amounts and times are
-    reckoned for ``rounds`` full rounds, spares included.
+    reckoned for ``rounds`` full rounds, spares included, dealt over ``moulds`` identical moulds.
     """
 
     recipe: Recipe
@@ -38,6 +40,7 @@ class Scope:
     count: int
     rounds: int
     warm_up_shots: int
+    moulds: int = 1
 
     @property
     def build(self) -> Build:
@@ -92,6 +95,8 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
     warm_up_shots = station.warm_up_shots if ask.warm_up_shots is None else ask.warm_up_shots
     if not 0 <= warm_up_shots <= MOST_WARM_UP_SHOTS:
         raise BenchError(f"{warm_up_shots} warm-up shots were asked for; 0 to {MOST_WARM_UP_SHOTS} can be planned")
+    if not 1 <= ask.moulds <= MOST_MOULDS:
+        raise BenchError(f"{ask.moulds} moulds were asked for; 1 to {MOST_MOULDS} can be planned")
     return Scope(
         recipe=recipe,
         mould=mould,
@@ -101,6 +106,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
         count=ask.count,
         rounds=math.ceil(ask.count * (1 + spares_pct / 100) / mould.cavities - _ROUNDING),
         warm_up_shots=warm_up_shots,
+        moulds=ask.moulds,
     )
 
 

@@ -3,14 +3,15 @@
 It begins when the moulds are warm and the first cups are weighed, and ends with the last look: opening and closing
 of the job are not in it. All times are estimates.
 
-With more moulds a bench need not use all of them: a timeline with fewer is given where it is sooner done. Which
-number of shots should share a heating is found by trying.
+Which number of shots should share a heating is found by trying. Where no order keeps every limit, the limits are
+loosened until one does, so that there is always something to follow: it says which limit it does not keep.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bench.errors import BenchError
 from bench.model.mould import Mould
@@ -18,20 +19,19 @@ from bench.model.plastic import Plastic
 from bench.model.station import Station
 from bench.plan import pace
 from bench.plan.cups import working_cups
+from bench.plan.network import EPSILON_S
 from bench.plan.pours import groups, round_run
 from bench.plan.records import Plan, Shot
 from bench.plan.rhythm import Beat, Fire, MouldWalk, Rhythm, heat_lengths, planned
 from bench.plan.rows import Row, rows_of
-from bench.plan.schedule import Resource, Schedule, schedule
+from bench.plan.schedule import NoOrder, Resource, Schedule, Task, schedule
 from bench.plan.tasks import Bench, works_of
 from bench.plan.work import HANDS, TaskKind, Work
 from bench.units import Seconds
 
-MOST_MOULDS = 4
-
-NEAR_ENOUGH = 1.05
-"""A timeline no longer than this many times the work of the hands is left as it is: another mould could better it
-by one part in twenty at most."""
+LOOSENINGS_S = (0.0, 60.0, 300.0, 1800.0, math.inf)
+"""How much later than it should a task may come, where no order keeps every limit: as little as there is one for.
+The first lets come at once what even that would be too late for."""
 
 CORRECTIONS = 2
 """How often a timeline is made again with the lengths of its own rhythm."""
@@ -41,7 +41,8 @@ CORRECTIONS = 2
 class Timeline:
     """Rows by their start. ``makespan_s`` is until the last bait is out of its mould, ``hands_busy_s`` how much of
     that the hands work and ``waiting_s`` how much they do not. ``mould_count`` is how many moulds are used.
-    ``steps`` measures the work that finding it took."""
+    ``steps`` measures the work that finding it took. ``broken`` is a sentence about the limit that is missed by
+    most, empty where all are kept."""
 
     rows: tuple[Row, ...]
     makespan_s: Seconds
@@ -49,6 +50,12 @@ class Timeline:
     waiting_s: Seconds
     mould_count: int
     steps: int
+    broken: str = ""
+
+    @property
+    def end_s(self) -> float:
+        """The end of the last row, a look at what came out of the mould last."""
+        return max((row.end_s for row in self.rows), default=0.0)
 
     def of(self, resource: Resource) -> tuple[Row, ...]:
         """What is done with it, in order."""
@@ -60,22 +67,10 @@ class Timeline:
         return self.of(HANDS)
 
 
-def make_timeline(plan: Plan, *, mould: Mould, plastic: Plastic, station: Station, moulds: int = 1) -> Timeline:
-    """The timeline with up to so many identical moulds.
-
-    Raises BenchError for a number of moulds that is not 1 to 4, and where no order keeps what physics asks.
-    """
-    if not 1 <= moulds <= MOST_MOULDS:
-        raise BenchError(f"{moulds} moulds were asked for; a timeline can be made for 1 to {MOST_MOULDS}")
-    return _Maker(plan, mould=mould, plastic=plastic, station=station).best(moulds)
-
-
-def what_another_mould_gains_s(
-    plan: Plan, *, mould: Mould, plastic: Plastic, station: Station, moulds: int = 1
-) -> float:
-    """How much sooner the last bait is out with one more mould than ``moulds``; 0 where it would not help."""
-    maker = _Maker(plan, mould=mould, plastic=plastic, station=station)
-    return maker.best(moulds).makespan_s - maker.best(moulds + 1).makespan_s
+def make_timeline(plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> Timeline:
+    """The timeline with the plan's number of moulds. Where no order keeps what physics asks it is one that misses
+    it by little, and says so."""
+    return _Maker(plan, mould=mould, plastic=plastic, station=station).made()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -93,45 +88,28 @@ class _Maker:
     def __init__(self, plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> None:
         cups = working_cups(plan, plastic=plastic, station=station)
         self._bench = Bench(plan=plan, mould=mould, station=station, cups=cups)
-        self._timelines: dict[int, Timeline] = {}
         self._walk = MouldWalk(plan, mould=mould, plastic=plastic, station=station)
 
-    def best(self, moulds: int) -> Timeline:
-        """The shortest with up to so many moulds. Looks at one more as long as that could be worth having: what
-        the hands do with one mould they do with any number."""
-        best = self.with_moulds(1)
-        for number in range(2, min(moulds, self._bench.plan.rounds) + 1):
-            if best.makespan_s <= best.hands_busy_s * NEAR_ENOUGH:
-                break
-            try:
-                best = min(best, self.with_moulds(number), key=lambda timeline: timeline.makespan_s)
-            except BenchError:
-                # Fewer moulds keep the limits that these do not.
-                continue
-        return best
+    def made(self) -> Timeline:
+        """The shortest that keeps every limit, or misses as little as possible."""
+        for late_s in (None, *LOOSENINGS_S):
+            found = list(self._found(late_s))
+            if found:
+                return min(found, key=lambda timeline: timeline.makespan_s)
+        raise NoOrder("no order of the tasks was found, whatever the limits")
 
-    def with_moulds(self, moulds: int) -> Timeline:
-        """The shortest of those with exactly so many moulds."""
-        if moulds not in self._timelines:
-            self._timelines[moulds] = self._with_moulds(moulds)
-        return self._timelines[moulds]
-
-    def _with_moulds(self, moulds: int) -> Timeline:
-        found: list[Timeline] = []
-        why: BenchError | None = None
-        for together in range(1, self._most_together(moulds) + 1):
+    def _found(self, late_s: float | None) -> Iterator[Timeline]:
+        for together in range(1, self._most_together() + 1):
             try:
-                found.append(self._corrected(moulds, together))
-            except BenchError as error:
+                yield self._corrected(together, late_s)
+            except NoOrder:
                 # More shots to a heating bind the hands for longer: what one of them allows, four may not.
-                why = why or error
-        if why is not None and not found:
-            raise why
-        return min(found, key=lambda timeline: timeline.makespan_s)
+                continue
 
-    def _most_together(self, moulds: int) -> int:
+    def _most_together(self) -> int:
         """The most shots of rounds that could share a heating."""
         plan, rhythm = self._bench.plan, planned(self._bench.plan)
+        moulds = plan.moulds
         push_s = pace.shot_s(self._bench.station.pace)
         runs = [
             round_run(plan, shot.shot, moulds=moulds, push_s=push_s, rhythm=rhythm)
@@ -139,25 +117,28 @@ class _Maker:
         ]
         return max(len(group) for run in runs for group in groups(run, self._bench.cups, together=moulds))
 
-    def _corrected(self, moulds: int, together: int) -> Timeline:
+    def _corrected(self, together: int, late_s: float | None) -> Timeline:
         """Made with the plan's lengths and again with its own. Where no order keeps its own, it stays as it is."""
         rhythm = planned(self._bench.plan)
-        draft = self._draft(moulds, together, rhythm, quick=True)
+        draft = self._draft(together, rhythm, late_s, quick=True)
         steps = draft.made.steps
         for place in range(CORRECTIONS):
             try:
                 own = self._rhythm_of(draft, rhythm)
-                draft, rhythm = self._draft(moulds, together, own, quick=place < CORRECTIONS - 1), own
+                draft, rhythm = self._draft(together, own, late_s, quick=place < CORRECTIONS - 1), own
             except BenchError:
                 break
             steps += draft.made.steps
         at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
         rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=rhythm.cooling_s)
-        return _timeline(rows, draft.made.makespan_s, moulds=moulds, steps=steps)
+        broken = "" if late_s is None else _broken(draft)
+        return _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=steps, broken=broken)
 
-    def _draft(self, moulds: int, together: int, rhythm: Rhythm, *, quick: bool) -> _Draft:
+    def _draft(self, together: int, rhythm: Rhythm, late_s: float | None, *, quick: bool) -> _Draft:
+        moulds = self._bench.plan.moulds
         works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
-        made = schedule([work.task for work in works], quick=quick)
+        tasks = [work.task if late_s is None else _loosened(work, late_s) for work in works]
+        made = schedule(tasks, quick=quick)
         return _Draft(works=works, made=made, beats=tuple(_beats(works, made, moulds)))
 
     def _rhythm_of(self, draft: _Draft, used: Rhythm) -> Rhythm:
@@ -204,7 +185,40 @@ def _beats(works: Sequence[Work], made: Schedule, moulds: int) -> Iterator[tuple
         yield tuple(sorted(beats, key=lambda beat: beat.start_s))
 
 
-def _timeline(rows: tuple[Row, ...], makespan_s: float, *, moulds: int, steps: int) -> Timeline:
+def _loosened(work: Work, late_s: float) -> Task:
+    """The task, which may come so much too late. A burst follows the hands that set it in any case."""
+    task = work.task
+    if work.kind is TaskKind.HEAT:
+        return task
+    if late_s == math.inf:
+        return replace(task, within=())
+    return replace(
+        task, within=tuple(replace(each, limit_s=max(0.0, each.limit_s) + late_s) for each in task.within)
+    )
+
+
+def _broken(draft: _Draft) -> str:
+    """What comes too late by most."""
+    placed = {each.task.id: each for each in draft.made.tasks}
+    missed = [
+        (placed[work.task.id].start_s - placed[within.task].end_s - within.limit_s, work.task, within)
+        for work in draft.works
+        for within in work.task.within
+    ]
+    late_s, task, within = max(missed, key=lambda each: each[0])
+    if late_s <= EPSILON_S:
+        return ""
+    words = task.words[0].upper() + task.words[1:]
+    others = sum(each[0] > EPSILON_S for each in missed) - 1
+    more = f", and {others} more come too late" if others else ""
+    return (
+        f"{words} comes {max(1.0, late_s):.0f} s too late after {placed[within.task].task.words}{more}: "
+        "no order of the work was found that keeps the limit."
+    )
+
+
+def _timeline(rows: tuple[Row, ...], made: Schedule, *, moulds: int, steps: int, broken: str) -> Timeline:
+    makespan_s = made.makespan_s
     busy_s = sum(
         min(row.end_s, makespan_s) - row.start_s
         for row in rows
@@ -217,4 +231,5 @@ def _timeline(rows: tuple[Row, ...], makespan_s: float, *, moulds: int, steps: i
         waiting_s=makespan_s - busy_s,
         mould_count=moulds,
         steps=steps,
+        broken=broken,
     )

@@ -14,7 +14,7 @@ from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Build, Tail
 from bench.model.settings import Settings
-from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, plan_of, recipe
+from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, job_of, plan_of, recipe
 
 LIBRARY = Library(
     plastics={"soft": PLASTIC},
@@ -44,7 +44,7 @@ def printed_json(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[st
 
 def test_programs_get_the_whole_plan(capsys: pytest.CaptureFixture[str]) -> None:
     data = printed_json(capsys, "core", "--mould", "leech", "--count", "60", "--tail", "cut")
-    plan = plan_of(Build.CORE, count=60, tail=Tail.CUT)
+    plan = job_of(Build.CORE, count=60, tail=Tail.CUT).plan
     assert {key: data[key] for key in ("recipe", "mould", "build", "tail", "count", "rounds", "cavities")} == {
         "recipe": "ember",
         "mould": "leech",
@@ -129,7 +129,7 @@ def test_people_read_first_what_to_weigh(capsys: pytest.CaptureFixture[str]) -> 
     assert f"{core.melts[0].base_g:.1f} g  plastic" in weigh
     assert f"{core.doses[0].mass_g:.2f} g  Red, about {core.doses[0].drops:.0f} drops" in weigh
     assert lines.index("Amounts") < lines.index(ROUNDS)
-    assert any(line.startswith("Everything, one after another: about 2 h") for line in lines)
+    assert any(line.startswith("Everything: about 2 h") for line in lines)
     assert lines[-1].endswith("your own eyes decide.")
 
 

@@ -6,17 +6,15 @@ import pytest
 
 from bench.errors import BenchError
 from bench.model.recipe import Build, Tail
-from bench.plan.timeline import make_timeline
 from tests.cli.test_plan import printed_json, run
-from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of
+from tests.plan.bench_records import job_of
 
 CORE = ("core", "--mould", "leech", "--count", "24", "--tail", "cut")
 
 
 def test_programs_get_every_task_with_its_times(capsys: pytest.CaptureFixture[str]) -> None:
     data = printed_json(capsys, *CORE, "--moulds", "2")["timeline"]
-    plan = plan_of(Build.CORE, count=24, tail=Tail.CUT)
-    made = make_timeline(plan, mould=MOULD, plastic=PLASTIC, station=STATION, moulds=2)
+    made = job_of(Build.CORE, count=24, tail=Tail.CUT, moulds=2).timeline
     assert data["makespan_s"] == made.makespan_s
     assert data["hands_busy_s"] + data["waiting_s"] == pytest.approx(data["makespan_s"])
     assert len(data["tasks"]) == len(made.rows)

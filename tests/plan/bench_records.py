@@ -9,6 +9,7 @@ from bench.model.mould import Drawn, Mould, Rods, Section
 from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe, Tail
 from bench.model.station import Fan, Heater, Injector, Pace, Room, Station, Vessel, Warming
+from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.make import make_plan
 from bench.plan.records import Ask, Plan
 
@@ -117,6 +118,7 @@ def plan_of(
     spares_pct: float | None = None,
     warm_up_shots: int | None = None,
     margin_pct: float = 5.0,
+    moulds: int = 1,
 ) -> Plan:
     """The plan for a bait of that build on this bench."""
     return make_plan(
@@ -125,5 +127,26 @@ def plan_of(
         plastic=plastic,
         station=station,
         colourants=COLOURANTS,
-        ask=Ask(count=count, spares_pct=spares_pct, warm_up_shots=warm_up_shots),
+        ask=Ask(count=count, spares_pct=spares_pct, warm_up_shots=warm_up_shots, moulds=moulds),
+    )
+
+
+def job_of(
+    build: Build,
+    *,
+    count: int = 20,
+    tail: Tail = Tail.KEPT,
+    mould: Mould = MOULD,
+    plastic: Plastic = PLASTIC,
+    station: Station = STATION,
+    moulds: int = 1,
+) -> PlannedJob:
+    """The job for a bait of that build on this bench, with up to so many moulds."""
+    return plan_job(
+        recipe=recipe(build, tail),
+        mould=mould,
+        plastic=plastic,
+        station=station,
+        colourants=COLOURANTS,
+        ask=Ask(count=count, moulds=moulds),
     )

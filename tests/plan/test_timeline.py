@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -9,14 +10,14 @@ from itertools import pairwise
 
 import pytest
 
-from bench.errors import BenchError
 from bench.model.recipe import Build, Part, Tail
 from bench.physics.cup import Cup, seconds_until
+from bench.plan.jobs import PlannedJob
 from bench.plan.records import Plan, Shot
 from bench.plan.rows import Row
-from bench.plan.timeline import Timeline, make_timeline, what_another_mould_gains_s
+from bench.plan.timeline import Timeline, make_timeline
 from bench.plan.work import HANDS, HEATER, TaskKind, mould_resource
-from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of
+from tests.plan.bench_records import MOULD, PLASTIC, STATION, job_of, plan_of
 
 NEAR = 1e-6
 HEATINGS = (TaskKind.HEAT_ON, TaskKind.HEAT, TaskKind.FINISH_HEAT)
@@ -24,13 +25,12 @@ CASES = [(build, count) for build in Build for count in (4, 12, 40)]
 
 
 @cache
-def planned(build: Build, count: int) -> Plan:
-    return plan_of(build, count=count, tail=Tail.CUT if build.has_core else Tail.KEPT)
+def job(build: Build, count: int, moulds: int) -> PlannedJob:
+    return job_of(build, count=count, tail=Tail.CUT if build.has_core else Tail.KEPT, moulds=moulds)
 
 
-@cache
 def timeline(build: Build, count: int, moulds: int) -> Timeline:
-    return make_timeline(planned(build, count), mould=MOULD, plastic=PLASTIC, station=STATION, moulds=moulds)
+    return job(build, count, moulds).timeline
 
 
 def by_id(made: Timeline) -> Mapping[str, Row]:
@@ -57,7 +57,7 @@ def test_nothing_is_booked_twice(build: Build, count: int, moulds: int) -> None:
 @pytest.mark.parametrize(("build", "count"), CASES)
 @pytest.mark.parametrize("moulds", [1, 2, 4])
 def test_every_round_has_its_shots_once_in_its_own_mould(build: Build, count: int, moulds: int) -> None:
-    plan, made = planned(build, count), timeline(build, count, moulds)
+    plan, made = job(build, count, moulds).plan, timeline(build, count, moulds)
     shots = [(row.round, row.shot, row.mould) for row in made.rows if row.kind is TaskKind.SHOT]
     wanted = [
         (each.round, shot.shot, (each.round - 1) % made.mould_count + 1)
@@ -71,14 +71,14 @@ def test_every_round_has_its_shots_once_in_its_own_mould(build: Build, count: in
 
 def cup_seconds(plan: Plan, part: Part, melt_number: int) -> float:
     """From the middle to the low end of the band of a cup filled as it is on average: what has been shot by the
-    middle one of its rounds is gone, and in the first melt one warm-up shot, shared as the rounds share."""
+    middle one of its rounds is gone, and in the first melt a warm-up shot a mould, shared as the rounds share."""
     own = plan.part(part)
     melt = own.melts[melt_number - 1]
     gone_ml = own.per_round_ml * (melt.last_round - melt.first_round) / 2
     if melt_number == 1 and part is not Part.CORE:
         together = [plan.part(each) for each in plan.rounds_table[0].shots[0].parts]
         share = own.per_round_ml / sum(each.per_round_ml for each in together)
-        gone_ml += share * (plan.cavities * plan.volumes.bait_ml + plan.volumes.runner_ml)
+        gone_ml += plan.moulds * share * (plan.cavities * plan.volumes.bait_ml + plan.volumes.runner_ml)
     left_g = melt.mass_g * (1 - gone_ml / melt.volume_ml)
     height_mm = (melt.volume_ml - gone_ml) * 1000 / (3.14159265 / 4 * 80.0**2)
     cup = Cup(
@@ -95,7 +95,7 @@ def cup_seconds(plan: Plan, part: Part, melt_number: int) -> float:
 @pytest.mark.parametrize(("build", "count"), CASES)
 @pytest.mark.parametrize("moulds", [1, 2, 4])
 def test_every_push_ends_while_its_cups_are_in_band(build: Build, count: int, moulds: int) -> None:
-    plan, made = planned(build, count), timeline(build, count, moulds)
+    plan, made = job(build, count, moulds).plan, timeline(build, count, moulds)
     first = plan.rounds_table[0].shots[0]
     for row in made.rows:
         if row.kind not in (TaskKind.SHOT, TaskKind.WARM_UP_SHOT):
@@ -111,7 +111,7 @@ def test_every_push_ends_while_its_cups_are_in_band(build: Build, count: int, mo
 @pytest.mark.parametrize("moulds", [1, 2, 4])
 @pytest.mark.parametrize("build", [build for build in Build if build.has_core])
 def test_cores_come_while_shells_are_warm_and_after_their_colour_is_settled(build: Build, moulds: int) -> None:
-    plan, made = planned(build, 40), timeline(build, 40, moulds)
+    plan, made = job(build, 40, moulds).plan, timeline(build, 40, moulds)
     rows = by_id(made)
     for number in range(1, plan.rounds + 1):
         core, opened = rows[f"r{number}.core.shot"], rows[f"r{number}.shell.open"]
@@ -130,7 +130,8 @@ def test_cores_come_while_shells_are_warm_and_after_their_colour_is_settled(buil
 @pytest.mark.parametrize(("build", "count"), CASES)
 def test_one_mould_is_no_slower_than_one_thing_after_another(build: Build, count: int) -> None:
     """A plan's own sequence neither weighs cups nor puts them on the heat."""
-    plan, made = planned(build, count), timeline(build, count, 1)
+    plan = plan_of(build, count=count, tail=Tail.CUT if build.has_core else Tail.KEPT)
+    made = timeline(build, count, 1)
     beyond = (TaskKind.WEIGH, TaskKind.HEAT_ON)
     most_s = rounds_alone_s(plan) + sum(row.end_s - row.start_s for row in made.rows if row.kind in beyond)
     assert made.makespan_s <= most_s
@@ -146,15 +147,13 @@ def test_another_mould_never_costs_time(build: Build, count: int) -> None:
 def test_another_mould_gains_most_where_the_mould_must_rest() -> None:
     """Plain baits leave the mould hot and the hands idle: two moulds take about half the time of one."""
 
-    def gains_s(count: int) -> float:
-        plan = planned(Build.PLAIN, count)
-        return what_another_mould_gains_s(plan, mould=MOULD, plastic=PLASTIC, station=STATION, moulds=1)
-
-    gain_s = gains_s(40)
+    gain_s = job(Build.PLAIN, 40, 1).gain_s
+    assert gain_s is not None
     one_s, two_s = (timeline(Build.PLAIN, 40, moulds).makespan_s for moulds in (1, 2))
     assert gain_s == pytest.approx(one_s - two_s)
     assert 0.4 * one_s < gain_s < 0.55 * one_s
-    assert gains_s(3) == 0.0
+    assert job(Build.PLAIN, 3, 1).gain_s == 0.0
+    assert job(Build.PLAIN, 40, 4).gain_s is None
 
 
 @pytest.mark.parametrize("build", [build for build in Build if build.has_core])
@@ -168,9 +167,9 @@ def test_with_three_moulds_core_work_is_little_more_than_the_work_of_the_hands(b
 @pytest.mark.parametrize(("build", "count"), CASES)
 @pytest.mark.parametrize("moulds", [1, 2, 4])
 def test_no_mould_is_shot_above_its_window(build: Build, count: int, moulds: int) -> None:
-    """Lengths are corrected twice, not for ever: a degree is left."""
+    """Lengths are corrected twice, not for ever: a degree or two is left."""
     shots_c = [row.mould_c for row in timeline(build, count, moulds).rows if row.kind is TaskKind.SHOT]
-    assert max(each for each in shots_c if each is not None) <= 50.0 + 1.0
+    assert max(each for each in shots_c if each is not None) <= 50.0 + 2.0
     assert None not in shots_c
 
 
@@ -196,8 +195,8 @@ def test_the_hold_follows_its_push_and_the_set_its_hold() -> None:
 
 def test_a_wide_band_lets_several_moulds_share_a_heating() -> None:
     wide = replace(PLASTIC, band_c=(150.0, 190.0), scorch_c=200.0)
-    plan = plan_of(Build.CORE, count=40, plastic=wide)
-    shared = make_timeline(plan, mould=MOULD, plastic=wide, station=STATION, moulds=4)
+    wide_job = job_of(Build.CORE, count=40, plastic=wide, moulds=4)
+    plan, shared = wide_job.plan, wide_job.timeline
     heats = [row for row in shared.rows if row.kind is TaskKind.FINISH_HEAT and row.part is Part.CORE]
     assert len(heats) <= plan.rounds
     narrow = timeline(Build.CORE, 40, 4)
@@ -207,19 +206,40 @@ def test_a_wide_band_lets_several_moulds_share_a_heating() -> None:
 
 def test_work_grows_no_faster_than_the_rounds() -> None:
     few, many = (timeline(Build.CORE, count, 1) for count in (40, 320))
-    rounds = planned(Build.CORE, 320).rounds / planned(Build.CORE, 40).rounds
+    rounds = job(Build.CORE, 320, 1).plan.rounds / job(Build.CORE, 40, 1).plan.rounds
     # Twice as much as in proportion, since chance decides which dives end early; its square would be eight times.
     assert many.steps <= 2.0 * rounds * few.steps
 
 
-def test_a_cup_that_falls_out_of_band_before_a_push_ends_is_told() -> None:
+def test_where_no_order_keeps_a_limit_there_is_still_one_to_follow_and_it_says_so() -> None:
+    """A push of 60 s and about 46 s in band: every push comes about 14 s too late, and nothing is better than
+    pushing as soon as the cup is finished."""
     slow = replace(STATION, pace=replace(STATION.pace, shot_s=60.0))
     plan = plan_of(Build.PLAIN, count=12, station=slow)
-    with pytest.raises(BenchError, match=r"warm-up shot 1 into mould 1 begins within .* heating the body cup"):
-        make_timeline(plan, mould=MOULD, plastic=PLASTIC, station=slow)
+    made = make_timeline(plan, mould=MOULD, plastic=PLASTIC, station=slow)
+    assert re.match(r"(The shot of round \d|Warm-up shot 1 into mould 1) comes 1\d s too late after", made.broken)
+    assert made.broken.endswith(".")
+    assert "heating the body cup" in made.broken
+    shots = [row for row in made.rows if row.kind is TaskKind.SHOT]
+    assert len(shots) == plan.rounds
+    for shot in shots:
+        finish = max(
+            (row for row in made.rows if row.kind is TaskKind.FINISH_HEAT and row.end_s <= shot.start_s + NEAR),
+            key=lambda row: row.end_s,
+        )
+        assert shot.start_s == pytest.approx(finish.end_s)
 
 
-@pytest.mark.parametrize("moulds", [0, 5])
-def test_a_number_of_moulds_that_no_bench_has_is_refused(moulds: int) -> None:
-    with pytest.raises(BenchError, match="1 to 4"):
-        make_timeline(planned(Build.PLAIN, 4), mould=MOULD, plastic=PLASTIC, station=STATION, moulds=moulds)
+def test_where_every_limit_is_kept_there_is_nothing_to_say() -> None:
+    for build, count in CASES:
+        assert timeline(build, count, 4).broken == ""
+
+
+def test_shells_that_would_lie_out_too_long_at_this_pace_are_told_too() -> None:
+    impatient = replace(STATION, shell_out_s=60.0)
+    made = make_timeline(
+        plan_of(Build.CORE, count=8, station=impatient), mould=MOULD, plastic=PLASTIC, station=impatient
+    )
+    assert re.match(
+        r"The core shot of round \d comes \d+ s too late after opening the mould after the shell", made.broken
+    )

@@ -25,12 +25,12 @@ def main() -> None:
     one_s = fastest_s(one_solution)
     print(f"one cooling solution {1000 * one_s:.1f} ms")  # noqa: T201
     for build in Build:
-        plan = plan_of(build, tail=Tail.CUT if build.has_core else Tail.KEPT, count=76)
+        plan = plan_of(build, tail=Tail.CUT if build.has_core else Tail.KEPT, count=76, moulds=MOULDS)
         cups = working_cups(plan, plastic=PLASTIC, station=STATION)
         bench = Bench(plan=plan, mould=MOULD, station=STATION, cups=cups)
         tasks = [work.task for work in works_of(bench, moulds=MOULDS, together=1, rhythm=planned(plan))]
         bare_s = fastest_s(partial(schedule, tasks, quick=True))
-        make = partial(make_timeline, plan, mould=MOULD, plastic=PLASTIC, station=STATION, moulds=MOULDS)
+        make = partial(make_timeline, plan, mould=MOULD, plastic=PLASTIC, station=STATION)
         made_s = fastest_s(make)
         print(  # noqa: T201
             f"{build:<14}{plan.rounds:>4} rounds {len(tasks):>5} tasks {1000 * made_s:>6.0f} ms, "

@@ -1,0 +1,75 @@
+"""A plan and its timeline agree: on moulds, on what they need, and on how long everything takes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from bench.errors import BenchError
+from bench.model.recipe import Build, Part, Tail
+from bench.plan.work import TaskKind
+from tests.plan.bench_records import STATION, job_of, plan_of
+
+WHOLE_ML = 4 * 80.0 * 3.14159265 / 4 * 10.0**2 / 1000
+"""Four bodies, tails left out: a warm-up shot is a little more."""
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("moulds", [1, 2, 4])
+def test_plan_and_timeline_use_the_same_moulds(build: Build, moulds: int) -> None:
+    job = job_of(build, count=40, moulds=moulds)
+    assert job.plan.moulds == job.timeline.mould_count <= moulds
+    warm_ups = [row for row in job.timeline.rows if row.kind is TaskKind.WARM_UP_SHOT]
+    assert len(warm_ups) == job.plan.moulds * job.plan.warm_up_shots
+    assert {row.mould for row in job.timeline.rows if row.kind is TaskKind.SHOT} == set(
+        range(1, job.plan.moulds + 1)
+    )
+
+
+def test_every_mould_has_plastic_for_its_own_warm_up_shots() -> None:
+    """A mould more is a warm-up shot more, with the recipe's 5 % of margin."""
+    one, three = (plan_of(Build.PLAIN, count=40, moulds=moulds) for moulds in (1, 3))
+    whole_ml = 4 * one.volumes.bait_ml + one.volumes.runner_ml
+    assert whole_ml > WHOLE_ML
+    more_ml = three.part(Part.BODY).total_ml - one.part(Part.BODY).total_ml
+    cups = len(three.part(Part.BODY).melts) - len(one.part(Part.BODY).melts)
+    assert more_ml == pytest.approx(2 * whole_ml * 1.05 + cups * 14.0)
+
+
+@pytest.mark.parametrize("build", list(Build))
+def test_the_total_is_opening_timeline_and_closing(build: Build) -> None:
+    """600 s to ready, the plate, the rows, the fan, 600 s to clean, 6 s to lay out each bait."""
+    job = job_of(build, count=24, tail=Tail.CUT if build.has_core else Tail.KEPT, moulds=2)
+    plan = job.plan
+    last_s = max(row.end_s for row in job.timeline.rows)
+    around_s = 600.0 + plan.warm_mould_s + plan.purge_s + 600.0 + 6.0 * 4 * plan.rounds
+    assert plan.total_s == pytest.approx(last_s + around_s)
+
+
+def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
+    job = job_of(Build.PLAIN, count=3, moulds=4)
+    assert job.plan.rounds == 1
+    assert job.plan.moulds == 1
+    assert job.gain_s is None
+
+
+def test_moulds_whose_warm_up_shots_no_cup_holds_are_left_out() -> None:
+    many = replace(STATION, warm_up_shots=3)
+    with pytest.raises(BenchError, match="warm-up shots"):
+        plan_of(Build.PLAIN, count=40, station=many, moulds=4)
+    job = job_of(Build.PLAIN, count=40, station=many, moulds=4)
+    assert 1 <= job.plan.moulds < 4
+
+
+def test_what_is_not_kept_is_among_the_warnings() -> None:
+    slow = replace(STATION, pace=replace(STATION.pace, shot_s=60.0))
+    job = job_of(Build.PLAIN, count=12, station=slow)
+    assert job.timeline.broken in job.plan.warnings
+    assert job_of(Build.PLAIN, count=12).timeline.broken == ""
+
+
+@pytest.mark.parametrize("moulds", [0, 5])
+def test_a_number_of_moulds_that_no_bench_has_is_refused(moulds: int) -> None:
+    with pytest.raises(BenchError, match="1 to 4"):
+        job_of(Build.PLAIN, count=4, moulds=moulds)
