@@ -26,6 +26,9 @@ END_OF_HEADER = b"\n# Events, in their order. Each block ends with the checksum 
 LONGEST_HEAD = 1_000_000
 """Bytes before the first event: twice what a plan of fifty rounds takes, and read in less than a second."""
 
+MOST_TABLES = 20_000
+"""Of a head: seven times what the longest plan has that can be saved. A parser is slowest with these."""
+
 _CHECKSUM = b'crc = "'
 _CHECKSUM_LINE = len(_CHECKSUM) + 8 + len(b'"\n')
 _SUM = re.compile(rb'crc = "[0-9a-f]{8}"\n')
@@ -80,7 +83,7 @@ def load(path: Path) -> Content:
 def parse(data: bytes, *, file: str) -> Content:
     """What these bytes of a session file hold. Raises FaultyFiles when the header cannot be read."""
     end = header_end(data)
-    refuse_a_long_head(end, file=file)
+    refuse_a_long_head(data[:end], file=file)
     header = parse_table(data[:end], file=file)
     events: list[Mapping[str, Any]] = []
     reworded: list[int] = []
@@ -93,11 +96,15 @@ def parse(data: bytes, *, file: str) -> Content:
     return Content(header=header, events=tuple(events), good=good, torn=data[good:], reworded=tuple(reworded))
 
 
-def refuse_a_long_head(size: int, *, file: str) -> None:
-    """Raises FaultyFiles for a head of more bytes than can be read in a moment."""
-    if size > LONGEST_HEAD:
-        found, wanted = f"{size / 1e6:.1f} MB before the first event", f"at most {LONGEST_HEAD / 1e6:g} MB"
-        raise FaultyFiles([Fault(key="", found=found, wanted=wanted, file=file)])
+def refuse_a_long_head(head: bytes, *, file: str) -> None:
+    """Raises FaultyFiles for a head of more bytes or tables than can be read in a moment."""
+    if len(head) > LONGEST_HEAD:
+        found, wanted = f"{len(head) / 1e6:.1f} MB before the first event", f"at most {LONGEST_HEAD / 1e6:g} MB"
+    elif head.count(b"\n[") > MOST_TABLES:
+        found, wanted = f"more than {MOST_TABLES} tables before the first event", "a plan of fewer"
+    else:
+        return
+    raise FaultyFiles([Fault(key="", found=found, wanted=wanted, file=file)])
 
 
 def header_end(data: bytes) -> int:

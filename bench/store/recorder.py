@@ -86,10 +86,12 @@ class Recorder:
 
     def _work(self) -> None:
         while self._next_is_due():
+            is_last_try = self._closing
             try:
                 self._journal.append(self._waiting[0])
             except OSError as error:
-                if self._gives_up(error):
+                self._wait_after(error)
+                if is_last_try:
                     return
             else:
                 self._note_saved()
@@ -108,11 +110,9 @@ class Recorder:
             self._refusal = ""
             self._changed.notify_all()
 
-    def _gives_up(self, error: OSError) -> bool:
-        """Wait for the next try. Whether there is none, because it was the last one before closing."""
+    def _wait_after(self, error: OSError) -> None:
+        """Say what the disk says, and wait for the next try; not when closing: then there is one more, at once."""
         with self._changed:
             self._refusal = (error.strerror or str(error)).lower()
             self._changed.notify_all()
-            was_closing = self._closing
             self._changed.wait_for(lambda: self._closing, self._retry_s)
-            return was_closing

@@ -291,7 +291,7 @@ def _top_bytes(path: Path) -> bytes:
     if _SNAPSHOT not in data:
         data = read_bytes(path)
     end = data.find(_SNAPSHOT) if _SNAPSHOT in data else journal.header_end(data)
-    journal.refuse_a_long_head(end, file=str(path))
+    journal.refuse_a_long_head(data[:end], file=str(path))
     return data[:end]
 
 

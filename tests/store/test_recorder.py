@@ -183,3 +183,16 @@ def test_another_process_is_kept_out_until_the_holder_dies_however_it_dies(file:
             Lock(file)
         holder.kill()
     Lock(file).release()
+
+
+def test_a_try_that_began_before_closing_is_not_the_last_one(file: Path) -> None:
+    """The disk recovers in the very moment in which the program is left."""
+    disk = Disk(refusals=1)
+    disk.lets_go.clear()
+    recorder = _recorder(file, disk, retry_s=PATIENCE_S)
+    recorder.record({"kind": "noted", "text": "late"})
+    assert disk.asked.acquire(timeout=PATIENCE_S)
+    assert not recorder.close(0.0), "nothing is waited for"
+    disk.lets_go.set()
+    assert recorder.close(PATIENCE_S)
+    assert [event["text"] for event in load(file).events] == ["late"]
