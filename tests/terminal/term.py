@@ -87,6 +87,10 @@ class Term:
             data = os.read(self.fd, 65536)
         except OSError:
             return
+        self.take(data)
+
+    def take(self, data: bytes) -> None:
+        """Show what was read."""
         self.sent += data
         self.stream.feed(_PRIVATE.sub(b"", data))
 

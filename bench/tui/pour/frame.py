@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import zip_longest
 
 from bench.tui.pour.gauges import Gauge
+from bench.tui.pour.hints import Hint
 from bench.tui.pour.middle import Sample
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted, granted
@@ -36,8 +38,9 @@ class Frame:
     is_whole: bool = True
 
 
+@lru_cache(maxsize=1)
 def frame(picture: Picture, width: int, height: int) -> Frame:
-    """The picture in a window of that size."""
+    """The picture in a window of that size. Most ticks bring the picture that stands there already."""
     if width < 1 or height < 1:
         return Frame(rows=(), is_whole=False)
     margin = 1 if width < NARROW else 2
@@ -50,6 +53,7 @@ def frame(picture: Picture, width: int, height: int) -> Frame:
     return Frame(rows=tuple(_indented(row, margin, width) for row in kept), is_whole=whole)
 
 
+@lru_cache(maxsize=256)
 def _indented(row: Line, margin: int, width: int) -> Line:
     if not row:
         return row
@@ -180,6 +184,7 @@ def _large(picture: Picture, room: int) -> Forms:
     return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title))
 
 
+@lru_cache(maxsize=64)
 def _drawn(text: str, room: int, tone: Tone, *, small: bool = False) -> Forms:
     return tuple(lines(drawing.lines, tone) for drawing in drawings(text, room, small=small))
 
@@ -189,6 +194,7 @@ def _then(picture: Picture, room: int) -> Forms:
     return (plain, *_drawn(f"THEN {picture.then.upper()}", room, Tone.QUIET))
 
 
+@lru_cache(maxsize=64)
 def _labelled(label: str, text: str, room: int, tone: Tone) -> tuple[Line, ...]:
     if not text:
         return ()
@@ -277,9 +283,14 @@ def _of_the_moment(picture: Picture, room: int) -> Forms:
 
 
 def _keys(picture: Picture, room: int) -> tuple[Line, ...]:
+    return _hint_rows(picture.hints, room)
+
+
+@lru_cache(maxsize=16)
+def _hint_rows(hints: tuple[Hint, ...], room: int) -> tuple[Line, ...]:
     rows: list[Line] = []
     row: Line = ()
-    for hint in picture.hints:
+    for hint in hints:
         cell = (Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN))
         gap = (Piece(text="   "),) if row else ()
         if row and width_of((*row, *gap, *cell)) > room:

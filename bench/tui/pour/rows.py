@@ -27,8 +27,9 @@ def granted(sections: Mapping[str, Forms], order: Iterable[Wanted], height: int)
     spare = height
     for section, most in order:
         have = len(shown[section])
-        fitting = [form for form in sections[section] if have < len(form) <= min(most, have + spare)]
-        if fitting:
-            shown[section] = fitting[-1]
-            spare -= len(fitting[-1]) - have
+        most_now = min(most, have + spare)
+        fullest = next((form for form in reversed(sections[section]) if have < len(form) <= most_now), None)
+        if fullest is not None:
+            shown[section] = fullest
+            spare -= len(fullest) - have
     return shown

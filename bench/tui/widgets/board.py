@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region
@@ -9,6 +11,9 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from bench.tui.widgets.lines import FILLED, Line, Piece, Tone
+
+MOST_STRIPS = 256
+"""Rows that are kept as they were drawn: large figures draw the same ones again and again."""
 
 
 class Board(Widget):
@@ -19,6 +24,7 @@ class Board(Widget):
     def __init__(self) -> None:
         super().__init__()
         self._rows: tuple[Line, ...] = ()
+        self._strip_of = lru_cache(maxsize=MOST_STRIPS)(self._strip)
 
     @property
     def text(self) -> str:
@@ -31,16 +37,25 @@ class Board(Widget):
         if len(before) != len(rows):
             self.refresh()
             return
-        for y, (old, new) in enumerate(zip(before, rows, strict=True)):
-            if old != new:
-                self.refresh(Region(0, y, self.size.width, 1))
+        width = self.size.width
+        pairs = enumerate(zip(before, rows, strict=True))
+        changed = [Region(0, y, width, 1) for y, (old, new) in pairs if old != new]
+        if changed:
+            self.refresh(*changed)
+
+    def notify_style_update(self) -> None:
+        """Strips hold the styles that they were made with."""
+        self._strip_of.cache_clear()
+        super().notify_style_update()
 
     def render_line(self, y: int) -> Strip:
         """One row, as Textual asks for it."""
-        row = self._rows[y] if y < len(self._rows) else ()
+        return self._strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width)
+
+    def _strip(self, row: Line, width: int) -> Strip:
         segments = [Segment(piece.text, self._style_of(piece)) for piece in row]
         ground = row[-1].tone if row and row[-1].tone in FILLED else Tone.PLAIN
-        return Strip(segments).adjust_cell_length(self.size.width, self._style(ground))
+        return Strip(segments).adjust_cell_length(width, self._style(ground))
 
     def _style_of(self, piece: Piece) -> Style:
         style = self._style(piece.tone)

@@ -65,6 +65,8 @@ def width_of(row: Line) -> int:
 
 def clipped(row: Line, width: int) -> Line:
     """The row, its end left out where it is wider than that."""
+    if width_of(row) <= width and all(piece.text for piece in row):
+        return row
     room = width
     kept: list[Piece] = []
     for piece in row:
