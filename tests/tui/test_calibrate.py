@@ -13,6 +13,7 @@ from bench.model.settings import UnitSystem
 from bench.session.calibration import At, rig_for
 from bench.store.paths import Home
 from bench.store.shelf import load_library
+from bench.store.stations import save_heater_power
 from bench.tui.app import BenchApp
 from bench.tui.screens.calibrate import CalibrateScreen
 from bench.tui.widgets.board import Board
@@ -226,5 +227,41 @@ async def test_a_held_key_acknowledges_one_card(tmp_path: Path) -> None:
         bench.screen._quiet_s = 0.8
         await bench.key("a", "a", "a", "a")
         await until(lambda: bench.screen.desk.calibration.read >= 1)
-        await bench.key("left")
+        await bench.key("left", sees="A held key counts once")
         assert bench.screen.desk.calibration.read == 1
+
+
+async def test_the_program_asks_before_it_ends_beside_a_hot_cup(tmp_path: Path) -> None:
+    app = BenchApp(home=Home(tmp_path), clock=HandClock())
+    async with app.run_test(size=(80, 24)):
+        await until(lambda: app.bench.planned)
+        press(app, "h")
+        await until(lambda: isinstance(app.screen, CalibrateScreen) and app.screen.query(Board))
+        assert app.calibration is not None
+        assert app.calibration.desk.calibration.rig.plastic.name == "quillmere-soft"
+        bench = Bench(app, app.calibration, HandClock())
+        app.calibration._quiet_s = 0.0
+        await until(lambda: "READ THIS CARD" in bench.text)
+        await bench.read_cards()
+        await bench.key(*"240", "enter", *"22", "enter", at=At.READY)
+        await bench.key("space", at=At.HEATING)
+        press(app, "ctrl+q")
+        await until(lambda: "heat off first" in bench.text)
+        assert app.is_running
+
+
+async def test_a_saved_power_changes_the_plan_on_the_bench(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        bench.app.pop_screen()
+        await until(lambda: bench.app.bench.planned)
+        before = bench.app.bench.planned
+        press(bench.app, "h")
+        await until(lambda: bench.app.calibration is not None and bench.app.screen is bench.app.calibration)
+        save_heater_power(Home(tmp_path), "quillmere-bench", power_w=800.0, source="measured at this bench")
+        press(bench.app, "escape")
+        await until(lambda: bench.app.bench.planned and bench.app.bench.planned is not before)
+        assert before is not None
+        after = bench.app.bench.planned
+        assert after is not None
+        assert after.session.job.station.heater.absorbed_w == 800.0
+        assert after.session.job.plan.total_s < before.session.job.plan.total_s

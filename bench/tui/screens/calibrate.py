@@ -28,6 +28,9 @@ LOOK_S = 0.2
 """How often the clock is looked at while a cup is on the heat."""
 
 
+HELD_KEY = "A held key counts once. Let go, then press again."
+
+
 @dataclass
 class PowerSaved(Message):
     """The power stands in the user's own profile of the station."""
@@ -95,6 +98,7 @@ class CalibrateScreen(Screen[None]):
         event.stop()
         event.prevent_default()
         if self._is_held(event):
+            self._follow(Reply(desk=told(self.desk, HELD_KEY, self.desk.saved)))
             return
         reply = pressed(
             self.desk, event.key, keyboard=self._keyboard, now=self._clock.now(), may_read=self._may_read
@@ -102,13 +106,15 @@ class CalibrateScreen(Screen[None]):
         self._follow(reply)
 
     def _is_held(self, event: events.Key) -> bool:
-        """Whether the key is only held down: that acknowledges nothing and starts no clock."""
+        """Whether the key is held down: that acknowledges nothing, and starts no clock by a figure's Enter."""
         stroke = self._keyboard.stroke_of(event.key)
         if stroke is None:
             return False
         counted = counts(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
         self._latest = following(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
-        return counted is not Counts.NOW and self.desk.at in (At.CAUTIONS, At.ALARM, At.READY)
+        if self.desk.at is At.READY:
+            return counted is Counts.NOT
+        return self.desk.at in (At.CAUTIONS, At.ALARM) and counted is not Counts.NOW
 
     def _follow(self, reply: Reply) -> None:
         self.desk = reply.desk
