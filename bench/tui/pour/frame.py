@@ -19,7 +19,7 @@ from bench.tui.pour.middle import Sample
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted, granted
 from bench.tui.pour.sheet import sheet_rows
-from bench.tui.text import wrap
+from bench.tui.text import join, wrap
 from bench.tui.widgets.blocks import drawings
 from bench.tui.widgets.lines import BLANK, Line, Piece, Tone, clipped, line, lines, spread, width_of
 
@@ -99,6 +99,7 @@ _PLACES = (
     "samples",
     "air4",
     "then",
+    "later",
     "meanwhile",
     "air5",
     "strip",
@@ -132,6 +133,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
         "choices": _growing(_columns(middle.choices, text_room)),
         "samples": _growing(_samples(middle.samples, text_room)),
         "then": _then(picture, room),
+        "later": _later(picture, text_room),
         "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
         "strip": _growing(_strip(picture.gauges, room)),
         "cautions": _cautions(picture, room),
@@ -152,7 +154,13 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
         yield from (Wanted("choices", 99), Wanted("details", 99), Wanted("samples", 2))
     yield from (Wanted("large", 4), Wanted("do", 1), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("air2", 1), Wanted("large", 8))
-    yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("keys", 2), Wanted("label", 3))
+    yield from (
+        Wanted("meanwhile", 2),
+        Wanted("strip", 99),
+        Wanted("keys", 2),
+        Wanted("later", 1),
+        Wanted("label", 3),
+    )
     yield from (Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4))
     yield from (
         Wanted("cautions", 99),
@@ -192,6 +200,15 @@ def _drawn(text: str, room: int, tone: Tone, *, small: bool = False) -> Forms:
 def _then(picture: Picture, room: int) -> Forms:
     plain = _labelled("then", picture.then, room, Tone.PLAIN)[:1]
     return (plain, *_drawn(f"THEN {picture.then.upper()}", room, Tone.QUIET))
+
+
+def _later(picture: Picture, room: int) -> Forms:
+    """As many of the steps after the next as fit whole into one row."""
+    for count in range(len(picture.later), 0, -1):
+        rows = _labelled("later", join(picture.later[:count]), room, Tone.QUIET)
+        if len(rows) == 1:
+            return (rows,)
+    return ()
 
 
 @lru_cache(maxsize=64)

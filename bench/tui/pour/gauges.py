@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 
 from bench.model.settings import UnitSystem
 from bench.session.session import Session
 from bench.session.shells import ShellsOut
+from bench.session.stamp import Stamp
 from bench.session.trays import Trays
 from bench.session.view import CupView, MouldView, View
 from bench.tui import present
@@ -21,6 +23,10 @@ SPENT_FROM_PCT = 10.0
 """What heat has used up of a cup is said from here on: less is of no concern, and the strip is narrow."""
 
 
+LATE_FROM_S = 60.0
+"""A session that is less behind than this is on time."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gauge:
     """One thing on the bench: its name, its figure, and what that means."""
@@ -30,12 +36,12 @@ class Gauge:
     words: str = ""
 
 
-def gauges(session: Session, view: View, units: UnitSystem) -> tuple[Gauge, ...]:
+def gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> tuple[Gauge, ...]:
     """The gauges that have something to say, the most pressing first."""
-    return tuple(_gauges(session, view, units))
+    return tuple(_gauges(session, view, now, units))
 
 
-def _gauges(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
+def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[Gauge]:
     for shells in view.shells_out:
         yield _shells(shells)
     for cup in view.cups:
@@ -46,6 +52,8 @@ def _gauges(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
     if view.next_reminder is not None:
         caution, wait_s = view.next_reminder
         yield Gauge(name=clean(caution.name.replace("-", " "), limit=12), value=_when(wait_s))
+    if view.last_bait_s is not None:
+        yield _end(view, now)
     if view.trays is not None:
         yield _trays(view.trays)
     for cup in view.cups:
@@ -74,6 +82,10 @@ def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
     low_c, high_c = band_c
     if temp_c > high_c:
         return "over the band"
+    if cup.burst is not None:
+        if cup.burst_over_s > 0:
+            return f"burst over {present.gone(cup.burst_over_s)}: stir, read"
+        return f"burst, {present.left(cup.burst.left_s)} left"
     if cup.heating:
         return "heating"
     if not cup.shots_left:
@@ -95,6 +107,14 @@ def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:
         value=present.temperature(mould.temp_c, units),
         words=join((words, _known(mould.age_s))),
     )
+
+
+def _end(view: View, now: Stamp) -> Gauge:
+    """When the last bait is expected out of its mould; where that is late, how much later than planned."""
+    late = view.behind_s is not None and view.behind_s >= LATE_FROM_S
+    words = f"{present.long_time(view.behind_s or 0.0)} behind" if late else ""
+    last_s = view.last_bait_s or 0.0
+    return Gauge(name="last bait", value=present.time_of_day(now.wall + timedelta(seconds=last_s)), words=words)
 
 
 def _when(wait_s: float) -> str:

@@ -59,7 +59,8 @@ class Sheet:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Picture:
-    """Everything the screen says now, as strings. ``turn`` is which caution comes first where not all fit."""
+    """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
+    which caution comes first where not all fit."""
 
     heading: str
     corner: str
@@ -68,6 +69,7 @@ class Picture:
     middle: Middle
     notices: tuple[str, ...] = ()
     then: str = ""
+    later: tuple[str, ...] = ()
     meanwhile: str = ""
     gauges: tuple[Gauge, ...] = ()
     cautions: tuple[str, ...] = ()
@@ -108,8 +110,9 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         middle=middle(session, seen, around.entry, around.units),
         notices=tuple(_notices(seen, around)),
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
-        meanwhile=clean(seen.step.meanwhile),
-        gauges=gauges(session, seen, around.units),
+        later=tuple(_later(seen)),
+        meanwhile=_meanwhile(seen),
+        gauges=gauges(session, seen, now, around.units),
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=f"{clean(seen.reminders[0].words)} ({key_for(Press.ACKNOWLEDGE)}: I have read it)"
@@ -118,6 +121,20 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         sheet=_sheet(session, seen, around),
         hints=hints(session, seen, around.entry),
     )
+
+
+def _later(seen: View) -> Iterator[str]:
+    """What follows the next step, with when each is expected."""
+    for each in seen.coming:
+        if each.step is not seen.next_step:
+            yield f"{clean(each.title)} in {present.long_time(each.in_s)}"
+
+
+def _meanwhile(seen: View) -> str:
+    """What the hands can do while a clock runs: a later step that can be begun, then the step's own words."""
+    if seen.start_now is None or seen.revisited:
+        return clean(seen.step.meanwhile)
+    return join((f"{clean(seen.start_now.title)}.", clean(seen.step.meanwhile)), " ")
 
 
 def _idle(session: Session, now: Stamp, around: Around) -> Picture:

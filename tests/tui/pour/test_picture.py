@@ -11,6 +11,7 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.bursts import BurstView
 from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
@@ -19,7 +20,7 @@ from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
 from bench.tui.pour.gauges import gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
-from bench.tui.pour.picture import Around, Picture, picture
+from bench.tui.pour.picture import Around, Picture, _meanwhile, picture
 from bench.tui.saved import SavedState
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
@@ -209,7 +210,7 @@ def test_the_strip_says_what_heat_has_used_up_once_it_matters(spent_pct: float, 
     session, now = at_step("r1.shell.set")
     seen = view(session, at(now))
     worn = replace(seen, cups=tuple(replace(cup, spent_pct=spent_pct) for cup in seen.cups))
-    words = next(each.words for each in gauges(session, worn, METRIC.units) if each.name == "shell cup")
+    words = next(each.words for each in gauges(session, worn, at(now), METRIC.units) if each.name == "shell cup")
     assert ("spent" in words) == bool(says)
     assert words.endswith(says)
 
@@ -235,3 +236,48 @@ def test_every_sentence_names_the_chosen_keys() -> None:
         assert "<key:" not in repr(shown)
         assert {hint.key for hint in shown.hints} & set("BPATMCYLSXNQ?") == set()
         assert not re.search(r"\b(Space|press [A-Z]\b|(?<!°)[A-Z] takes|(?<!°)[A-Z]: )", repr(shown))
+
+
+def test_steps_after_the_next_stand_with_when_they_come_as_far_as_they_fit() -> None:
+    session, now = at_step("r1.core.set")
+    shown = picture(session, at(now), METRIC)
+    assert shown.then not in shown.later[0]
+    assert all(" in " in each for each in shown.later)
+    assert [row for row in rows_of(shown, 120, 40) if row.strip().startswith("later  ")]
+    narrow = next(row for row in rows_of(shown, 60, 60) if row.strip().startswith("later  "))
+    assert narrow.strip() == f"later  {shown.later[0]}"
+
+
+def test_work_that_can_be_begun_while_a_clock_runs_is_said_first() -> None:
+    session, now = at_step("r1.core.set")
+    seen = view(session, at(now))
+    rods = next(step for step in session.job.script if step.kind is StepKind.RODS_IN)
+    assert _meanwhile(replace(seen, start_now=rods)).startswith("Oil and seat the rods. ")
+    assert _meanwhile(replace(seen, start_now=None)) == seen.step.meanwhile
+
+
+def test_a_burst_that_runs_by_itself_is_counted_in_the_strip_and_called_over() -> None:
+    session, now = at_step("r1.core.set")
+    seen = view(session, at(now))
+    burst = BurstView(number=1, of=1, heating=True, left_s=31.0, next_burst_s=None)
+
+    def words(over_s: float) -> str:
+        cups = tuple(replace(cup, burst=burst, burst_over_s=over_s) for cup in seen.cups)
+        strip = gauges(session, replace(seen, cups=cups), at(now), METRIC.units)
+        return next(each.words for each in strip if each.name == "core cup")
+
+    assert words(0.0).startswith("burst, 0:31 left")
+    assert words(75.0).startswith("burst over 1:15: stir, read")
+
+
+@pytest.mark.parametrize(("behind_s", "says"), [(None, ""), (40.0, ""), (190.0, "3 min behind"), (-300.0, "")])
+def test_the_strip_says_when_the_last_bait_is_out_and_how_late_that_is(behind_s: float | None, says: str) -> None:
+    session, now = at_step("r1.core.set")
+    seen = replace(view(session, at(now)), last_bait_s=1800.0, behind_s=behind_s)
+    end = next(each for each in gauges(session, seen, at(now), METRIC.units) if each.name == "last bait")
+    assert end.value == f"{at(now + 1800).wall:%H:%M}"
+    assert end.words == says
+
+
+def rows_of(shown: Picture, width: int, height: int) -> list[str]:
+    return ["".join(piece.text for piece in row).rstrip() for row in frame(shown, width, height).rows]
