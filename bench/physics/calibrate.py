@@ -74,12 +74,12 @@ def check_rise(*, start_c: float, end_c: float) -> None:
     """Raises BenchError for readings that do not rise, or hardly more than a thermometer errs."""
     if end_c <= start_c:
         raise BenchError(
-            f"the cup did not get warmer: it was {start_c:.0f} °C and reads {end_c:.0f} °C; stir and read again"
+            f"the cup did not get warmer: it was {_both(start_c)} and reads {_both(end_c)}; stir and read again"
         )
     if end_c - start_c < LEAST_RISE_K:
         raise BenchError(
-            f"a rise of {end_c - start_c:.0f} K is too small to tell from a thermometer's error: "
-            f"heat on until it is {LEAST_RISE_K:.0f} K or more"
+            f"from {_both(start_c)} to {_both(end_c)} is too small a rise to tell from a thermometer's error: "
+            f"heat on to {_both(start_c + LEAST_RISE_K)} or more"
         )
 
 
@@ -89,7 +89,7 @@ def check_run(run: HeatingRun) -> None:
     check_rise(start_c=run.start_c, end_c=run.end_c)
     if run.kept_w > MOST_SOCKET_W:
         raise BenchError(
-            f"{run.cup.mass_g:.0f} g by {run.end_c - run.start_c:.0f} K in {run.seconds:.0f} s would take "
+            f"{run.cup.mass_g:.0f} g to {_both(run.end_c)} in {run.seconds:.0f} s would take "
             f"{run.kept_w:.0f} W, more than any socket gives: look at the mass, the time and the readings"
         )
 
@@ -119,7 +119,7 @@ def absorbed_on_the_way_w(run: HeatingRun, *, room_c: float, band_c: float) -> P
     fed_w = fed_power_w(run, room_c=room_c)
     if fed_w <= _loss_w(run.cup, band_c, room_c):
         raise BenchError(
-            f"about {fed_w:.0f} W never bring this cup to {band_c:.0f} °C: it loses as much to the room"
+            f"about {fed_w:.0f} W never bring this cup to {_both(band_c)}: it loses as much to the room"
         )
     power_w = kept_power_w(run.cup, absorbed_w=fed_w, start_c=room_c, to_c=band_c, room_c=room_c)
     return Power(power_w=power_w, spread_w=run.spread * run.kept_w)
@@ -143,6 +143,10 @@ def combined(powers: Sequence[Power]) -> Power:
 
 def _kept_w(run: HeatingRun, fed_w: float, room_c: float) -> float:
     return kept_power_w(run.cup, absorbed_w=fed_w, start_c=run.start_c, to_c=run.end_c, room_c=room_c)
+
+
+def _both(temp_c: float) -> str:
+    return f"{temp_c:.0f} °C ({temp_c * 1.8 + 32:.0f} °F)"
 
 
 def _loss_w(cup: Cup, temp_c: float, room_c: float) -> float:

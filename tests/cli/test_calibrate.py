@@ -69,7 +69,7 @@ def test_runs_are_combined_and_saved(tmp_path: Path, capsys: pytest.CaptureFixtu
     ("line", "words"),
     [
         (GOOD.replace("118 degC", "22 degC"), "did not get warmer"),
-        (GOOD.replace("118 degC", "30 degC"), "too small to tell"),
+        (GOOD.replace("118 degC", "30 degC"), "is too small a rise to tell"),
         (GOOD.replace("120", "5"), "5 s is too short"),
         (GOOD.replace("120", "11").replace("118", "185"), "more than any socket gives"),
         (GOOD.replace("240 g", "300 g"), "more than this vessel may hold"),

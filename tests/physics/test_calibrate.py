@@ -103,7 +103,7 @@ def test_a_run_that_stops_early_is_brought_into_the_band() -> None:
     [
         (run(end_c=22.0), "did not get warmer"),
         (run(end_c=20.0), "did not get warmer"),
-        (run(end_c=36.0), "a rise of 14 K is too small"),
+        (run(end_c=36.0), r"to 36 °C \(97 °F\) is too small a rise"),
         (run(seconds=9.0), "9 s is too short"),
         (run(mass_g=900.0, seconds=20.0), "more than any socket gives"),
     ],

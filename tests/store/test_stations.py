@@ -8,6 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bench.errors import BenchError, FaultyFiles
 from bench.model.station import Heater
@@ -18,6 +20,9 @@ from tests.tui.at_the_bench import shelf
 
 NAME = "quillmere-bench"
 SHIPPED = shipped_profiles() / "stations" / f"{NAME}.toml"
+SHIPPED_SOURCE = next(
+    line for line in SHIPPED.read_text(encoding="utf-8").splitlines() if line.startswith('"heater.absorbed"')
+)
 SOURCE = "measured at this bench: 2026-11-25, 1 run: 240 g from 22 to 118 degC in 120 s; +-8 W"
 
 
@@ -156,6 +161,26 @@ def test_a_disk_that_does_not_take_it_is_one_sentence(tmp_path: Path) -> None:
         folder.chmod(0o500)
         with pytest.raises(BenchError, match="cannot be written"):
             save(Home(tmp_path / "other"))
+
+
+@given(
+    before=st.lists(
+        st.sampled_from(['# absorbed = "1 W"', "", "  # [heater]", '# heater.absorbed = "x"']), max_size=4
+    ),
+    gap=st.sampled_from(["=", " = ", "\t=  "]),
+    tail=st.sampled_from(["", ' # absorbed = "9 W"', "   "]),
+    power_w=st.floats(20, 3700),
+)
+def test_whatever_stands_around_it_stays(before: list[str], gap: str, tail: str, power_w: float) -> None:
+    text = SHIPPED.read_text(encoding="utf-8")
+    around = "\n".join([*before, "[heater]", *before])
+    text = text.replace('[heater]\nabsorbed = "400 W"', f'{around}\nabsorbed{gap}"401.5 W"{tail}')
+    after = with_heater_power(text, power_w=power_w, source=SOURCE, file="x.toml")
+    assert after == (
+        text.replace(f'absorbed{gap}"401.5 W"', f'absorbed{gap}"{power_w:.0f} W"').replace(
+            SHIPPED_SOURCE, f'"heater.absorbed" = "{SOURCE}"'
+        )
+    )
 
 
 def test_quotes_in_a_source_are_kept() -> None:

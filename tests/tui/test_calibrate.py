@@ -168,7 +168,7 @@ async def test_readings_and_times_that_cannot_be_are_told_and_kept(tmp_path: Pat
         bench.clock.advance(60)
         await bench.key("space", at=At.END)
         await bench.key(*"22", "enter", sees="did not get warmer")
-        await bench.key("backspace", "backspace", *"30", "enter", sees="too small to tell")
+        await bench.key("backspace", "backspace", *"30", "enter", sees="is too small a rise")
         assert (bench.screen.desk.typed, bench.at) == ("30", At.END)
 
 
