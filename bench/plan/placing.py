@@ -74,6 +74,17 @@ class Placing:
                 start = max(start, self.starts_s[last] + self.net.lengths_s[last])
         return start
 
+    def awaited(self) -> frozenset[int]:
+        """What is not placed yet and must come before something that has to come soon, and that itself."""
+        found = set(self._urgent)
+        looking = list(self._urgent)
+        while looking:
+            for earlier in self.net.before[looking.pop()]:
+                if not self._is_placed[earlier] and earlier not in found:
+                    found.add(earlier)
+                    looking.append(earlier)
+        return frozenset(found)
+
     def loads_allow(self, length_s: float) -> bool:
         """Whether what is left of every resource's work that the end waits for can be done in less than that."""
         for resource, last in enumerate(self._last):

@@ -1,10 +1,10 @@
 """The search for a short order: dives by simple rules, and for few tasks all orders that could be shorter.
 
 A dive places one task after another. It looks at the task that could end first and at all that would be in its way
-(Giffler and Thompson, Operations Research 8 (1960) 487, from memory), and takes the one with the longest way
-to the end behind it. Where a limit cannot be kept it takes the next, and goes back a step when none is left. More
-dives follow with these ways shifted at random. When all end in a corner, a last one takes the tasks as they were
-given.
+(Giffler and Thompson, Operations Research 8 (1960) 487, from memory), and takes what a running limit waits for, or
+the one with the longest way to the end behind it. Where a limit cannot be kept it takes the next, and goes back a
+step when none is left. More dives follow with these ways shifted at random. When all end in a corner, a last one
+takes the tasks as they were given.
 
 All work is bounded: a limited number of dives, each of at most a few tries a task, fewer where there are many.
 """
@@ -18,13 +18,14 @@ from bench.plan.implied import with_implied
 from bench.plan.network import EPSILON_S, Net
 from bench.plan.placing import Placing
 
-PATIENCE = (0.5, 3.0)
-"""The dives. How far a task may still be from its start when it is preferred to one that could start at once, as
-a share of the time that this one would take: with 0 no resource would ever wait for a better task."""
+WAYS = ((0.5, True), (0.5, False), (3.0, False))
+"""The dives. First, how far a task may still be from its start when it is preferred to one that could start at
+once, as a share of the time that this one would take: with 0 no resource would ever wait for a better task. Then
+whether what a running limit waits for goes first."""
 
 SHUFFLED_TASKS = 800
 MOST_SHUFFLES = 24
-LEAST_SHUFFLES = 8
+LEAST_SHUFFLES = 3
 """After these, as many dives as place so many tasks in all, each with the ways to the end shifted at random; the
 numbers are the same every time. Where there is no schedule yet, at most the least number of them."""
 
@@ -77,9 +78,9 @@ class _Search:
         self._ways_s = list(self._placing.tails_s)
 
     def run(self, *, quick: bool) -> Found:
-        for patience in PATIENCE:
+        for patience, hurries in WAYS:
             if not self._is_done(quick=quick):
-                self._dive(patience)
+                self._dive(patience, hurries=hurries)
         if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
             self._search_through()
         elif self._starts_s is None:
@@ -103,20 +104,21 @@ class _Search:
             if self._is_done(quick=quick):
                 break
             self._ways_s = [tail + chance.uniform(0, most_s) for tail in self._placing.tails_s]
-            self._dive(PATIENCE[number % len(PATIENCE)])
+            patience, hurries = WAYS[number % len(WAYS)]
+            self._dive(patience, hurries=hurries)
         self._ways_s = list(self._placing.tails_s)
 
     def _is_done(self, *, quick: bool) -> bool:
         return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
 
-    def _dive(self, patience: float | None) -> None:
+    def _dive(self, patience: float | None, *, hurries: bool = False) -> None:
         """One order, with steps back only where a limit cannot be kept."""
         placing = self._placing
         tries = TRIES_A_TASK * len(self._net)
         left: list[list[int]] = []
         while len(placing.placed) < len(self._net):
             if len(left) == len(placing.placed):
-                left.append(self._preferred(patience))
+                left.append(self._preferred(patience, hurries=hurries))
             while left[-1]:
                 tries -= 1
                 if placing.place(left[-1].pop()):
@@ -166,7 +168,7 @@ class _Search:
             and not set(self._net.needs[task]).intersection(self._net.needs[last])
         )
 
-    def _preferred(self, patience: float | None) -> list[int]:
+    def _preferred(self, patience: float | None, *, hurries: bool = False) -> list[int]:
         """What could be placed next, the best one last; without a patience, the first one given."""
         if patience is None:
             return sorted(self._placing.open, reverse=True)
@@ -182,9 +184,16 @@ class _Search:
             for task, start in earliest.items()
             if task == first or (start < soon_s and not shared.isdisjoint(net.needs[task]))
         }
+        awaited = placing.awaited() if hurries else frozenset[int]()
         return sorted(
             placing.open,
-            key=lambda task: (task in in_the_way, self._ways_s[task], -earliest[task], -task),
+            key=lambda task: (
+                task in in_the_way,
+                task in awaited,
+                self._ways_s[task],
+                -earliest[task],
+                -task,
+            ),
         )
 
     def _keep(self) -> None:
