@@ -32,6 +32,13 @@ class UnitSystem(StrEnum):
     US = "us"
 
 
+class ThemeName(StrEnum):
+    """Light words on a dark ground, or dark words on a light one for a bright shop."""
+
+    DARK = "dark"
+    BRIGHT = "bright"
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Speech:
     """How steps are spoken. ``language`` is a tag such as "en-us", ``rate`` is in words a minute, ``command`` is a
@@ -72,13 +79,14 @@ class Sound:
 class Settings:
     """``station`` names the station profile that sessions are planned for. ``viewing_distance_mm`` is how far from
     the screen its figures must be readable, ``screen_width_mm`` how wide the lit part of the screen is; None where
-    nobody has measured. ``keep_awake`` asks the desktop to leave the screen lit during a session. ``keys`` holds
-    the actions whose keys are not the usual ones."""
+    nobody has measured. ``theme`` is what the screen begins with. ``keep_awake`` asks the desktop to leave the
+    screen lit during a session. ``keys`` holds the actions whose keys are not the usual ones."""
 
     units: UnitSystem = UnitSystem.METRIC
     station: str = "quillmere-bench"
     viewing_distance_mm: Millimetres | None = None
     screen_width_mm: Millimetres | None = None
+    theme: ThemeName = ThemeName.DARK
     keep_awake: bool = True
     sound: Sound = field(default_factory=Sound)
     speech: Speech = field(default_factory=Speech)

@@ -26,7 +26,7 @@ from bench.tui.messages import (
     ShelfRead,
 )
 from bench.tui.screens.bench import BenchScreen
-from bench.tui.theme import BENCH_THEME
+from bench.tui.theme import register
 
 if TYPE_CHECKING:
     from textual.types import CSSPathType
@@ -73,8 +73,7 @@ class BenchApp(DoorsApp):
         self._going = going
         self.bench = BenchScreen(clock)
         self.running: Running | None = None
-        self.register_theme(BENCH_THEME)
-        self.theme = BENCH_THEME.name
+        register(self)
 
     def get_default_screen(self) -> Screen[Any]:
         return self.bench

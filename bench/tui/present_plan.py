@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -34,19 +34,33 @@ READING = "Reading the shelf …"
 NO_COUNT = "How many baits? Type a number, or press + and -."
 EMPTY_SHELF = "There is no recipe or no mould on the shelf. pourbench check says why."
 ESTIMATE = ("All of it estimates: your thermometer", "and your eyes decide.")
+LONG_AWAY = timedelta(days=2)
+"""From then on a session was left so many days ago."""
+
 KEYS = (
     ("Enter", "pour"),
-    ("+ -", "count"),
+    ("?", "help"),
     ("Ctrl+Q", "leave"),
+    ("+ -", "count"),
     ("R", "rehearse"),
-    ("T", "tails"),
+    ("← →", "lists"),
     ("C", "colour"),
     ("L", "past"),
+    ("T", "tails"),
+    ("V", "bright or dark"),
     ("H", "heater"),
-    ("← →", "lists"),
     ("K", "pedal"),
 )
-RESUME_KEYS = (("Enter", "resume"), ("→", "new pour"), ("Ctrl+Q", "leave"), ("L", "past"))
+"""The first of them stand at the bottom as far as there is room; help names them all."""
+
+RESUME_KEYS = (
+    ("Enter", "resume"),
+    ("→", "new pour"),
+    ("?", "help"),
+    ("Ctrl+Q", "leave"),
+    ("X", "set aside"),
+    ("L", "past"),
+)
 
 
 def recipe_label(recipe: Recipe) -> Content:
@@ -62,15 +76,25 @@ def mould_label(mould: Mould) -> Content:
 def unfinished_label(session: Unfinished, now: datetime) -> Content:
     """A session to go on with as a line of a list."""
     kind = "Rehearsal" if session.rehearsal else "Resume"
-    when = f"left {long_time(max(0.0, (now - session.last).total_seconds()))} ago"
+    away = max(timedelta(0), now - session.last)
+    when = f"left {long_time(away.total_seconds()) if away < LONG_AWAY else counted(away.days, 'day')} ago"
     return Content.assemble(
         (f"{kind}  ", "bold"), clean(session.recipe), (f"  {when}  {clean(session.mould)}", "$bench-quiet")
     )
 
 
-def curing_lines(curing: tuple[Curing, ...], now: datetime) -> Content:
-    """What cures, a line each: the soonest to be packed first."""
-    return Content("\n").join(_curing(trays, now) for trays in sorted(curing, key=lambda each: each.ready))
+def more_waiting(more: int) -> Content:
+    """That more sessions wait than the list shows at once; nothing where none do."""
+    return Content.styled(f"  and {more} more: ↓", "$bench-quiet") if more > 0 else Content("")
+
+
+def curing_lines(curing: tuple[Curing, ...], now: datetime, *, most: int) -> Content:
+    """What cures, a line each, at most so many: the soonest to be packed first, and how many there are besides."""
+    soonest = sorted(curing, key=lambda each: each.ready)
+    lines = [_curing(trays, now) for trays in soonest[:most]]
+    if len(curing) > most:
+        lines[-1] = Content.assemble(lines[-1], (f"  and {len(curing) - most} more", "$bench-quiet"))
+    return Content("\n").join(lines)
 
 
 def _curing(trays: Curing, now: datetime) -> Content:
@@ -94,6 +118,14 @@ def faults_line(files: int) -> Content:
 def keys_line(keys: tuple[tuple[str, str], ...]) -> Content:
     """The keys and what they do."""
     return Content("  ").join(Content.assemble((key, "bold $bench-key"), f" {does}") for key, does in keys)
+
+
+def fitting_keys(keys: tuple[tuple[str, str], ...], width: int) -> Content:
+    """As many of the keys as fit into so many columns, the first of them first."""
+    kept = len(keys)
+    while kept > 1 and keys_line(keys[:kept]).cell_length > width:
+        kept -= 1
+    return keys_line(keys[:kept])
 
 
 def plan_content(plan: Plan, units: UnitSystem) -> Content:

@@ -33,3 +33,21 @@ class Waiting:
 
     unfinished: tuple[Unfinished, ...] = ()
     curing: tuple[Curing, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WaitingRows:
+    """How many of each are shown at once. ``says_more`` leaves a row to say how many are not."""
+
+    unfinished: int
+    curing: int
+    says_more: bool = True
+
+
+def rows_for(window_rows: int) -> WaitingRows:
+    """What a window of so many rows can spare: choosing what to pour comes first."""
+    if window_rows < 20:
+        return WaitingRows(unfinished=1, curing=1, says_more=False)
+    if window_rows < 36:
+        return WaitingRows(unfinished=3, curing=2)
+    return WaitingRows(unfinished=6, curing=4)

@@ -11,7 +11,7 @@ import pytest
 
 from bench.errors import FaultyFiles
 from bench.model.key_names import Action
-from bench.model.settings import FASTEST, LONGEST_COMMAND, MOST_WORDS, SLOWEST, Settings, Speech
+from bench.model.settings import FASTEST, LONGEST_COMMAND, MOST_WORDS, SLOWEST, Settings, Speech, ThemeName
 from bench.store.decode import decode, encode
 
 WRITTEN = """
@@ -19,6 +19,7 @@ format = 1
 units = "us"
 viewing_distance = "6.5 ft"
 screen_width = "31 cm"
+theme = "bright"
 keep_awake = false
 
 [sound]
@@ -47,6 +48,7 @@ def test_what_a_file_says_is_what_is_meant() -> None:
     # The foot: 0.3048 m exactly, NIST Handbook 44, appendix C (from memory).
     assert settings.viewing_distance_mm == pytest.approx(6.5 * 304.8)
     assert settings.screen_width_mm == pytest.approx(310.0)
+    assert settings.theme is ThemeName.BRIGHT
     assert not settings.keep_awake
     assert not settings.sound.on
     assert settings.keys == {Action.FORWARD: ("space", "f9")}

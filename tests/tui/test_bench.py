@@ -16,6 +16,7 @@ from bench.store.paths import Home
 from bench.tui.app import BenchApp
 from bench.tui.messages import OpenSession
 from bench.tui.present import long_time
+from bench.tui.screens.reading import ReadingScreen
 from bench.tui.widgets.choosing import Choosing
 from tests.tui.running import press, screen_text, until
 
@@ -116,7 +117,11 @@ async def test_a_plan_that_cannot_be_made_says_why_in_its_place(tmp_path: Path) 
         press(app, "home")
         await until(lambda: "has no core rods" in screen_text(app))
         assert "121.6 g" not in screen_text(app), "the amounts of another choice must not stand beside this one"
-        press(app, "enter")
+        for key in ("enter", "r"):
+            press(app, key)
+            await until(lambda: isinstance(app.screen, ReadingScreen) and "has no core rods" in screen_text(app))
+            press(app, "escape")
+            await until(lambda: app.screen is app.bench)
         press(app, "end")
         await until(lambda: app.bench.planned)
         assert not app.requests

@@ -95,8 +95,9 @@ async def test_a_digit_judges_and_enter_goes_back(size: tuple[int, int]) -> None
     session, now = finished()
     app = Harness(session, now)
     async with app.run_test(size=size):
-        await until(lambda: app.screen is app.finish and app.finish.query_one(Static).size.height > 5)
+        await until(lambda: app.screen is app.finish and app.finish.query_one("#summary", Static).size.height > 5)
         assert "Ember under Peat" in screen_text(app)
+        assert "Enter back to the bench" in screen_text(app).splitlines()[-1]
         press(app, "6")
         await until(lambda: app.kept)
         press(app, "enter")

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Static
 
 from bench.clock import Clock
-from bench.errors import BenchError, Fault
+from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.tui.choice import Choice
 from bench.tui.messages import (
@@ -24,13 +23,9 @@ from bench.tui.messages import (
     PlanMade,
     PlanRefused,
     ReadShelf,
-    ResumeSession,
     ShelfRead,
-    ShowCalibration,
-    ShowColour,
-    ShowPast,
-    ShowPedal,
 )
+from bench.tui.present import sentence
 from bench.tui.present_plan import (
     EMPTY_SHELF,
     KEYS,
@@ -38,17 +33,14 @@ from bench.tui.present_plan import (
     READING,
     RESUME_KEYS,
     faults_line,
-    keys_line,
+    fitting_keys,
     plan_content,
     refused,
     short_plan,
 )
-from bench.tui.waiting import Unfinished
+from bench.tui.screens.bench_doors import BenchDoors
 from bench.tui.widgets.choosing import Choosing
 from bench.tui.widgets.waits import Waits
-
-if TYPE_CHECKING:
-    from bench.model.library import Library
 
 PLAN_AFTER_S = 0.08
 """A held arrow key goes through a list without a plan for every line of it."""
@@ -69,7 +61,7 @@ class Wanted:
     choice: Choice
 
 
-class BenchScreen(Screen[None]):
+class BenchScreen(BenchDoors):
     """The first screen. It turns keys into choices and requests, and shows what comes back in messages."""
 
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (130, "-wide")]  # noqa: RUF012
@@ -84,21 +76,14 @@ class BenchScreen(Screen[None]):
         *(Binding(str(digit), f"digit({digit})", "Count", priority=True) for digit in range(10)),
         Binding("backspace", "rub_out", "Rub out", priority=True),
         Binding("t,T", "other_tail", "Tails", priority=True),
-        Binding("c,C", "colour", "Colour", priority=True),
-        Binding("l,L", "past", "Past sessions", priority=True),
-        Binding("h,H", "heater", "Heater's power", priority=True),
-        Binding("k,K", "pedal", "Pedal", priority=True),
-        Binding("f,F", "faults", "Files that did not load", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
         Binding("left", "app.focus_previous", "List before", priority=True),
     ]
 
     def __init__(self, clock: Clock) -> None:
-        super().__init__()
-        self.clock = clock
-        self.library: Library | None = None
-        self.faults: tuple[Fault, ...] = ()
+        super().__init__(clock)
         self.planned: PlanMade | None = None
+        self.refused: PlanRefused | None = None
         self.wanted: Wanted | None = None
         self.pause: Timer | None = None
 
@@ -115,7 +100,7 @@ class BenchScreen(Screen[None]):
             with VerticalScroll(id="beside"):
                 yield Static(READING, id="plan", markup=False)
         yield Static(id="faults", markup=False)
-        yield Static(keys_line(KEYS), id="keys", markup=False)
+        yield Static(id="keys", markup=False)
 
     def on_mount(self) -> None:
         self.query_one(Waits).display = False
@@ -124,6 +109,7 @@ class BenchScreen(Screen[None]):
     def on_shelf_read(self, message: ShelfRead) -> None:
         """Fill the lists and put the cursor on what waits."""
         self.library, self.faults = message.library, message.faults
+        self.follow_theme(message.library.settings.theme)
         self.query_one(Choosing).offer(message.library)
         self.query_one(Choosing).focus_first()
         self.query_one(Waits).show(message.waiting, self.clock.now().wall)
@@ -137,8 +123,7 @@ class BenchScreen(Screen[None]):
 
     def on_descendant_focus(self) -> None:
         """The keys mean what the cursor is on."""
-        resuming = self.query_one(Waits).under_cursor() is not None
-        self.query_one("#keys", Static).update(keys_line(RESUME_KEYS if resuming else KEYS))
+        self._show_keys()
 
     def action_digit(self, digit: int) -> None:
         """A digit of the count, wherever the cursor is."""
@@ -149,14 +134,16 @@ class BenchScreen(Screen[None]):
         self.query_one(Choosing).rub_out()
 
     def on_resize(self) -> None:
-        """A small window has room for a short plan only."""
+        """A small window has room for a short plan only, for fewer keys and for less of what waits."""
+        self.query_one(Waits).fit()
+        self._show_keys()
         self.call_after_refresh(self._show_plan)
 
     def action_go(self) -> None:
         """The one key: resume what the cursor is on, or pour what is chosen."""
         unfinished = self.query_one(Waits).under_cursor()
         if unfinished is not None:
-            self._resume(unfinished)
+            self.resume(unfinished)
         else:
             self._begin(Start.POUR)
 
@@ -172,42 +159,11 @@ class BenchScreen(Screen[None]):
         """Keep or cut the tails."""
         self.query_one(Choosing).other_tail()
 
-    def action_colour(self) -> None:
-        """Look at the chosen recipe's colours, and change them."""
-        choice = self.query_one(Choosing).choice
-        if choice is not None and choice.recipe and choice.mould:
-            self.post_message(ShowColour(choice.recipe, choice.mould))
-
-    def action_heater(self) -> None:
-        """Measure the heater's power."""
-        choice = self.query_one(Choosing).choice
-        self.post_message(ShowCalibration(choice.recipe if choice else ""))
-
-    def action_past(self) -> None:
-        """Look at past sessions."""
-        self.post_message(ShowPast())
-
-    def action_pedal(self) -> None:
-        """Have a pedal learnt."""
-        self.post_message(ShowPedal())
-
-    def action_faults(self) -> None:
-        """Read what is wrong with the files that did not load."""
-        from bench.tui.screens.reading import ReadingScreen
-
-        if self.faults:
-            sentences = [fault.sentence() for fault in self.faults]
-            self.app.push_screen(ReadingScreen("Files that did not load", sentences))
-
-    def on_waits_clicked(self, message: Waits.Clicked) -> None:
-        """A session to go on with was clicked."""
-        self._resume(message.session)
-
     def on_choosing_chosen(self, message: Choosing.Chosen) -> None:
         """Another choice stands: have it planned once the keys rest."""
         if self.planned is not None and self.planned.choice == message.choice:
             return
-        self.planned = None
+        self.planned = self.refused = None
         if self.pause is not None:
             self.pause.stop()
         if not (message.choice.recipe and message.choice.mould):
@@ -243,12 +199,22 @@ class BenchScreen(Screen[None]):
 
     def on_plan_refused(self, message: PlanRefused) -> None:
         """Say in the plan's place why there is none."""
-        if message.choice == self.query_one(Choosing).choice:
-            self._say(refused(message.why))
+        if message.choice != self.query_one(Choosing).choice:
+            return
+        self.refused = message
+        self._say(refused(message.why))
+        if self.wanted is not None and self.wanted.choice == message.choice:
+            self._begin(self.wanted.start)
 
     def _begin(self, start: Start) -> None:
         choice = self.query_one(Choosing).choice
-        if choice is None or choice.ask() is None:
+        if choice is None or (choice.recipe and choice.ask() is None):
+            # In the plan's place stands the question how many.
+            return
+        why = self._why_not(choice)
+        if why:
+            self.wanted = None
+            self._tell_why(why)
             return
         if self.planned is None or self.planned.choice != choice:
             self.wanted = Wanted(start=start, choice=choice)
@@ -256,8 +222,21 @@ class BenchScreen(Screen[None]):
         self.wanted = None
         self.post_message(OpenSession(self.planned.session, rehearsal=start is Start.REHEARSE))
 
-    def _resume(self, unfinished: Unfinished) -> None:
-        self.post_message(ResumeSession(unfinished.path, rehearsal=unfinished.rehearsal))
+    def _why_not(self, choice: Choice) -> str:
+        """Why this choice cannot be poured; empty where it can, or where nobody knows yet."""
+        if not (choice.recipe and choice.mould):
+            return EMPTY_SHELF
+        return sentence(self.refused.why) if self.refused and self.refused.choice == choice else ""
+
+    def _tell_why(self, why: str) -> None:
+        from bench.tui.screens.reading import ReadingScreen
+
+        self.app.push_screen(ReadingScreen("This cannot be poured", [why]))
+
+    def _show_keys(self) -> None:
+        resuming = self.query_one(Waits).under_cursor() is not None
+        keys = fitting_keys(RESUME_KEYS if resuming else KEYS, self.size.width - 2)
+        self.query_one("#keys", Static).update(keys)
 
     def _say(self, words: str | Content) -> None:
         self.query_one("#plan", Static).update(words)

@@ -18,10 +18,13 @@ from bench.session.events import Event
 from bench.session.session import Session
 from bench.tui.pour.closing import Closing, closing
 from bench.tui.pour.keys import Keyboard, Press
+from bench.tui.present_plan import keys_line
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
 
 LARGEST_ROWS = 8
+
+KEYS = (("Enter", "back to the bench"), ("↑ ↓", "scroll"))
 
 
 class FinishScreen(Screen[Session]):
@@ -41,9 +44,10 @@ class FinishScreen(Screen[Session]):
         self._keep = keep
 
     def compose(self) -> ComposeResult:
-        """The summary, which scrolls where the window is small."""
+        """The summary, which scrolls where the window is small, and the way back, which never does."""
         with VerticalScroll():
-            yield Static()
+            yield Static(id="summary", markup=False)
+        yield Static(keys_line(KEYS), id="foot", markup=False)
 
     def on_mount(self) -> None:
         """Show it."""
@@ -74,7 +78,7 @@ class FinishScreen(Screen[Session]):
 
     def _repaint(self) -> None:
         said = closing(self.session, self._units)
-        self.query_one(Static).update(_content(said, self.size.width - 6))
+        self.query_one("#summary", Static).update(_content(said, self.size.width - 6))
 
 
 def _content(said: Closing, width: int) -> Content:
@@ -87,5 +91,4 @@ def _content(said: Closing, width: int) -> Content:
     if said.choices:
         rows += [Content(""), *(Content.styled(row, "bold") for row in wrap(said.asks, width))]
         rows += [Content(f"  {choice}") for choice in said.choices]
-    keys = Content.assemble(("Enter", "bold $bench-key"), " back to the bench")
-    return Content("\n").join([*rows, Content(""), keys])
+    return Content("\n").join(rows)

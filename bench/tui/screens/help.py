@@ -1,6 +1,8 @@
-"""The keys of the pour screen, on ``?``."""
+"""The keys of the pour screen and of the bench, on ``?``."""
 
 from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
 
 from textual import events
 from textual.app import ComposeResult
@@ -9,7 +11,9 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from bench.tui import theme
 from bench.tui.pour.keys import Keyboard, Press
+from bench.tui.present_plan import fitting_keys
 
 KEYS: tuple[tuple[Press, str], ...] = (
     (
@@ -37,37 +41,90 @@ KEYS: tuple[tuple[Press, str], ...] = (
     (Press.LEAVE, "leave, pressed twice. The session is kept and can be resumed."),
 )
 
+BENCH_KEYS: tuple[tuple[str, str], ...] = (
+    ("Enter", "pour what is chosen, or go on with the session that the cursor is on."),
+    ("R", "rehearse what is chosen: the same steps, sixty times as fast, without heat."),
+    ("↑ ↓", "move in a list, or read on in the plan."),
+    ("← →", "go to the next list, or to the plan."),
+    ("digits, + -", "how many baits. Backspace rubs the last digit out."),
+    ("T", "tails kept instead of cut, or cut instead of kept."),
+    ("C", "look at the recipe's colours, and change them."),
+    ("L", "past sessions."),
+    ("X", "set aside the unfinished session that the cursor is on. You are asked first; nothing is deleted."),
+    ("V", "a bright screen instead of the dark one, or the other way round. theme in your settings keeps it."),
+    ("H", "measure the power of your heater."),
+    ("K", "teach the bench a pedal."),
+    ("F", "read what is wrong with files that did not load."),
+    ("Ctrl+Q", "leave."),
+)
+
+THEME_KEY = "V"
+FOOT = (("↑ ↓", "scroll"), (THEME_KEY, "bright or dark"), ("any other key", "closes this"))
+
 _SCROLLING = frozenset({"up", "down", "home", "end"})
 
 
-class HelpScreen(ModalScreen[None]):
-    """The keys, over the pour screen. Any key closes it, and so does whatever calls the maker."""
+class KeysHelp(ModalScreen[None]):
+    """Keys and what they do, a line each. Any key closes it but those that scroll and the one of the theme."""
+
+    heading = ""
+
+    def compose(self) -> ComposeResult:
+        """The list, and below it, always in sight, how to scroll and how to close."""
+        with VerticalScroll(can_focus=True):
+            yield Static(_text(self.heading, self.rows()), markup=False)
+        yield Static(id="foot", markup=False)
+
+    def rows(self) -> Iterable[tuple[str, str]]:
+        """Each key and what it does."""
+        raise NotImplementedError
+
+    def on_resize(self) -> None:
+        """As much of the foot as fits."""
+        self.query_one("#foot", Static).update(fitting_keys(FOOT[::-1], self.size.width - 4))
+
+    def on_key(self, event: events.Key) -> None:
+        """Scroll, change the theme, or close. The key does nothing else."""
+        if event.key in _SCROLLING:
+            return
+        event.stop()
+        event.prevent_default()
+        if event.key.upper() == THEME_KEY:
+            theme.switch(self.app)
+        else:
+            self.close()
+
+    def close(self) -> None:
+        """Uncover what is below."""
+        self.dismiss(None)
+
+
+class HelpScreen(KeysHelp):
+    """The keys of the pour screen. Whatever calls the maker closes it too."""
+
+    heading = "Keys at the bench"
 
     def __init__(self, keyboard: Keyboard) -> None:
         super().__init__()
         self._keyboard = keyboard
 
-    def compose(self) -> ComposeResult:
-        """One line a key."""
-        with VerticalScroll():
-            yield Static(_text(self._keyboard))
-
-    def on_key(self, event: events.Key) -> None:
-        """Scroll, or close. The key does nothing else."""
-        if event.key in _SCROLLING:
-            return
-        event.stop()
-        event.prevent_default()
-        self.close()
-
-    def close(self) -> None:
-        """Uncover the pour screen."""
-        self.dismiss(None)
+    def rows(self) -> Iterator[tuple[str, str]]:
+        """The keys that settings have chosen, or the usual ones."""
+        for press, does in KEYS:
+            yield "digits" if press is Press.DIGIT else self._keyboard.all_shown(press), does
 
 
-def _text(keyboard: Keyboard) -> Content:
-    rows = [Content.assemble(("Keys at the bench", "bold"), "   any key closes this"), Content("")]
-    for press, does in KEYS:
-        key = "digits" if press is Press.DIGIT else keyboard.all_shown(press)
-        rows.append(Content.assemble((key, "bold $bench-key"), "\n    ", does))
+class BenchHelpScreen(KeysHelp):
+    """The keys of the bench."""
+
+    heading = "Keys for choosing what to pour"
+
+    def rows(self) -> Iterable[tuple[str, str]]:
+        """All of them."""
+        return BENCH_KEYS
+
+
+def _text(heading: str, keys: Iterable[tuple[str, str]]) -> Content:
+    rows = [Content.styled(heading, "bold $bench-title"), Content("")]
+    rows += [Content.assemble((key, "bold $bench-key"), "\n    ", does) for key, does in keys]
     return Content("\n").join(rows)

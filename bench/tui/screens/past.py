@@ -20,6 +20,7 @@ from bench.store.sessions import Listed, Stored, list_sessions, read
 from bench.tui.messages import PastListed, PastRead, SessionRefused
 from bench.tui.present_past import NONE_YET, listed_label, past_content
 from bench.tui.present_plan import READING, keys_line
+from bench.tui.widgets.marked_list import Lines
 
 MOST = 500
 """Sessions listed here; the command line lists them all."""
@@ -44,7 +45,7 @@ class PastScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static("Past sessions", id="head", markup=False)
         yield Static(READING, id="none", markup=False)
-        yield OptionList(id="past", markup=False, compact=True)
+        yield Lines(id="past", markup=False, compact=True)
         keys = (("Enter", "read"), ("R", "rehearsals or real"), ("Esc", "back"))
         yield Static(keys_line(keys), id="keys", markup=False)
 

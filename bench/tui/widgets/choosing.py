@@ -15,19 +15,12 @@ from textual.widgets.option_list import Option
 
 from bench.tui.choice import Choice, first_choice
 from bench.tui.present_plan import count_line, mould_label, recipe_label
+from bench.tui.widgets.marked_list import Lines
 
 if TYPE_CHECKING:
     from bench.model.library import Library
 
 _Record = TypeVar("_Record")
-
-
-class Lines(OptionList):
-    """A list that keeps its cursor in sight when it gets another size."""
-
-    def on_resize(self) -> None:
-        """Scroll once the new size counts."""
-        self.call_after_refresh(self.scroll_to_highlight)
 
 
 class Choosing(Vertical):

@@ -7,16 +7,18 @@ from datetime import datetime
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
+from textual.content import Content
 from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from bench.tui.present_plan import curing_lines, unfinished_label
-from bench.tui.waiting import Unfinished, Waiting
+from bench.tui.present_plan import curing_lines, more_waiting, unfinished_label
+from bench.tui.waiting import Unfinished, Waiting, rows_for
+from bench.tui.widgets.marked_list import Lines
 
 
 class Waits(Vertical):
-    """Shows nothing at all where nothing waits."""
+    """Shows nothing at all where nothing waits, and never so much that nothing else has room."""
 
     @dataclass
     class Clicked(Message):
@@ -27,24 +29,37 @@ class Waits(Vertical):
     def __init__(self) -> None:
         super().__init__(id="waits")
         self.waiting = Waiting()
+        self.now: datetime | None = None
 
     def compose(self) -> ComposeResult:
-        yield OptionList(id="unfinished", markup=False, compact=True)
+        yield Lines(id="unfinished", markup=False, compact=True)
+        yield Static(id="more", markup=False)
         yield Static(id="curing", markup=False)
 
     def show(self, waiting: Waiting, now: datetime) -> None:
         """Show what waits at this moment."""
-        self.waiting = waiting
+        self.waiting, self.now = waiting, now
         self._list.set_options([Option(unfinished_label(each, now)) for each in waiting.unfinished])
         self._list.display = bool(waiting.unfinished)
-        self.query_one("#curing", Static).update(curing_lines(waiting.curing, now))
-        self.query_one("#curing").display = bool(waiting.curing)
         self.display = bool(waiting.unfinished or waiting.curing)
+        self.fit()
         if waiting.unfinished:
             self._list.highlighted = 0
             if not waiting.unfinished[0].rehearsal:
                 # A rehearsal waits too, but never in the place of a pour.
                 self._list.focus()
+
+    def fit(self) -> None:
+        """Take as many rows as this window can spare; the list scrolls to what it does not show."""
+        rows = rows_for(self.screen.size.height)
+        self._list.styles.max_height = rows.unfinished
+        more = more_waiting(len(self.waiting.unfinished) - rows.unfinished)
+        self.query_one("#more", Static).update(more)
+        self.query_one("#more").display = bool(more.plain) and rows.says_more
+        curing = self.waiting.curing
+        lines = curing_lines(curing, self.now, most=rows.curing) if self.now else Content("")
+        self.query_one("#curing", Static).update(lines)
+        self.query_one("#curing").display = bool(curing)
 
     def under_cursor(self) -> Unfinished | None:
         """The session that the cursor is on; None while it is elsewhere."""

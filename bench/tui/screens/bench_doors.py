@@ -1,0 +1,128 @@
+"""Where the bench leads: other screens, a session to go on with, one to set aside, the other theme."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from bench.clock import Clock
+from bench.errors import BenchError, Fault
+from bench.model.settings import ThemeName
+from bench.tui import theme
+from bench.tui.messages import (
+    ReadShelf,
+    ResumeSession,
+    SessionRefused,
+    ShowCalibration,
+    ShowColour,
+    ShowPast,
+    ShowPedal,
+)
+from bench.tui.waiting import Unfinished
+from bench.tui.widgets.choosing import Choosing
+from bench.tui.widgets.waits import Waits
+
+if TYPE_CHECKING:
+    from bench.model.library import Library
+    from bench.session.events import StopReason
+
+
+class BenchDoors(Screen[None]):
+    """The part of the bench screen that asks for something else than a pour."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("c,C", "colour", "Colour", priority=True),
+        Binding("l,L", "past", "Past sessions", priority=True),
+        Binding("h,H", "heater", "Heater's power", priority=True),
+        Binding("k,K", "pedal", "Pedal", priority=True),
+        Binding("f,F", "faults", "Files that did not load", priority=True),
+        Binding("x,X", "set_aside", "Set aside", priority=True),
+        Binding("v,V", "theme", "Bright or dark", priority=True),
+        Binding("question_mark", "help", "Help", priority=True),
+    ]
+
+    def __init__(self, clock: Clock) -> None:
+        super().__init__()
+        self.clock = clock
+        self.library: Library | None = None
+        self.faults: tuple[Fault, ...] = ()
+        self._theme_asked = ThemeName.DARK
+
+    def action_colour(self) -> None:
+        """Look at the chosen recipe's colours, and change them."""
+        choice = self.query_one(Choosing).choice
+        if choice is not None and choice.recipe and choice.mould:
+            self.post_message(ShowColour(choice.recipe, choice.mould))
+
+    def action_heater(self) -> None:
+        """Measure the heater's power."""
+        choice = self.query_one(Choosing).choice
+        self.post_message(ShowCalibration(choice.recipe if choice else ""))
+
+    def action_theme(self) -> None:
+        """The bright screen instead of the dark one, or the other way round."""
+        theme.switch(self.app)
+
+    def action_help(self) -> None:
+        """What every key does here."""
+        from bench.tui.screens.help import BenchHelpScreen
+
+        self.app.push_screen(BenchHelpScreen())
+
+    def action_set_aside(self) -> None:
+        """End the session that the cursor is on, once a reason is given."""
+        from bench.tui.screens.aside import SetAsideScreen
+
+        unfinished = self.query_one(Waits).under_cursor()
+        if unfinished is None:
+            return
+
+        def asked(reason: StopReason | None) -> None:
+            if reason is not None:
+                self.set_aside(unfinished, reason)
+
+        self.app.push_screen(SetAsideScreen(unfinished), asked)
+
+    @work(thread=True, group="aside")
+    def set_aside(self, unfinished: Unfinished, reason: StopReason) -> None:
+        """End it off the screen's thread, and look again at what waits."""
+        from bench.tui.setting_aside import set_aside
+
+        try:
+            set_aside(unfinished.path, reason, self.clock)
+        except BenchError as error:
+            self.post_message(SessionRefused(str(error)))
+        self.post_message(ReadShelf())
+
+    def action_past(self) -> None:
+        """Look at past sessions."""
+        self.post_message(ShowPast())
+
+    def action_pedal(self) -> None:
+        """Have a pedal learnt."""
+        self.post_message(ShowPedal())
+
+    def action_faults(self) -> None:
+        """Read what is wrong with the files that did not load."""
+        from bench.tui.screens.reading import ReadingScreen
+
+        if self.faults:
+            sentences = [fault.sentence() for fault in self.faults]
+            self.app.push_screen(ReadingScreen("Files that did not load", sentences))
+
+    def on_waits_clicked(self, message: Waits.Clicked) -> None:
+        """A session to go on with was clicked."""
+        self.resume(message.session)
+
+    def resume(self, unfinished: Unfinished) -> None:
+        """Go on with a session."""
+        self.post_message(ResumeSession(unfinished.path, rehearsal=unfinished.rehearsal))
+
+    def follow_theme(self, asked: ThemeName) -> None:
+        """Settings are followed when they say something new: what was switched by a key stays switched."""
+        if asked is not self._theme_asked:
+            self._theme_asked = asked
+            theme.show(self.app, asked)
