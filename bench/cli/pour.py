@@ -31,6 +31,11 @@ def shots(text: str) -> int:
     return _whole(text, least=0, what="a number of shots, 0 or more")
 
 
+def moulds(text: str) -> int:
+    """A number of moulds, one or more; how many a job can use the plan says."""
+    return _whole(text, least=1, what="a number of moulds, 1 or more")
+
+
 def percent(text: str) -> float:
     """A share in percent, 0 to 100, with or without its sign."""
     try:
@@ -67,6 +72,13 @@ def add_job_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
 
 
+def add_moulds_option(parser: argparse.ArgumentParser) -> None:
+    """How many moulds there are, for the verbs that open a session."""
+    parser.add_argument(
+        "--moulds", type=moulds, metavar="N", default=1, help="use up to so many identical moulds in turn, 1 to 4"
+    )
+
+
 def requested(arguments: argparse.Namespace, *, speed: float | None = None) -> PourRequest:
     """The request that those options make."""
     return PourRequest(
@@ -77,6 +89,7 @@ def requested(arguments: argparse.Namespace, *, speed: float | None = None) -> P
             tail=Tail(arguments.tail) if arguments.tail else None,
             spares_pct=arguments.spares,
             warm_up_shots=arguments.warm_up,
+            moulds=arguments.moulds or 1,
         ),
         station=arguments.station,
         speed=speed,
@@ -91,4 +104,5 @@ def add_pour_parser(verbs: argparse._SubParsersAction[argparse.ArgumentParser]) 
         description="Plans the job and opens its session on this terminal. Nothing starts before you press a key.",
     )
     add_job_options(parser)
+    add_moulds_option(parser)
     parser.set_defaults(request=requested)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from bench.cli.pour import PourRequest, add_job_options, requested
+from bench.cli.pour import PourRequest, add_job_options, add_moulds_option, requested
 
 SLOWEST, USUAL, FASTEST = 1.0, 60.0, 600.0
 """Bounds of the speed-up: slower than life teaches nothing, and beyond 600 no step can be read."""
@@ -31,6 +31,7 @@ def add_rehearse_parser(verbs: argparse._SubParsersAction[argparse.ArgumentParse
         description="Opens the session as a rehearsal: nothing is heated, the clock runs fast, it is kept apart.",
     )
     add_job_options(parser)
+    add_moulds_option(parser)
     parser.add_argument(
         "--speed",
         type=speed,

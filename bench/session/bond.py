@@ -19,7 +19,7 @@ from bench.session.stamp import Stamp, span
 from bench.session.step import Step
 from bench.session.warmth import mould_now
 
-BOND_KINDS = frozenset({StepKind.SHELLS_BACK, StepKind.HEAT_ON, StepKind.HEAT, StepKind.SHOT})
+BOND_KINDS = frozenset({StepKind.SHELLS_BACK, StepKind.HEAT, StepKind.SHOT})
 """From the shells going back to their core shot."""
 
 

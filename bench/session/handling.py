@@ -41,7 +41,7 @@ def touch_view(session: Session, now: Stamp) -> TouchView | None:
     """For what was opened last; None at a step where nothing just opened is touched, and in a room too hot."""
     if session.step.kind not in TOUCHED_AT or session.state.over:
         return None
-    opened = _last(session, StepKind.OPEN)
+    opened = _opened(session)
     room_c = session.job.station.room.temperature_c
     if opened is None or room_c >= BARE_C:
         return None
@@ -92,8 +92,15 @@ def _hottest_c(session: Session, opened: Visit) -> float:
     return mould_c + (plastic.shot_c - mould_c) * min(1.0, float(AXIS ** (1 - gone) * at_open**gone))
 
 
-def _last(session: Session, kind: StepKind) -> Visit | None:
-    return _latest(session, lambda visit: session.job.script[visit.index].kind is kind)
+def _opened(session: Session) -> Visit | None:
+    """The opening after which the present step's baits or shells came out; the last one where it is about none."""
+    here = session.step
+
+    def is_it(visit: Visit) -> bool:
+        step = session.job.script[visit.index]
+        return step.kind is StepKind.OPEN and (not here.round or step.round == here.round)
+
+    return _latest(session, is_it)
 
 
 def _before(session: Session, opened: Visit, kind: StepKind) -> Visit | None:

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bench.model.library import Library
+from bench.model.mould import Mould
+from bench.model.plastic import Plastic
 from bench.model.recipe import Part, PartRecipe, Recipe
+from bench.model.station import Station
+from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
-from bench.plan.make import make_plan
-from bench.plan.records import Ask
+from bench.plan.records import Ask, Plan
 from bench.session.job import Job, PredictedView
-from bench.session.script import write_script
+from bench.session.script import script_length_s, write_script
 from bench.session.session import Session
+from bench.session.step import Step
 
 
 def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str | None = None) -> Session:
@@ -17,7 +23,7 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
     that cannot be done."""
     chosen, the_mould, the_station = library.recipe(recipe), library.mould(mould), library.station(station)
     plastic = library.plastic(chosen.plastic)
-    plan = make_plan(
+    planned = plan_job(
         recipe=chosen,
         mould=the_mould,
         plastic=plastic,
@@ -30,9 +36,10 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
         mould=the_mould,
         plastic=plastic,
         colourants=library.colourants,
-        tail=plan.tail,
-        cups_g=cups_g_of(plan),
+        tail=planned.plan.tail,
+        cups_g=cups_g_of(planned.plan),
     )
+    plan, script = followed(planned, mould=the_mould, plastic=plastic, station=the_station)
     cores = _cores(library, chosen)
     used = {dose.colourant for part in (*chosen.parts.values(), *cores.values()) for dose in part.doses}
     return Session(
@@ -42,7 +49,7 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
             plastic=plastic,
             station=the_station,
             plan=plan,
-            script=write_script(plan=plan, mould=the_mould, plastic=plastic, station=the_station),
+            script=script,
             cautions=library.cautions,
             colourants={name: library.colourants[name] for name in sorted(used)},
             cores=cores,
@@ -51,6 +58,16 @@ def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str
             advice=look.advice,
         )
     )
+
+
+def followed(
+    planned: PlannedJob, *, mould: Mould, plastic: Plastic, station: Station
+) -> tuple[Plan, tuple[Step, ...]]:
+    """The plan and its script; the plan's total is what the script takes from end to end."""
+    script = write_script(
+        plan=planned.plan, timeline=planned.timeline, mould=mould, plastic=plastic, station=station
+    )
+    return replace(planned.plan, total_s=script_length_s(script)), script
 
 
 def _cores(library: Library, chosen: Recipe) -> dict[str, PartRecipe]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
@@ -17,6 +18,9 @@ from bench.session.step import Ending, Step
 from bench.session.warmth import cup_carried
 
 NEXT_STEPS = 5
+
+NEAR = 16
+"""What stands further ahead is not begun out of its turn: the bench would be full of things begun."""
 
 LEAST_S = 1.0
 """A clock that will run for less than this once it is reached is nothing to stand at."""
@@ -44,13 +48,15 @@ class Coming:
 class Retimed:
     """The rest of a session as it is to be expected now.
 
-    ``starts`` holds every step still to come with when it begins. ``last_bait_s`` is until the last mould is open,
+    ``steps`` are those still to come and ``begin_s`` when each begins, ``coming`` the next of them that there will
+    be something to do at. ``last_bait_s`` is until the last mould is open,
     ``rest_s`` until the last step, ``behind_s`` how much later that is than the script's own pace had it, negative
     for sooner; None where the script is left early. ``start_now`` is what the hands can do while the present clock
     runs.
     """
 
-    starts: tuple[Coming, ...]
+    steps: Sequence[Step]
+    begin_s: Sequence[float]
     coming: tuple[Coming, ...]
     last_bait_s: float | None
     rest_s: float
@@ -60,44 +66,48 @@ class Retimed:
     def shot_in_s(self, part: Part) -> float | None:
         """In how many seconds the part's cup is shot from next, without being heated before; None where it is
         heated first or not used any more."""
-        for each in self.starts:
-            if part not in each.step.parts:
-                continue
-            return each.in_s if each.step.kind in _SHOTS else None
+        for step, in_s in zip(self.steps, self.begin_s, strict=True):
+            if part in step.parts:
+                return in_s if step.kind in _SHOTS else None
         return None
 
     def core_in_s(self, round_number: int) -> float | None:
         """In how many seconds that round's core is shot; None once it is."""
-        for each in self.starts:
-            step = each.step
+        for step, in_s in zip(self.steps, self.begin_s, strict=True):
             if step.kind is StepKind.SHOT and step.shot is Shot.CORE and step.round == round_number:
-                return each.in_s
+                return in_s
         return None
 
 
 def retime(session: Session, now: Stamp) -> Retimed:
     """The rest of the session, nothing of it once it is over."""
     if session.state.over or not session.visits:
-        return Retimed(starts=(), coming=(), last_bait_s=None, rest_s=0.0, behind_s=None, start_now=None)
+        return Retimed(
+            steps=(), begin_s=(), coming=(), last_bait_s=None, rest_s=0.0, behind_s=None, start_now=None
+        )
     index, script = session.visit.index, session.job.script
     left_s = present_left_s(session, now)
     ahead = script[index + 1 :]
     ends = ends_s(ahead, _known(session, now, left_s), start_s=left_s)
     begins = [left_s, *ends][: len(ahead)]
-    starts = tuple(Coming(step=step, in_s=at_s) for step, at_s in zip(ahead, begins, strict=True))
-    lasts = zip(starts, ends, strict=True)
-    coming = (each for each, end_s in lasts if not each.step.passes or end_s - each.in_s >= LEAST_S)
     opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if step.kind is StepKind.OPEN]
     present = left_s if session.step.kind is StepKind.OPEN else None
     rest_s = ends[-1] if ends else left_s
     return Retimed(
-        starts=starts,
-        coming=tuple(each for each, _ in zip(coming, range(NEXT_STEPS), strict=False)),
+        steps=ahead,
+        begin_s=begins,
+        coming=tuple(islice(_coming(ahead, begins, ends), NEXT_STEPS)),
         last_bait_s=opened[-1] if opened else present,
         rest_s=rest_s,
         behind_s=_behind_s(session, now, rest_s),
         start_now=_start_now(session, ahead, left_s),
     )
+
+
+def _coming(steps: Sequence[Step], begins: Sequence[float], ends: Sequence[float]) -> Iterator[Coming]:
+    for step, begin_s, end_s in zip(steps, begins, ends, strict=True):
+        if not step.passes or end_s - begin_s >= LEAST_S:
+            yield Coming(step=step, in_s=begin_s)
 
 
 def present_left_s(session: Session, now: Stamp) -> float:
@@ -154,7 +164,9 @@ def _longer(session: Session, now: Stamp, ended: Mapping[str, float]) -> Iterato
         if step.kind is not StepKind.SET:
             continue
         factor = set_factor(session, step, now) if step.since in ended else 1.0
-        yield step.id, stretch * (1.0 if factor == NEVER else factor)
+        longer = stretch * (1.0 if factor == NEVER else factor)
+        if longer != 1.0:
+            yield step.id, longer
 
 
 def _behind_s(session: Session, now: Stamp, rest_s: float) -> float | None:
@@ -169,8 +181,8 @@ def _start_now(session: Session, ahead: Sequence[Step], left_s: float) -> Step |
     if step.ending is not Ending.CLOCK or step.kind is StepKind.HOLD or left_s <= 0:
         return None
     busy = {*_touched(step)}
-    for each in ahead:
-        if each.kind in _CLOSING:
+    for each in ahead[:NEAR]:
+        if each.kind is StepKind.HEAT_OFF:
             return None
         if each.kind in _FREE and each.length_s <= left_s and not busy & {*_touched(each)}:
             return each
@@ -192,4 +204,3 @@ def _touched(step: Step) -> Iterator[tuple[str, object]]:
 _SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 _AT_THE_CUP = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 _FREE = frozenset({StepKind.WEIGH, StepKind.RODS_IN, StepKind.LOOK_AT_BAITS, StepKind.TRIM, StepKind.SHELLS_BACK})
-_CLOSING = frozenset({StepKind.HEAT_OFF})

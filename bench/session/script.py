@@ -1,13 +1,15 @@
-"""The script: a plan written out as steps, once, before the session begins.
+"""The script: a plan's timeline written out as steps, once, before the session begins.
 
-Order of a job, whatever the build: an opening (cautions, ready the bench, warm the moulds), for each round its
-heats, shots and looks, and a closing (heat off, purge the air, clean, lay out, cure). The lengths come from the
-plan and the maker's pace; their sum is the plan's total.
+An opening (cautions, ready the bench, warm the moulds), what the hands do in the order of the timeline, and a
+closing (heat off, purge the air, clean, lay out, cure). Between them stand the clocks that the hands may have to
+wait for: the set before each opening, and the rest of a mould that has to cool. All lengths come from plan,
+timeline and the maker's pace.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
@@ -15,57 +17,71 @@ from bench.model.recipe import Part
 from bench.model.station import Station
 from bench.model.step_kind import StepKind
 from bench.plan import pace
-from bench.plan.records import Heating, Plan, RoundPlan, Shot, ShotPlan
+from bench.plan.records import Plan
+from bench.plan.rows import Row
+from bench.plan.timeline import Timeline
+from bench.plan.work import TaskKind
+from bench.session import pacing
 from bench.session.step import Ending, Step
-from bench.session.words import SHOT_WORDS, Words, heat_words, words_of
+from bench.session.words import (
+    SHOT_WORDS,
+    Words,
+    at_mould,
+    heat_on_words,
+    heat_words,
+    weigh_words,
+    words_at,
+    words_of,
+)
 
 
-class _Writer:
-    """Writes the steps of one plan. Holds what every step needs and nothing that changes."""
+def write_script(
+    *, plan: Plan, timeline: Timeline, mould: Mould, plastic: Plastic, station: Station
+) -> tuple[Step, ...]:
+    """The steps of that plan, in order. Ids are unique: "r2.core.set" is the core setting in round 2."""
+    frame = _Frame(plan, mould, station, moulds=timeline.mould_count)
+    rounds = _Rounds(plan, timeline, mould, plastic)
+    return (*frame.opening(), *rounds.steps(), *frame.closing())
 
-    def __init__(self, plan: Plan, mould: Mould, plastic: Plastic, station: Station) -> None:
-        self.plan = plan
-        self.mould = mould
-        self.plastic = plastic
-        self.station = station
-        self.pace = station.pace
-        self.cut = plan.cavities if plan.build.has_core and plan.tail == "cut" else 0
+
+def script_length_s(script: tuple[Step, ...]) -> float:
+    """How long the script takes from end to end: what runs inside something else adds nothing."""
+    return pacing.length_s(script)
+
+
+class _Frame:
+    """Writes what comes before and after the timeline."""
+
+    def __init__(self, plan: Plan, mould: Mould, station: Station, *, moulds: int) -> None:
+        self._plan = plan
+        self._mould = mould
+        self._pace = station.pace
+        self._moulds = moulds
 
     def opening(self) -> Iterator[Step]:
-        yield _by_hand("cautions", StepKind.CAUTIONS, 0.0)
-        yield _by_hand("ready", StepKind.READY, pace.ready_s(self.pace))
-        words = words_of(StepKind.WARM_MOULD)
-        yield Step(
-            id="warm-mould",
+        yield _by_hand("cautions", words_of(StepKind.CAUTIONS), StepKind.CAUTIONS, 0.0)
+        yield _by_hand("ready", words_of(StepKind.READY), StepKind.READY, pace.ready_s(self._pace))
+        for number in range(1, self._moulds + 1):
+            yield self._warm_mould(number)
+
+    def _warm_mould(self, number: int) -> Step:
+        """All moulds warm together; the later ones are only read."""
+        words = words_at(StepKind.WARM_MOULD, mould=number if self._moulds > 1 else 0)
+        return Step(
+            id="warm-mould" if number == 1 else f"warm-mould.{number}",
             kind=StepKind.WARM_MOULD,
             title=words.title,
             do=words.do,
-            meanwhile=words.meanwhile,
+            meanwhile=words.meanwhile if number == 1 else "",
             ending=Ending.READING,
-            length_s=self.plan.warm_mould_s,
-            band_c=self.mould.warm_c,
+            length_s=self._plan.warm_mould_s if number == 1 else pace.stir_s(self._pace),
+            mould=number,
+            band_c=self._mould.warm_c,
         )
 
-    def round(self, round_plan: RoundPlan) -> Iterator[Step]:
-        number = round_plan.round
-        first, *later = round_plan.shots
-        if number == 1:
-            yield from self._warm_up(first)
-        if round_plan.rest_s > 0:
-            yield self._rest(number, round_plan.rest_s)
-        if self.plan.build.has_core:
-            yield _by_hand(f"r{number}.rods-in", StepKind.RODS_IN, pace.rods_in_s(self.mould, self.pace), number)
-        yield from self._heats(f"r{number}", number, first.heats)
-        yield from self._shot(number, first)
-        for shot in later:
-            yield from self._between(number)
-            yield from self._heats(f"r{number}", number, shot.heats)
-            yield from self._shot(number, shot)
-        yield _by_hand(f"r{number}.look", StepKind.LOOK_AT_BAITS, pace.look_s(self.pace), number)
-
     def closing(self) -> Iterator[Step]:
-        baits = self.plan.rounds * self.plan.cavities
-        yield _by_hand("heat-off", StepKind.HEAT_OFF, 0.0)
+        baits = self._plan.rounds * self._plan.cavities
+        yield _by_hand("heat-off", words_of(StepKind.HEAT_OFF), StepKind.HEAT_OFF, 0.0)
         words = words_of(StepKind.PURGE_AIR)
         yield Step(
             id="purge-air",
@@ -74,99 +90,158 @@ class _Writer:
             do=words.do,
             meanwhile=words.meanwhile,
             ending=Ending.CLOCK,
-            length_s=self.plan.purge_s,
+            length_s=self._plan.purge_s,
             since="heat-off",
         )
-        yield _by_hand("clean", StepKind.CLEAN, pace.clean_s(self.pace))
-        yield _by_hand("lay-out", StepKind.LAY_OUT, pace.lay_out_s(baits, self.pace))
-        yield _by_hand("cure", StepKind.CURE, 0.0)
+        yield _by_hand("clean", words_of(StepKind.CLEAN), StepKind.CLEAN, pace.clean_s(self._pace))
+        yield _by_hand("lay-out", words_of(StepKind.LAY_OUT), StepKind.LAY_OUT, pace.lay_out_s(baits, self._pace))
+        yield _by_hand("cure", words_of(StepKind.CURE), StepKind.CURE, 0.0)
 
-    def _rest(self, number: int, length_s: float) -> Step:
-        words = words_of(StepKind.REST_MOULD)
+
+class _Rounds:
+    """Writes the timeline's rows, one after the other, and remembers what they leave behind."""
+
+    def __init__(self, plan: Plan, timeline: Timeline, mould: Mould, plastic: Plastic) -> None:
+        self._plan = plan
+        self._mould = mould
+        self._plastic = plastic
+        self._several = timeline.mould_count > 1
+        self._by_hand = timeline.by_hand
+        self._rows: Mapping[str, Row] = {row.id: row for row in timeline.rows}
+        self._rests = [row for row in timeline.rows if row.kind is TaskKind.REST_MOULD]
+        self._shot_into: dict[int, Row] = {}
+        self._weighed: set[tuple[Part | None, int]] = set()
+        self._heated: set[tuple[Part | None, int]] = set()
+        self._steps: list[Step] = []
+
+    def steps(self) -> tuple[Step, ...]:
+        """All of them, in order."""
+        writers: Mapping[TaskKind, Callable[[Row], Step]] = {
+            TaskKind.WEIGH: self._weigh,
+            TaskKind.HEAT_ON: self._heat_on,
+            TaskKind.FINISH_HEAT: self._heat,
+            TaskKind.WARM_UP_SHOT: self._warm_up_shot,
+            TaskKind.SHOT: self._shot,
+            TaskKind.HOLD: self._hold,
+            TaskKind.OPEN: self._open,
+        }
+        for row in _merged(self._by_hand):
+            self._rest_before(row)
+            if row.kind is TaskKind.OPEN:
+                self._steps.append(self._set(row))
+            self._steps.append(writers.get(row.kind, self._plain)(row))
+        return tuple(self._steps)
+
+    def _plain(self, row: Row) -> Step:
+        kind = _KINDS[row.kind]
+        words = words_at(kind, mould=self._number(row) if kind in _AT_THE_MOULD else 0)
+        return _by_hand(row.id, words, kind, _length_s(row), row)
+
+    def _weigh(self, row: Row) -> Step:
+        part = _part(row)
+        self._weighed.add((part, row.melt))
+        return _at_the_cup(row, row.id, StepKind.WEIGH, weigh_words(part), Ending.HAND)
+
+    def _heat_on(self, row: Row) -> Step:
+        burst = self._rows[_stem(row)]
+        words = heat_on_words(_part(row), fresh=(row.part, row.melt) not in self._heated)
+        return _at_the_cup(row, row.id, StepKind.HEAT_ON, words, Ending.HAND, burst_s=_length_s(burst))
+
+    def _heat(self, row: Row) -> Step:
+        stem, melt = _stem(row), (row.part, row.melt)
+        words = heat_words(
+            _part(row),
+            fresh=melt not in self._heated,
+            weighed=melt in self._weighed,
+            begun=any(step.id == f"{stem}.on" for step in self._steps),
+        )
+        self._heated.add(melt)
+        return _at_the_cup(row, stem, StepKind.HEAT, words, Ending.READING, band_c=self._plastic.band_c)
+
+    def _warm_up_shot(self, row: Row) -> Step:
+        self._shot_into[row.mould] = row
+        words = words_at(StepKind.WARM_UP_SHOT, mould=self._number(row))
+        volumes = self._plan.volumes
+        parts = self._plan.rounds_table[0].shots[0].parts
         return Step(
-            id=f"r{number}.rest",
-            kind=StepKind.REST_MOULD,
+            id=row.id,
+            kind=StepKind.WARM_UP_SHOT,
             title=words.title,
             do=words.do,
-            meanwhile=words.meanwhile,
-            ending=Ending.CLOCK,
-            length_s=length_s,
-            round=number,
-            band_c=self.mould.warm_c,
+            ending=Ending.HAND,
+            length_s=_length_s(row),
+            mould=row.mould,
+            parts=parts,
+            melt=self._plan.melt(parts[0], 1).number,
+            shot_ml=self._plan.cavities * volumes.bait_ml + volumes.runner_ml,
         )
 
-    def _heats(self, prefix: str, number: int, heats: tuple[Heating, ...]) -> Iterator[Step]:
-        seen: set[Part] = set()
-        for heating in heats:
-            again = ".again" if heating.part in seen else ""
-            seen.add(heating.part)
-            words = heat_words(heating.part, fresh=heating.from_cold)
-            yield Step(
-                id=f"{prefix}.heat.{heating.part}{again}",
-                kind=StepKind.HEAT,
-                title=words.title,
-                do=words.do,
-                meanwhile=words.meanwhile,
-                ending=Ending.READING,
-                length_s=heating.total_s,
-                round=number,
-                parts=(heating.part,),
-                melt=heating.melt,
-                band_c=self.plastic.band_c,
-            )
-
-    def _warm_up(self, first: ShotPlan) -> Iterator[Step]:
-        yield from self._heats("warm-up", 0, self.plan.warm_up_heats)
-        volumes, cavities = self.plan.volumes, self.plan.cavities
-        whole_ml = cavities * volumes.bait_ml + volumes.runner_ml
-        words, setting = words_of(StepKind.WARM_UP_SHOT), words_of(StepKind.SET)
-        for shot in range(1, self.plan.warm_up_shots + 1):
-            shot_id = f"warm-up{shot}.shot"
-            yield Step(
-                id=shot_id,
-                kind=StepKind.WARM_UP_SHOT,
-                title=words.title,
-                do=words.do,
-                ending=Ending.HAND,
-                length_s=pace.shot_s(self.pace),
-                parts=first.parts,
-                melt=1,
-                shot_ml=whole_ml,
-            )
-            yield Step(
-                id=f"warm-up{shot}.set",
-                kind=StepKind.SET,
-                title=setting.title,
-                do=setting.do,
-                meanwhile=setting.meanwhile,
-                ending=Ending.CLOCK,
-                length_s=self.plan.warm_up_set_s,
-                since=shot_id,
-            )
-            yield _by_hand(f"warm-up{shot}.open", StepKind.OPEN, pace.open_s(self.mould, self.pace))
-
-    def _shot(self, number: int, shot: ShotPlan) -> Iterator[Step]:
-        prefix = f"r{number}.{shot.shot}"
-        words = SHOT_WORDS[shot.shot]
-        yield Step(
-            id=f"{prefix}.shot",
+    def _shot(self, row: Row) -> Step:
+        assert row.shot is not None, "a round's shot is the shot of something"
+        self._shot_into[row.mould] = row
+        words = at_mould(SHOT_WORDS[row.shot], self._number(row))
+        shot = self._plan.rounds_table[row.round - 1].shot(row.shot)
+        return Step(
+            id=row.id,
             kind=StepKind.SHOT,
             title=words.title,
             do=words.do,
             ending=Ending.HAND,
-            length_s=pace.shot_s(self.pace),
-            round=number,
+            length_s=_length_s(row),
+            round=row.round,
+            mould=row.mould,
             parts=shot.parts,
-            melt=self.plan.melt(shot.parts[0], number).number,
-            shot=shot.shot,
+            melt=self._plan.melt(shot.parts[0], row.round).number,
+            shot=row.shot,
             shot_ml=shot.volume_ml,
         )
-        yield self._clock(f"{prefix}.hold", StepKind.HOLD, shot.hold_s, number, shot)
-        yield self._clock(f"{prefix}.set", StepKind.SET, max(shot.set_s, shot.hold_s), number, shot)
-        yield _by_hand(f"{prefix}.open", StepKind.OPEN, pace.open_s(self.mould, self.pace), number, shot.shot)
 
-    def _clock(self, step_id: str, kind: StepKind, length_s: float, number: int, shot: ShotPlan) -> Step:
-        words = words_of(kind)
+    def _hold(self, row: Row) -> Step:
+        assert row.shot is not None, "a round's hold is that of its shot"
+        shot = self._shot_into[row.mould]
+        top_off_ml = self._plan.rounds_table[row.round - 1].shot(row.shot).top_off_ml
+        return self._clock(row, row.id, StepKind.HOLD, shot, row.end_s, top_off_ml=top_off_ml)
+
+    def _set(self, opening: Row) -> Step:
+        stem = opening.id.removesuffix(".open")
+        shot, setting = self._rows[f"{stem}.shot"], self._rows[f"{stem}.set"]
+        return self._clock(opening, setting.id, StepKind.SET, shot, setting.end_s)
+
+    def _open(self, row: Row) -> Step:
+        words = words_at(StepKind.OPEN, mould=self._number(row))
+        shot = self._shot_into[row.mould]
+        return _by_hand(row.id, words, StepKind.OPEN, _length_s(row), row, shot=shot)
+
+    def _rest_before(self, row: Row) -> None:
+        """The rest of a mould stands before what is done at it next, and before its cup is finished, for which it
+        leaves the time: no hot cup waits for a mould."""
+        if row.kind not in (TaskKind.RODS_IN, TaskKind.SHOT, TaskKind.WARM_UP_SHOT):
+            return
+        due = [each for each in self._rests if each.mould == row.mould and each.start_s <= row.start_s]
+        for rest in due:
+            self._rests.remove(rest)
+            place, end_s = len(self._steps), rest.end_s
+            while row.kind is not TaskKind.RODS_IN and self._steps[place - 1].kind is StepKind.HEAT:
+                place -= 1
+                end_s -= self._steps[place].length_s
+            shot = self._shot_into[row.mould]
+            if end_s > shot.end_s:
+                step = self._clock(rest, rest.id, StepKind.REST_MOULD, shot, end_s)
+                self._steps.insert(place, step)
+
+    def _clock(
+        self,
+        row: Row,
+        step_id: str,
+        kind: StepKind,
+        shot: Row,
+        end_s: float,
+        *,
+        top_off_ml: float | None = None,
+    ) -> Step:
+        """A clock that counts from the end of a push."""
+        words = words_at(kind, mould=self._number(row))
+        is_rest = kind is StepKind.REST_MOULD
         return Step(
             id=step_id,
             kind=kind,
@@ -174,40 +249,88 @@ class _Writer:
             do=words.do,
             meanwhile=words.meanwhile,
             ending=Ending.CLOCK,
-            length_s=length_s,
-            since=f"r{number}.{shot.shot}.shot",
-            round=number,
-            shot=shot.shot,
-            top_off_ml=shot.top_off_ml if kind is StepKind.HOLD else None,
+            length_s=end_s - shot.end_s,
+            since=shot.id,
+            round=row.round,
+            mould=row.mould,
+            shot=shot.shot if row.round and not is_rest else None,
+            top_off_ml=top_off_ml,
+            band_c=self._mould.warm_c if is_rest else None,
+            mould_c=shot.mould_c if kind is StepKind.SET else None,
+            passes=kind is not StepKind.HOLD,
         )
 
-    def _between(self, number: int) -> Iterator[Step]:
-        yield _by_hand(f"r{number}.rods-out", StepKind.RODS_OUT, pace.rods_out_s(self.mould, self.pace), number)
-        yield _by_hand(f"r{number}.look-at-shells", StepKind.LOOK_AT_SHELLS, pace.look_s(self.pace), number)
-        if self.plan.volumes.tail_ml > 0:
-            yield _by_hand(f"r{number}.trim", StepKind.TRIM, pace.trim_s(self.cut, self.pace), number)
-        yield _by_hand(
-            f"r{number}.shells-back", StepKind.SHELLS_BACK, pace.shells_back_s(self.mould, self.pace), number
-        )
+    def _number(self, row: Row) -> int:
+        """The number to say of the row's mould: none where there is one only."""
+        return row.mould if self._several else 0
 
 
-def write_script(*, plan: Plan, mould: Mould, plastic: Plastic, station: Station) -> tuple[Step, ...]:
-    """The steps of that plan, in order. Ids are unique: "r2.core.set" is the core setting in round 2."""
-    writer = _Writer(plan, mould, plastic, station)
-    steps = list(writer.opening())
-    for round_plan in plan.rounds_table:
-        steps.extend(writer.round(round_plan))
-    steps.extend(writer.closing())
-    return tuple(steps)
+def _merged(rows: Sequence[Row]) -> Iterator[Row]:
+    """The rows; a cup that the hands would wait for in any case is heated in one step from its first burst on."""
+    put_on: Row | None = None
+    for row, after in zip(rows, [*rows[1:], None], strict=True):
+        if put_on is not None:
+            row, put_on = replace(row, start_s=put_on.start_s), None
+        if row.kind is TaskKind.HEAT_ON and after is not None and _stem(after) == _stem(row):
+            put_on = row
+            continue
+        yield row
 
 
-def script_length_s(script: tuple[Step, ...]) -> float:
-    """How long the script takes from end to end: a hold runs inside its set, so it adds nothing."""
-    return sum(step.length_s for step in script if step.kind is not StepKind.HOLD)
+def _stem(row: Row) -> str:
+    return row.id.removesuffix(".on").removesuffix(".finish")
 
 
-def _by_hand(step_id: str, kind: StepKind, length_s: float, number: int = 0, shot: Shot | None = None) -> Step:
-    words: Words = words_of(kind)
+_KINDS: Mapping[TaskKind, StepKind] = {
+    TaskKind.RODS_IN: StepKind.RODS_IN,
+    TaskKind.RODS_OUT: StepKind.RODS_OUT,
+    TaskKind.LOOK_AT_SHELLS: StepKind.LOOK_AT_SHELLS,
+    TaskKind.TRIM: StepKind.TRIM,
+    TaskKind.SHELLS_BACK: StepKind.SHELLS_BACK,
+    TaskKind.LOOK_AT_BAITS: StepKind.LOOK_AT_BAITS,
+}
+_AT_THE_MOULD = frozenset({StepKind.RODS_IN, StepKind.RODS_OUT, StepKind.SHELLS_BACK})
+
+
+def _length_s(row: Row) -> float:
+    return row.end_s - row.start_s
+
+
+def _part(row: Row) -> Part:
+    assert row.part is not None, "what is done to a cup is done to that of a part"
+    return row.part
+
+
+def _at_the_cup(
+    row: Row,
+    step_id: str,
+    kind: StepKind,
+    words: Words,
+    ending: Ending,
+    *,
+    burst_s: float | None = None,
+    band_c: tuple[float, float] | None = None,
+) -> Step:
+    return Step(
+        id=step_id,
+        kind=kind,
+        title=words.title,
+        do=words.do,
+        meanwhile=words.meanwhile,
+        ending=ending,
+        length_s=_length_s(row),
+        round=row.round,
+        mould=max(1, row.mould),
+        parts=(_part(row),),
+        melt=row.melt,
+        burst_s=burst_s,
+        band_c=band_c,
+    )
+
+
+def _by_hand(
+    step_id: str, words: Words, kind: StepKind, length_s: float, row: Row | None = None, *, shot: Row | None = None
+) -> Step:
     return Step(
         id=step_id,
         kind=kind,
@@ -216,6 +339,7 @@ def _by_hand(step_id: str, kind: StepKind, length_s: float, number: int = 0, sho
         meanwhile=words.meanwhile,
         ending=Ending.HAND,
         length_s=length_s,
-        round=number,
-        shot=shot,
+        round=row.round if row else 0,
+        mould=max(1, row.mould) if row else 1,
+        shot=shot.shot if shot and shot.round else None,
     )

@@ -29,6 +29,7 @@ from bench.session.events import (
 from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.session.warmth import first_burst_s
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -52,7 +53,7 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
                 asked = ": asked again" if session.doubted is event else ""
                 yield Told(at=event.at, words=f"the mould was read{asked}", temp_c=event.temp_c)
             case StepDone() if before.step.kind is StepKind.HEAT_ON:
-                yield Told(at=event.at, words=_burst_words(before, session))
+                yield Told(at=event.at, words=_burst_words(before, event.at))
             case _:
                 words = _words(event, before)
                 if words:
@@ -66,16 +67,15 @@ def _cup_words(session: Session, event: CupRead) -> str:
     return f"{cup}: over the scorch limit" if session.alarm is event else cup
 
 
-def _burst_words(before: Session, after: Session) -> str:
+def _burst_words(before: Session, at: Stamp) -> str:
     """The burst that has just begun to run by itself; that of a cup that needs none, or runs already, is not told
     as one."""
-    part = before.step.parts[0]
-    known = after.cups[part]
-    if part in before.cups and before.cups[part].by_itself and before.cups[part].melt == known.melt:
-        return f"went on again from: {before.step.title}"
-    if not known.bursting:
-        return f"the {part.words} cup was hot enough to go without its first burst"
-    return f"the {part.words} cup went on the heat for {sum(leg.seconds for leg in known.legs):.0f} s"
+    step, known = before.step, before.cups.get(before.step.parts[0])
+    cup = f"the {step.parts[0].words} cup"
+    if known is not None and known.by_itself and known.melt == step.melt:
+        return f"went on again from: {step.title}"
+    seconds = first_burst_s(before, step, at)
+    return f"{cup} went on the heat for {seconds:.0f} s" if seconds else f"{cup} was hot enough without a burst"
 
 
 @singledispatch

@@ -31,11 +31,11 @@ def test_what_is_not_said_is_left_to_recipe_station_and_settings() -> None:
 
 def test_everything_that_can_be_said() -> None:
     job = ["core", "--mould", "leech", "--count", "8"]
-    rest = ["--tail", "cut", "--warm-up", "0", "--spares", "12.5%", "--station", "shed"]
+    rest = ["--tail", "cut", "--warm-up", "0", "--spares", "12.5%", "--station", "shed", "--moulds", "2"]
     assert request("pour", *job, *rest) == PourRequest(
         recipe="core",
         mould="leech",
-        ask=Ask(count=8, tail=Tail.CUT, spares_pct=12.5, warm_up_shots=0),
+        ask=Ask(count=8, tail=Tail.CUT, spares_pct=12.5, warm_up_shots=0, moulds=2),
         station="shed",
     )
 

@@ -10,12 +10,12 @@ from bench.model.caution import Caution
 from bench.model.mould import Mould
 from bench.model.recipe import Build, Dose, Part, PartRecipe, Tail
 from bench.model.step_kind import StepKind
-from bench.plan.make import make_plan
+from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.records import Ask
 from bench.session import drive
 from bench.session.events import CautionsAcknowledged, CupRead, Event, MouldRead
 from bench.session.job import Job
-from bench.session.script import write_script
+from bench.session.prepare import followed
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -62,6 +62,26 @@ CAUTIONS = (
 OTHER_CORE = PartRecipe(doses=(Dose(colourant="pearl", load_pct=3.0),))
 
 
+def planned_job(
+    build: Build = Build.CORE,
+    *,
+    tail: Tail = Tail.CUT,
+    count: int = 8,
+    warm_up_shots: int = 1,
+    mould: Mould = MOULD,
+    moulds: int = 1,
+) -> PlannedJob:
+    """The plan of ``job`` and its timeline."""
+    return plan_job(
+        recipe=recipe(build, tail if build.has_core else Tail.KEPT),
+        mould=mould,
+        plastic=PLASTIC,
+        station=STATION,
+        colourants=COLOURANTS,
+        ask=Ask(count=count, warm_up_shots=warm_up_shots, moulds=moulds),
+    )
+
+
 @lru_cache(maxsize=64)
 def job(
     build: Build = Build.CORE,
@@ -70,24 +90,19 @@ def job(
     count: int = 8,
     warm_up_shots: int = 1,
     mould: Mould = MOULD,
+    moulds: int = 1,
 ) -> Job:
     """A job on the tests' bench: for the default count two rounds of four, and one more for the spares."""
     chosen = recipe(build, tail if build.has_core else Tail.KEPT)
-    plan = make_plan(
-        recipe=chosen,
-        mould=mould,
-        plastic=PLASTIC,
-        station=STATION,
-        colourants=COLOURANTS,
-        ask=Ask(count=count, warm_up_shots=warm_up_shots),
-    )
+    planned = planned_job(build, tail=tail, count=count, warm_up_shots=warm_up_shots, mould=mould, moulds=moulds)
+    plan, script = followed(planned, mould=mould, plastic=PLASTIC, station=STATION)
     return Job(
         recipe=chosen,
         mould=mould,
         plastic=PLASTIC,
         station=STATION,
         plan=plan,
-        script=write_script(plan=plan, mould=mould, plastic=PLASTIC, station=STATION),
+        script=script,
         cautions=CAUTIONS,
         colourants=COLOURANTS,
         cores={chosen.name: chosen.parts[Part.CORE], "other": OTHER_CORE} if build.has_core else {},
@@ -178,9 +193,12 @@ class Maker:
             self.finish_step()
 
 
-def maker(build: Build = Build.CORE, *, tail: Tail = Tail.CUT, count: int = 8, warm_up_shots: int = 1) -> Maker:
+def maker(
+    build: Build = Build.CORE, *, tail: Tail = Tail.CUT, count: int = 8, warm_up_shots: int = 1, moulds: int = 1
+) -> Maker:
     """A maker before an idle session of that build."""
-    return Maker(session=Session(job=job(build, tail=tail, count=count, warm_up_shots=warm_up_shots)))
+    made = job(build, tail=tail, count=count, warm_up_shots=warm_up_shots, moulds=moulds)
+    return Maker(session=Session(job=made))
 
 
 def placed(session: Session, now: Stamp, *, cup_c: float | None = None, mould_c: float | None = None) -> Session:

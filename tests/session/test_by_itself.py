@@ -19,36 +19,18 @@ from bench.session.events import (
     StopRequested,
     WentBack,
 )
-from bench.session.session import Session
-from bench.session.step import Ending, Step
 from bench.session.view import CupView, view
 from bench.session.warmth import first_burst_s
-from tests.session.bench_sessions import Maker, job
+from tests.session.bench_sessions import Maker, maker
 
 ON = "r1.heat.core.on"
 HEAT = "r1.heat.core"
-AFTER = "r1.trim"
-HANDS_S = 15.0
+AFTER = "r1.shells-back"
 
 
 def by_itself() -> Maker:
-    """A core session in which the first core cup goes on the heat before the trim: the maker stands at that."""
-    made = job(Build.CORE, warm_up_shots=0)
-    place = next(i for i, step in enumerate(made.script) if step.id == AFTER)
-    on = Step(
-        id=ON,
-        kind=StepKind.HEAT_ON,
-        title="Core cup on the heat",
-        do="Set the timer.",
-        ending=Ending.HAND,
-        length_s=HANDS_S,
-        round=1,
-        parts=(Part.CORE,),
-        melt=1,
-        burst_s=60.0,
-    )
-    script = (*made.script[:place], on, *made.script[place:])
-    hands = Maker(session=Session(job=replace(made, script=script)))
+    """A core session, at the step where its first core cup goes on the heat: the shells wait beside it."""
+    hands = maker(Build.CORE, warm_up_shots=0)
     hands.walk_to(ON)
     return hands
 
@@ -88,8 +70,7 @@ class TestItRuns:
         assert seen.burst is not None
         assert seen.burst.left_s == pytest.approx(seconds / 2)
         half_c = temp_c(hands)
-        hands.press()
-        assert hands.session.step.kind is StepKind.SHELLS_BACK
+        hands.happen(drive.hold_or_resume(hands.session, hands.now()))
         assert temp_c(hands) == pytest.approx(half_c)
         hands.clock.advance(seconds / 2 - 0.1)
         assert temp_c(hands) > half_c + 10
@@ -103,7 +84,7 @@ class TestItRuns:
         assert not seen.heating
         assert seen.burst_over_s == pytest.approx(40)
         assert temp_c(hands) < hottest_c
-        hands.press()
+        hands.happen(WentBack(at=hands.now()))
         hands.clock.advance(20)
         assert core(hands).burst_over_s == pytest.approx(60), "however many steps go by"
 
@@ -130,7 +111,6 @@ class TestItRuns:
 
     def test_a_heating_that_is_reached_early_waits_for_its_burst(self) -> None:
         hands, seconds = started()
-        hands.press()
         hands.press()
         assert hands.session.step.id == HEAT
         burst = view(hands.session, hands.now()).burst

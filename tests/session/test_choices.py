@@ -91,7 +91,7 @@ class TestAnotherCore:
     def test_its_doses_are_what_is_weighed(self) -> None:
         hands = at_the_trim()
         hands.happen(CoreChosen(at=hands.now(), recipe="other"))
-        hands.walk_to("r1.heat.core")
+        hands.walk_to("r1.heat.core.on")
         weigh = view(hands.session, hands.now()).weigh
         assert weigh is not None
         assert [(dose.colourant, dose.load_pct) for dose in weigh.doses] == [("pearl", 3.0)]

@@ -107,12 +107,13 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
 @settings(max_examples=200, deadline=None)
 @given(
     build=st.sampled_from(ALL_BUILDS),
+    moulds=st.sampled_from([1, 2]),
     throws=st.lists(st.tuples(THROWS, st.floats(0, 400)), max_size=60),
 )
 def test_whatever_is_thrown_the_session_stays_whole(
-    build: tuple[Build, Tail], throws: list[tuple[Throw, float]]
+    build: tuple[Build, Tail], moulds: int, throws: list[tuple[Throw, float]]
 ) -> None:
-    session = Session(job=job(build[0], tail=build[1]))
+    session = Session(job=job(build[0], tail=build[1], moulds=moulds))
     clock = FakeClock()
     taken: list[Event] = []
     for throw, seconds in throws:
@@ -146,6 +147,10 @@ def _is_whole(before: Session, event: Event, session: Session, now: Stamp) -> No
             assert cup.held_ml >= 0
             assert cup.temp_c is None or cup.temp_c >= session.job.station.room.temperature_c - 20
             assert cup.spent_pct >= 0
+        assert sum(cup.burst is not None and cup.burst.heating for cup in seen.cups) <= 1, "there is one heater"
+        assert all(each.in_s >= 0 for each in seen.coming)
+        assert [each.in_s for each in seen.coming] == sorted(each.in_s for each in seen.coming)
+        assert seen.rest_s >= 0
         if before.cups.keys() == session.cups.keys():
             assert all(session.spent_min[part] >= spent for part, spent in before.spent_min.items())
     assert summarise(session).made <= session.job.plan.rounds * session.job.plan.cavities

@@ -32,14 +32,16 @@ def behind_s(hands: Maker) -> float:
 
 
 @pytest.mark.parametrize(("build", "tail"), ALL_BUILDS)
-def test_at_the_planned_pace_every_step_begins_when_it_was_said_to(build: Build, tail: Tail) -> None:
-    hands = maker(build, tail=tail)
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_at_the_planned_pace_every_step_begins_when_it_was_said_to(build: Build, tail: Tail, moulds: int) -> None:
+    hands = maker(build, tail=tail, moulds=moulds)
     hands.press()
     said: dict[str, list[tuple[Stamp, float]]] = {}
     while not hands.session.state.over:
         now = hands.now()
-        for each in retime(hands.session, now).starts:
-            said.setdefault(each.step.id, []).append((now, each.in_s))
+        rest = retime(hands.session, now)
+        for step, in_s in zip(rest.steps, rest.begin_s, strict=True):
+            said.setdefault(step.id, []).append((now, in_s))
         hands.finish_step()
     entered = {hands.session.job.script[visit.index].id: visit.entered for visit in hands.session.visits}
     for step_id, times in said.items():
@@ -49,12 +51,16 @@ def test_at_the_planned_pace_every_step_begins_when_it_was_said_to(build: Build,
 
 
 @pytest.mark.parametrize(("build", "tail"), ALL_BUILDS)
-def test_at_the_planned_pace_nobody_falls_behind_and_nothing_is_seen_coming(build: Build, tail: Tail) -> None:
-    hands = maker(build, tail=tail)
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_at_the_planned_pace_nobody_falls_behind_and_nothing_is_seen_coming(
+    build: Build, tail: Tail, moulds: int
+) -> None:
+    hands = maker(build, tail=tail, moulds=moulds)
     hands.press()
     while not hands.session.state.over:
         moment = seen(hands)
-        assert moment.behind_s == pytest.approx(0.0, abs=30.0)
+        # Of a heating's bursts, which are reckoned anew, and of what the plan put down for them.
+        assert moment.behind_s == pytest.approx(0.0, abs=45.0)
         assert not [each for each in moment.warnings if each.kind in SEEN_COMING], hands.session.step.id
         hands.finish_step()
 
@@ -71,7 +77,7 @@ def test_what_comes_next_is_told_in_order() -> None:
 
 def test_a_maker_who_is_late_is_behind_by_as_much() -> None:
     hands = maker(Build.PLAIN, warm_up_shots=0)
-    hands.walk_to("r1.look")
+    hands.walk_to("r1.shot.open")
     before_s = behind_s(hands)
     hands.clock.advance(hands.session.step.length_s + 100)
     assert behind_s(hands) == pytest.approx(before_s + 100)
@@ -82,12 +88,12 @@ def test_time_lost_inside_a_set_is_no_time_lost() -> None:
     """What is done while the mould sets may take as long as the set: the opening comes when it would have come."""
     hands = maker(Build.CORE)
     hands.walk_to("r1.shell.hold")
-    opening = next(each for each in retime(hands.session, hands.now()).starts if each.step.kind is StepKind.OPEN)
+    opening = next(each for each in seen(hands).coming if each.step.kind is StepKind.OPEN)
     hands.clock.advance(10)
     hands.happen(drive.hold_or_resume(hands.session, hands.now()))
     hands.clock.advance(20)
     hands.happen(drive.hold_or_resume(hands.session, hands.now()))
-    again = next(each for each in retime(hands.session, hands.now()).starts if each.step.kind is StepKind.OPEN)
+    again = next(each for each in seen(hands).coming if each.step.kind is StepKind.OPEN)
     assert again.in_s == pytest.approx(opening.in_s - 30)
 
 

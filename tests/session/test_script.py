@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
+
 import pytest
 
 from bench.model.recipe import Build, Part, Tail
@@ -9,7 +12,7 @@ from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.session.script import script_length_s
 from bench.session.step import Ending
-from tests.session.bench_sessions import job
+from tests.session.bench_sessions import job, planned_job
 
 ALL_BUILDS = [
     (Build.PLAIN, Tail.KEPT),
@@ -52,7 +55,8 @@ def test_a_job_opens_and_closes_alike_whatever_the_build(build: Build, tail: Tai
 
 def test_a_core_round_goes_in_the_order_of_the_trade() -> None:
     script = job(Build.CORE, warm_up_shots=0).script
-    kinds = [step.kind for step in script if step.round == 2 and step.kind is not StepKind.REST_MOULD]
+    beside = (StepKind.REST_MOULD, StepKind.WEIGH, StepKind.HEAT_ON)
+    kinds = [step.kind for step in script if step.round == 2 and step.kind not in beside]
     assert kinds == [
         StepKind.RODS_IN,
         StepKind.HEAT,
@@ -100,12 +104,70 @@ def test_hold_runs_inside_the_set_and_both_count_from_the_shot() -> None:
     assert 0 < hold.length_s < setting.length_s
 
 
-def test_every_length_comes_from_the_plan() -> None:
-    made = job(Build.CORE)
-    for round_plan in made.plan.rounds_table:
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_every_length_comes_from_the_timeline(moulds: int) -> None:
+    planned = planned_job(Build.CORE, moulds=moulds)
+    rows = {row.id: row for row in planned.timeline.rows}
+    steps = {step.id: step for step in job(Build.CORE, moulds=moulds).script}
+    for round_plan in planned.plan.rounds_table:
         for shot in round_plan.shots:
-            steps = {step.id: step for step in made.script}
             prefix = f"r{round_plan.round}.{shot.shot}"
-            assert steps[f"{prefix}.set"].length_s == shot.set_s
-            assert steps[f"{prefix}.hold"].length_s == shot.hold_s
+            pushed_s = rows[f"{prefix}.shot"].end_s
+            assert steps[f"{prefix}.set"].length_s == pytest.approx(rows[f"{prefix}.set"].end_s - pushed_s)
+            assert steps[f"{prefix}.set"].mould_c == rows[f"{prefix}.shot"].mould_c
+            assert steps[f"{prefix}.hold"].length_s == pytest.approx(rows[f"{prefix}.hold"].end_s - pushed_s)
             assert steps[f"{prefix}.hold"].top_off_ml == shot.top_off_ml
+
+
+@pytest.mark.parametrize(("build", "tail"), ALL_BUILDS)
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_what_the_hands_do_stands_in_the_timelines_order(build: Build, tail: Tail, moulds: int) -> None:
+    planned = planned_job(build, tail=tail, moulds=moulds)
+    script = job(build, tail=tail, moulds=moulds).script
+    clocks = (StepKind.SET, StepKind.REST_MOULD)
+    steps = [step.id for step in script if step.kind not in clocks and step.length_s != 0.0]
+    by_hand = [row.id.removesuffix(".finish") for row in planned.timeline.by_hand if row.end_s > row.start_s]
+    done = [step for step in steps if step in by_hand]
+    merged = [row for row in by_hand if row not in steps]
+    assert done == [row for row in by_hand if row in steps]
+    assert all(row.endswith(".on") for row in merged), "a cup that is put on and finished at once is one step"
+
+
+@pytest.mark.parametrize(("build", "tail"), ALL_BUILDS)
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_before_every_opening_stands_the_set_of_its_own_shot(build: Build, tail: Tail, moulds: int) -> None:
+    script = job(build, tail=tail, moulds=moulds).script
+    for before, step in pairwise(script):
+        if step.kind is StepKind.OPEN:
+            assert before.kind is StepKind.SET
+            assert before.mould == step.mould
+            assert before.id.removesuffix(".set") == step.id.removesuffix(".open")
+            assert before.since.removesuffix(".shot") == step.id.removesuffix(".open")
+        if before.kind is StepKind.SET:
+            assert before.passes
+
+
+def test_a_rest_leaves_the_time_in_which_its_cup_is_finished() -> None:
+    script = job(Build.CORE, count=20).script
+    rests = [place for place, step in enumerate(script) if step.kind is StepKind.REST_MOULD]
+    assert rests
+    for place in rests:
+        following = [step.kind for step in script[place + 1 : place + 3]]
+        assert StepKind.SHOT in following or StepKind.RODS_IN in following
+
+
+class TestSeveralMoulds:
+    def test_a_number_is_said_only_where_there_are_several(self) -> None:
+        one = " ".join(step.title for step in job(Build.CORE).script)
+        two = [step for step in job(Build.CORE, moulds=2).script if step.kind is StepKind.OPEN]
+        assert not re.search(r"\d", one)
+        assert {step.title for step in two} == {"Open mould 1", "Open mould 2"}
+
+    def test_each_has_its_own_warming_the_first_at_full_length(self) -> None:
+        warming = [step for step in job(Build.CORE, moulds=2).script if step.kind is StepKind.WARM_MOULD]
+        assert [step.mould for step in warming] == [1, 2]
+        assert warming[0].length_s > 5 * warming[1].length_s > 0
+
+    def test_a_second_one_fills_the_waiting(self) -> None:
+        one, two = (job(Build.CORE, count=20, moulds=moulds) for moulds in (1, 2))
+        assert script_length_s(two.script) < script_length_s(one.script) - 60

@@ -56,7 +56,7 @@ def test_a_burst_that_runs_by_itself_is_told() -> None:
     hands.press()
     assert [each.words for each in story(hands.session.job, hands.events)][-3:] == [
         f"the core cup went on the heat for {seconds:.0f} s",
-        "went back from: Tails: keep or cut",
+        "went back from: Shells back in",
         "went on again from: Core cup on the heat",
     ]
 

@@ -37,16 +37,32 @@ class TrueBench:
 
     def __post_init__(self) -> None:
         self._noise = random.Random(self.seed)
+        self._melt = 1
 
     def cup(self) -> Cup:
         step_melt = self.hands.session.cups[Part.BODY].melt
         return cup_of(self.hands.session, Part.BODY, step_melt)
 
     def pass_s(self, seconds: float, *, on: bool = False) -> None:
-        """Time passes, for the clock and for the cup."""
+        """Time passes, for the clock and for the cup, which may have a burst by itself."""
+        alone_s = min(seconds, self._alone_s())
         self.hands.clock.advance(seconds)
         if Part.BODY in self.hands.session.cups:
-            self.temp_c = self.later_c(self.temp_c, seconds, fed_w=self.fed_w if on else 0.0)
+            self.temp_c = self.later_c(self.temp_c, alone_s, fed_w=self.fed_w)
+            self.temp_c = self.later_c(self.temp_c, seconds - alone_s, fed_w=self.fed_w if on else 0.0)
+
+    def _alone_s(self) -> float:
+        """What is left of a burst that runs by itself."""
+        session = self.hands.session
+        if not session.visits or Part.BODY not in session.cups:
+            return 0.0
+        burst = view(session, self.hands.now()).cups[0].burst
+        return burst.left_s if burst is not None and burst.heating else 0.0
+
+    def _filled(self) -> None:
+        """Another melt was weighed into the cup."""
+        if self.hands.session.step.melt != self._melt:
+            self._melt, self.temp_c = self.hands.session.step.melt, ROOM_C
 
     def later_c(self, temp_c: float, seconds: float, *, fed_w: float = 0.0) -> float:
         cup = self.cup()
@@ -76,11 +92,14 @@ class TrueBench:
         if self.hands.session.doubted is not None:  # the same again says that it is so
             self.hands.happen(CupRead(at=now, part=Part.BODY, temp_c=read_c))
 
+    def _read_cooling(self) -> None:
+        self.read()
+        self.cool_readings += 1
+
     def heat(self) -> None:
         """Burst by burst as the session says, a reading after each stir, until one lies in the band."""
         hands = self.hands
-        if hands.session.visit.entered == hands.now() and hands.session.cups[Part.BODY].melt != 1:
-            self.temp_c = ROOM_C
+        self._filled()
         for _ in range(60):
             burst = view(hands.session, hands.now()).burst
             assert burst is not None
@@ -94,18 +113,21 @@ class TrueBench:
         hands.press()
 
     def stand(self, until: Callable[[], bool]) -> None:
-        """Everything else, at its planned length; the cup is read when it has just been shot from, then halfway
-        through the set and before it is heated again."""
+        """Everything else, at its planned length; the cup is read when it has just been shot from, and again
+        when the mould has been opened."""
         hands = self.hands
         while not until() and hands.session.step.kind is not StepKind.HEAT:
             step = hands.session.step
             seconds = max(0.0, drive.remaining_s(hands.session, hands.now()))
-            if step.kind is StepKind.HOLD or step.kind is StepKind.LOOK_AT_BAITS:
-                self.read()
-                self.cool_readings += 1
+            if step.kind is StepKind.HOLD:
+                self._read_cooling()
+            if step.kind is StepKind.HEAT_ON:
+                self._filled()
             if step.kind is StepKind.CAUTIONS:
                 hands.acknowledge_all()
             self.pass_s(seconds + 0.01)
+            if step.kind is StepKind.OPEN:
+                self._read_cooling()
             if step.ending is Ending.READING:
                 assert step.band_c is not None
                 hands.read(sum(step.band_c) / 2)

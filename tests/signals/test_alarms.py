@@ -58,7 +58,7 @@ def room(now: float) -> Room:
 
 
 def over_scorch() -> tuple[Session, float]:
-    session, now = at_step("warm-up.heat.shell")
+    session, now = at_step("m1.warm-up1.heat.shell")
     return session.after(drive.reading(session, 212.0, at(now))), now
 
 

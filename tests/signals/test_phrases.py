@@ -191,7 +191,7 @@ def test_going_back_says_where_and_counts_no_seconds() -> None:
 
 
 def test_an_alarm_is_said_alone_and_again_until_it_is_read() -> None:
-    ear = listener(at_step("warm-up.heat.shell"))
+    ear = listener(at_step("m1.warm-up1.heat.shell"))
     ear.listen()
     ear.session = ear.session.after(drive.reading(ear.session, 212.0, at(ear.now)))
     (first,) = ear.listen(ALARM_AGAIN_S - 1)

@@ -12,6 +12,7 @@ from bench.model.library import Library
 from bench.model.step_kind import StepKind
 from bench.plan.records import Ask
 from bench.session import drive
+from bench.session.cautions import reminders_due
 from bench.session.prepare import prepare
 from bench.session.session import Session
 from bench.session.stamp import Stamp
@@ -82,8 +83,11 @@ def reach(where: Callable[[Session], bool], session: Session | None = None) -> t
 
 
 def at_step(step_id: str, session: Session | None = None) -> tuple[Session, float]:
-    """The session at the beginning of that step."""
-    return reach(lambda there: there.step.id == step_id, session)
+    """The session at the beginning of that step, with no reminder due."""
+    steps = walk(session or session_of())
+    return next(
+        (there, now) for there, now in steps if there.step.id == step_id and not reminders_due(there, at(now))
+    )
 
 
 def at_kind(kind: StepKind, session: Session | None = None) -> tuple[Session, float]:

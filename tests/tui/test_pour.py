@@ -196,7 +196,7 @@ async def test_a_held_pedal_advances_one_step() -> None:
 
 
 async def test_a_step_that_ends_by_itself_rings_once_and_shows_the_next() -> None:
-    session, now = at_step("warm-up1.set")
+    session, now = at_step("m1.warm-up1.set")
     async with at_work(session, now) as work:
         work.tick(1.0)
         assert work.rung == []
@@ -238,7 +238,7 @@ async def test_a_reading_in_band_ends_a_heating_step() -> None:
 
 
 async def test_an_alarm_fills_the_screen_and_rings_until_it_is_acknowledged() -> None:
-    session, now = at_step("warm-up.heat.shell")
+    session, now = at_step("m1.warm-up1.heat.shell")
     async with at_work(session, now) as work:
         await work.press("2", "1", "2", "enter")
         assert "The shell cup reads 212 °C." in work.text

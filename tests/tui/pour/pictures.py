@@ -62,7 +62,7 @@ def _mould_read() -> Scene:
 SCENES: Mapping[str, Callable[[], Scene]] = {
     "start": lambda: (session_of(), 0.0, METRIC),
     "card": lambda: (*at_kind(StepKind.CAUTIONS), METRIC),
-    "heat": lambda: (*at_step("warm-up.heat.shell"), US),
+    "heat": lambda: (*at_step("m1.warm-up1.heat.shell"), US),
     "shot": lambda: (*at_step("r1.shell.shot"), METRIC),
     "look": lambda: (*at_kind(StepKind.LOOK_AT_SHELLS), METRIC),
     "tails": lambda: (*at_kind(StepKind.TRIM), METRIC),

@@ -59,5 +59,5 @@ def test_every_warning_has_its_line(kind: WarningKind) -> None:
 
 
 def test_the_screen_shows_the_burst_while_a_cup_is_heated() -> None:
-    session, now = at_step("warm-up.heat.shell")
+    session, now = at_step("m1.warm-up1.heat.shell")
     assert picture(session, at(now + 5), METRIC).middle.details[0].startswith("burst 1 of ")

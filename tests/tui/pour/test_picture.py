@@ -74,11 +74,13 @@ def test_a_step_by_hand_shows_what_to_do_and_the_pace_small() -> None:
 
 
 def test_a_first_heat_says_what_to_weigh_in_the_makers_units() -> None:
-    shown = scene("heat")
-    assert shown.middle.details[1].startswith("weigh ")
-    assert shown.middle.details[1].endswith("oz of plastic")
-    assert any("Peat brown" in row and " g " in row for row in shown.middle.details)
-    assert shown.middle.details[-1] == "until it reads 329 to 347 °F: type the figure, Enter"
+    session, now = at_kind(StepKind.HEAT_ON)
+    shown = picture(session, at(now), US).middle
+    assert shown.details[0].startswith("set the timer to ")
+    assert shown.details[1].startswith("weigh ")
+    assert shown.details[1].endswith("oz of plastic")
+    assert any("Peat brown" in row and " g " in row for row in shown.details)
+    assert scene("heat").middle.details[-1] == "until it reads 329 to 347 °F: type the figure, Enter"
 
 
 def test_a_reheat_has_nothing_to_weigh() -> None:

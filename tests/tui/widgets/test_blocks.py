@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import pytest
 
-from bench.session.script import write_script
 from bench.tui.widgets.blocks import drawings, largest
 from bench.tui.widgets.font import SMALL, TALL, Font
 from tests.tui.at_the_bench import session_of
@@ -71,7 +70,6 @@ def test_no_two_digits_look_alike() -> None:
 
 @pytest.mark.parametrize("recipe", ["peat-plain", "dusk-and-dawn", "ember-under-peat", "ember-between-banks"])
 def test_every_title_of_a_session_can_be_drawn(recipe: str) -> None:
-    job = session_of(recipe).job
-    for step in write_script(plan=job.plan, mould=job.mould, plastic=job.plastic, station=job.station):
+    for step in session_of(recipe).job.script:
         assert TALL.can_draw(step.title.upper()), step.title
         assert SMALL.can_draw(step.title.upper()), step.title
