@@ -65,7 +65,7 @@ LEADING_ELSEWHERE = (
     "\0",
     "a" * 300,
 )
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
 
 
 async def whole_session(home: Path) -> None:
@@ -73,19 +73,19 @@ async def whole_session(home: Path) -> None:
     clock = HandClock()
     app = BenchApp(home=Home(home), clock=clock)
     async with app.run_test(size=(100, 40)):
-        await until(lambda: app.bench.planned)
+        await until(lambda: app.bench.planned, PATIENCE_S)
         for key in ("up", "down"):
             press(app, key)
-        await until(lambda: app.bench.planned)
+        await until(lambda: app.bench.planned, PATIENCE_S)
         press(app, "enter")
-        await until(lambda: isinstance(app.screen, PourScreen))
+        await until(lambda: isinstance(app.screen, PourScreen), PATIENCE_S)
         screen = app.screen
         assert isinstance(screen, PourScreen)
         while not screen.session.state.over:
             await one_step(app, screen, clock)
-        await until(lambda: "Complete." in screen_text(app))
+        await until(lambda: "Complete." in screen_text(app), PATIENCE_S)
         press(app, "enter")
-        await until(lambda: app.screen is app.bench)
+        await until(lambda: app.screen is app.bench, PATIENCE_S)
 
 
 async def one_step(app: BenchApp, screen: PourScreen, clock: HandClock) -> None:
@@ -94,11 +94,11 @@ async def one_step(app: BenchApp, screen: PourScreen, clock: HandClock) -> None:
     reads = bool(session.unacknowledged and session.visits)
     clock.advance(2.0 if reads else session.step.length_s + 2.0)
     strike(app, "a" if reads else "space", clock)
-    await until(lambda: screen.session != session or "Space again" in screen_text(app))
+    await until(lambda: screen.session != session or "Space again" in screen_text(app), PATIENCE_S)
     if screen.session == session:
         clock.advance(2.0)
         strike(app, "space", clock)
-        await until(lambda: screen.session != session)
+        await until(lambda: screen.session != session, PATIENCE_S)
 
 
 def strike(app: BenchApp, key: str, clock: HandClock) -> None:

@@ -63,7 +63,7 @@ EDITS: dict[str, Callable[[bytes, Played], bytes]] = {
 }
 
 
-@pytest.mark.parametrize("saved", [by_replacing, into_the_file])
+@pytest.mark.parametrize("saved", [by_replacing, pytest.param(into_the_file, marks=pytest.mark.nightly)])
 @pytest.mark.parametrize("edit", EDITS)
 def test_an_older_copy_saved_over_the_file_takes_no_event_away(
     edit: str, saved: Callable[[Path, bytes], None], tmp_path: Path

@@ -156,8 +156,10 @@ HEADS = (
 )
 
 
-@pytest.mark.parametrize("size", [950_000, 4_900_000])
-@pytest.mark.parametrize("line", HEADS)
+@pytest.mark.parametrize("size", [pytest.param(950_000, marks=pytest.mark.nightly), 4_900_000])
+@pytest.mark.parametrize(
+    "line", [pytest.param(line, marks=[pytest.mark.nightly] * (line != HEADS[0])) for line in HEADS]
+)
 def test_a_giant_head_of_a_session_is_read_or_refused_soon(line: str, size: int, tmp_path: Path) -> None:
     opened = kept(Home(tmp_path), played(), most=3)
     opened.close(played().after[3], PATIENCE_S)

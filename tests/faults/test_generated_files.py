@@ -21,7 +21,7 @@ from tests.faults.corpus import READ, Sample, load_library_once, samples
 from tests.faults.tally import DONE
 from tests.faults.telling import told
 
-FEW, MANY = 60, 4_000
+FEW, MANY = 40, 4_000
 """Files of each sort of generation: in every run, and in a long one."""
 
 _WORDS = (

@@ -26,7 +26,7 @@ POINTS = 1_000
 PARTS = 15
 """Into how many parts of its length each write is cut."""
 
-SLICE = 10
+SLICE = 6
 """How many of them in every run."""
 
 

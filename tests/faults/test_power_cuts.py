@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterable, Iterator
 from functools import cache
-from itertools import pairwise
+from itertools import islice, pairwise
 from pathlib import Path
 
 import pytest
@@ -21,6 +21,9 @@ from tests.faults.tally import DONE
 
 RANDOM_CUTS = 1_000
 SEED = 20260131
+
+EACH_OF = pytest.mark.parametrize("step", [5, pytest.param(1, marks=pytest.mark.nightly)])
+"""Every fifth in every run, each in a long one."""
 
 
 @pytest.fixture(scope="module")
@@ -63,19 +66,22 @@ def cut_and_parsed(data: bytes, session: Played, cuts: Iterable[int]) -> Iterato
         yield cut, content
 
 
+@EACH_OF
 @pytest.mark.usefixtures("head_read_once")
-def test_cut_anywhere_in_its_last_three_events_it_is_resumed_where_it_stood(whole: bytes, tmp_path: Path) -> None:
+def test_cut_anywhere_in_its_last_three_events_it_is_resumed_where_it_stood(
+    step: int, whole: bytes, tmp_path: Path
+) -> None:
     session = played()
     places = ends(whole, session)
     file = tmp_path / "session.toml"
     kept_aside = b""
-    for cut, content in cut_and_parsed(whole, session, range(places[-4], len(whole) + 1)):
+    for cut, content in cut_and_parsed(whole, session, range(places[-4], len(whole) + 1, step)):
         file.write_bytes(whole[:cut])
         parsed, _ = journal.reopen(file)
         kept_aside += content.torn
         assert parsed == content
         assert file.read_bytes() == whole[: content.good]
-        DONE["power cuts at each byte of the last three events"] += 1
+        DONE["power cuts inside the last three events"] += 1
     assert journal.torn_file(file).read_bytes() == kept_aside
 
 
@@ -88,13 +94,14 @@ def test_cut_at_a_thousand_random_places_it_reads_as_the_session_it_was_by_then(
         DONE["power cuts at random places"] += 1
 
 
-def test_resumed_after_a_cut_the_session_goes_on_to_the_same_end(whole: bytes, tmp_path: Path) -> None:
+@EACH_OF
+def test_resumed_after_a_cut_the_session_goes_on_to_the_same_end(step: int, whole: bytes, tmp_path: Path) -> None:
     """At a cut inside each event in turn: resumed, the rest happens again, and the file reads as if never cut."""
     session = played()
     places = ends(whole, session)
     chosen = random.Random(SEED)
     file = tmp_path / "2026-01-31T0900-ember.toml"
-    for number, (start, end) in enumerate(pairwise(places)):
+    for number, (start, end) in islice(enumerate(pairwise(places)), 0, None, step):
         cut = chosen.randrange(start, end - 1)
         file.write_bytes(whole[:cut])
         opened = open_for_resume(file)
@@ -111,7 +118,7 @@ def test_a_cut_inside_the_head_is_told_in_one_line(whole: bytes) -> None:
     """The head is written whole or not at all, so no power cut does this; another program's copy may."""
     session = played()
     head = ends(whole, session)[0]
-    for cut in random.Random(SEED).choices(range(head), k=300):
+    for cut in random.Random(SEED).choices(range(head), k=100):
         told = ""
         try:
             assert journal.parse(whole[:cut], file="x").events == ()
@@ -126,7 +133,7 @@ def test_zeros_at_the_end_as_some_file_systems_leave_them_are_torn(whole: bytes,
     session = played()
     places = ends(whole, session)
     file = tmp_path / "session.toml"
-    for number in range(1, 30):
+    for number in range(1, 30, 4):
         file.write_bytes(whole[: places[-1 - number]] + b"\0" * (len(whole) - places[-1 - number]))
         opened = open_for_resume(file)
         assert opened.stored.session == session.after[-1 - number]
