@@ -73,7 +73,7 @@ def load_library(home: Home, *, shipped: Path | None = None) -> tuple[Library, t
         cautions=cautions,
         settings=settings,
     )
-    recipes, recipe_faults = _sound_recipes(library, kinds["recipes"].places)
+    recipes, recipe_faults = _sound_recipes(library, kinds)
     faults = [fault for shelf in kinds.values() for fault in shelf.faults]
     faults += [*caution_faults, *settings_faults, *recipe_faults]
     faults += [*_station_faults(library, home), *_stray_faults(home.profiles)]
@@ -145,15 +145,29 @@ def _taken(name: str, path: Path, first: Path) -> Fault:
     )
 
 
-def _sound_recipes(library: Library, places: Mapping[str, Path]) -> tuple[dict[str, Recipe], list[Fault]]:
+def _sound_recipes(library: Library, kinds: Mapping[str, Found[Any]]) -> tuple[dict[str, Recipe], list[Fault]]:
     sound: dict[str, Recipe] = {}
     faults: list[Fault] = []
     for name, recipe in library.recipes.items():
-        broken = [replace(fault, file=str(places[name])) for fault in library.reference_faults(recipe)]
+        file = str(kinds["recipes"].places[name])
+        broken = [replace(fault, file=file) for fault in library.reference_faults(recipe)]
         if not broken:
             sound[name] = recipe
-        faults += broken
+        faults += [_with_broken_file(fault, kinds) for fault in broken]
     return sound, faults
+
+
+def _with_broken_file(fault: Fault, kinds: Mapping[str, Found[Any]]) -> Fault:
+    """The fault of a name that nothing answers to; where a file of that name did not load, it says which."""
+    kind = "plastics" if fault.key == "plastic" else "colourants"
+    name = fault.found.strip('"')
+    place = kinds[kind].places.get(name)
+    if place is None or name in kinds[kind].records:
+        return fault
+    what = kind.removesuffix("s")
+    return replace(
+        fault, found=f"{fault.found}, whose file {place} is broken", wanted=f"that {what} put right", hint=""
+    )
 
 
 def _all_cautions(folders: list[Path]) -> tuple[tuple[Caution, ...], list[Fault]]:

@@ -215,3 +215,17 @@ def test_checked_recipes_may_name_each_others_new_colourants(home: Home, tmp_pat
 def test_check_names_a_path_that_is_not_there(home: Home, tmp_path: Path) -> None:
     (fault,) = check(home, [tmp_path / "none.toml"])
     assert fault.sentence() == f"{tmp_path / 'none.toml'}: found nothing, wanted a file."
+
+
+def test_a_recipe_names_the_broken_file_that_it_waits_for(home: Home) -> None:
+    path = _own(home, "plastics", "quillmere-soft", ('scorch = "190 degC"', 'scorch = "hot"'))
+    library, sentences = _load(home)
+    assert "quillmere-soft" not in library.plastics
+    assert "ember-under-peat" not in library.recipes
+    named = str(path).removeprefix(f"{home.root}/")
+    assert any(
+        f'plastic: found "quillmere-soft", whose file {named} is broken, wanted that plastic put right.'
+        in sentence
+        and "recipes/ember-under-peat.toml" in sentence
+        for sentence in sentences
+    ), sentences

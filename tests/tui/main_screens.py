@@ -67,7 +67,7 @@ def _set() -> PourScreen:
     return pour(session, now + 20)
 
 
-def _late() -> PourScreen:
+def _shot() -> PourScreen:
     session, now = at_step("r1.shell.shot")
     return pour(session, now + 300)
 
@@ -109,7 +109,7 @@ SCREENS: Mapping[str, Make | None] = {
     "pour: card": lambda _app, _home: _card(),
     "pour: heat": lambda _app, _home: _heat(),
     "pour: set": lambda _app, _home: _set(),
-    "pour: late": lambda _app, _home: _late(),
+    "pour: shot": lambda _app, _home: _shot(),
     "pour: alarm": lambda _app, _home: _alarm(),
     "help": lambda _app, _home: HelpScreen(Keyboard()),
     "finish": lambda _app, _home: _finish(),

@@ -129,7 +129,7 @@ def faint(app: BenchApp, one: Theme) -> Iterator[tuple[str, str, Color, Color]]:
 
 
 def wears(app: BenchApp, one: Theme) -> bool:
-    """Whether all that is on the screen has changed to that theme; Textual rounds a colour by one here or there."""
+    """Whether all on the screen has changed to that theme; Textual rounds a colour by one here or there."""
     named = (one.foreground, one.background, one.surface, one.panel, one.primary, *one.variables.values())
     own = [channels(colour) for colour in named if colour]
     seen = {true(colour) for _, *both in pairs(app) for colour in both}

@@ -1,0 +1,87 @@
+"""Every screen in windows from 40 by 12 to 300 by 100, resized while it is shown: nothing breaks, and the next
+action, and the countdown where there is one, are always in sight."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from bench.tui.app import BenchApp
+from bench.tui.widgets.board import Board
+from bench.tui.widgets.lines import Tone
+from tests.tui.main_screens import SCREENS, opened
+from tests.tui.running import screen_text, until
+
+WINDOWS = (
+    *((40, 12), (40, 100), (300, 12), (300, 100), (80, 24), (60, 16), (100, 30), (120, 40), (71, 19), (72, 20)),
+    *((200, 60), (240, 70), (130, 36)),
+)
+
+TINY = ((1, 1), (12, 3), (39, 11))
+"""Nobody works in these; a window may be dragged through them."""
+
+NEXT: Mapping[str, str] = {
+    "bench": "Enter resume",
+    "bench help": "any other key closes this",
+    "set aside": "1–5 set aside  Esc keep it",
+    "reading": "Enter go on",
+    "leave": "Y leave  Esc stay",
+    "pedal": "Esc back, nothing kept",
+    "past": "Enter read",
+    "past session": "Esc back",
+    "pour: start": "Space start",
+    "pour: card": "A read it",
+    "pour: heat": "0–9 reading",
+    "pour: set": "Space done",
+    "pour: shot": "Space done",
+    "pour: alarm": "A I have read this",
+    "help": "any other key closes this",
+    "finish": "Enter back to the bench",
+}
+"""The key that goes on, as each screen names it."""
+
+COUNTING = {"pour: set": Tone.COUNT}
+"""Where something counts, and the tone of its figures."""
+
+
+def test_every_screen_is_looked_at() -> None:
+    assert NEXT.keys() == SCREENS.keys()
+
+
+def counts(app: BenchApp, tone: Tone) -> bool:
+    rows = app.screen.query_one(Board)._rows
+    return any(piece.tone is tone and piece.text.strip() for row in rows for piece in row)
+
+
+def fits(app: BenchApp, name: str, window: tuple[int, int]) -> bool:
+    """Whether the screen has taken the window's size and says what comes next."""
+    lines = screen_text(app).split("\n")
+    shown = len(lines) == window[1] and NEXT[name] in "\n".join(lines)
+    return shown and (name not in COUNTING or counts(app, COUNTING[name]))
+
+
+@pytest.mark.parametrize("name", SCREENS)
+async def test_the_next_action_is_in_sight_in_every_window(name: str, tmp_path: Path) -> None:
+    async with opened(name, tmp_path, size=(80, 24), unfinished=7) as app:
+        for window in (*WINDOWS, *TINY, *WINDOWS[:2]):
+            await Pilot(app).resize_terminal(*window)
+            if window in TINY:
+                continue
+            try:
+                await until(partial(fits, app, name, window), 2.0)
+            except AssertionError:
+                pytest.fail(f"{name} in {window}:\n{screen_text(app)}")
+        assert app._exception is None
+
+
+async def test_what_waits_leaves_room_for_the_choice(tmp_path: Path) -> None:
+    async with opened("bench", tmp_path, size=(80, 24), unfinished=12) as app:
+        await until(lambda: "and 9 more: ↓" in screen_text(app))
+        shown = screen_text(app)
+        assert shown.count("Resume  ") == 3
+        for words in ("Ember under Peat", "Ribbon leech", "How many  8", "about 1 h"):
+            assert words in shown, words
