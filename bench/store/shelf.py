@@ -164,10 +164,7 @@ def _with_broken_file(fault: Fault, kinds: Mapping[str, Found[Any]]) -> Fault:
     place = kinds[kind].places.get(name)
     if place is None or name in kinds[kind].records:
         return fault
-    what = kind.removesuffix("s")
-    return replace(
-        fault, found=f"{fault.found}, whose file {place} is broken", wanted=f"that {what} put right", hint=""
-    )
+    return replace(fault, wanted=f"its broken file put right: {place}", hint="")
 
 
 def _all_cautions(folders: list[Path]) -> tuple[tuple[Caution, ...], list[Fault]]:
