@@ -19,6 +19,7 @@ import sys
 from pathlib import Path
 from bench.__main__ import main
 from bench.signals.alarms import Alarms
+from bench.store.recorder import Recorder
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.board import Board
 
@@ -104,6 +105,16 @@ def test_a_session_goes_on_after_a_defect(place: str, start: Start, tmp_path: Pa
     assert "Traceback" not in said
     assert "nobody's business" not in said
     assert not list(hands.folder.glob(".*.lock"))
+
+
+def test_a_thread_that_dies_is_told_and_so_is_what_it_leaves_undone(start: Start, tmp_path: Path) -> None:
+    faulty = begin(start, tmp_path, "Recorder._note_saved")
+    faulty.hands.until_step("cautions")
+    faulty.break_now("a")
+    faulty.term.see(AGAIN, "a defect has ended the saving", "READ THIS CARD")
+    assert faulty.term.kill(signal.SIGTERM) == 1
+    assert "Not everything was saved" in faulty.term.sent.rpartition(RESTORED)[2].decode()
+    assert len(reports(tmp_path / "home")) == 1
 
 
 def test_a_screen_that_keeps_ending_stays_closed_and_the_session_can_be_resumed(
