@@ -224,8 +224,7 @@ def test_a_recipe_names_the_broken_file_that_it_waits_for(home: Home) -> None:
     assert "ember-under-peat" not in library.recipes
     named = str(path).removeprefix(f"{home.root}/")
     assert any(
-        f'plastic: found "quillmere-soft", whose file {named} is broken, wanted that plastic put right.'
-        in sentence
+        f'plastic: found "quillmere-soft", wanted its broken file put right: {named}.' in sentence
         and "recipes/ember-under-peat.toml" in sentence
         for sentence in sentences
     ), sentences
