@@ -26,7 +26,7 @@ POLL_S = 0.1
 """How late a call may come; looking takes well under a millisecond."""
 
 SPARED = 2
-"""Looks of its own that the thread leaves out after each of the screen's: those come sooner, unless it is stuck."""
+"""Looks that the thread leaves out after each of the screen's: those come sooner, unless it is stuck."""
 
 END_WITHIN_S = 1.0
 
