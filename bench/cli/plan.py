@@ -103,6 +103,7 @@ def as_json(plan: Plan) -> dict[str, object]:
         "parts": [_part_json(part) for part in plan.parts],
         "melts_table": [_melt_json(melt) for part in plan.parts for melt in part.melts],
         "rounds_table": [_round_json(each) for each in plan.rounds_table],
+        "warming": plan.warming.value,
         "warm_mould_s": plan.warm_mould_s,
         "warm_up_set_s": plan.warm_up_set_s,
         "purge_s": plan.purge_s,

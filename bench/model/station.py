@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from bench.errors import Fault
 from bench.units import (
     Celsius,
+    Conductance,
     CubicMetres,
     CubicMetresPerHour,
     Grams,
@@ -77,11 +79,23 @@ class Injector:
         return self.volume_ml * self.usable_pct / 100
 
 
+class WarmedBy(StrEnum):
+    """What brings a mould from room temperature into its window before the first round."""
+
+    PLATE = "plate"
+    AIR = "air"
+    SHOTS = "shots"
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Warming:
-    """How moulds are warmed: the power that the mould takes up on its hot plate."""
+    """How moulds are warmed: on a hot plate from which each takes up ``absorbed_w``; in a blast of air at
+    ``air_c`` with a film coefficient of ``film_w_m2k``; or by nothing but scrap shots."""
 
-    absorbed_w: Watts
+    absorbed_w: Watts | None = None
+    by: WarmedBy = WarmedBy.PLATE
+    air_c: Celsius = 90.0
+    film_w_m2k: Conductance = 40.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -134,6 +148,8 @@ class Station:
             )
         if self.fan.check_s <= 0:
             yield Fault(key="fan.check", found=f"{self.fan.check_s:g} s", wanted="more than 0 s")
+        if self.warming.by is WarmedBy.PLATE and self.warming.absorbed_w is None:
+            yield Fault(key="warming.absorbed", found="nothing", wanted='a power where by = "plate"')
         if self.warm_up_shots < 0:
             yield Fault(key="warm_up_shots", found=str(self.warm_up_shots), wanted="0 or more")
         if self.vessel.usable_ml <= self.vessel.residue_ml:

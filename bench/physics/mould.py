@@ -67,6 +67,19 @@ def rest_s(block: Block, *, mould_c: float, until_c: float, room_c: float) -> fl
     return block.relaxation_s * math.log((mould_c - room_c) / (until_c - room_c))
 
 
+def warm_in_air_s(block: Block, *, start_c: float, to_c: float, air_c: float, film_w_m2k: float) -> float:
+    """How long a blast of warm air over the whole block takes to warm it, s; 0 when it is there already. Newton's
+    law of cooling the other way round: the block nears the air's temperature.
+
+    Raises BenchError for air that is no warmer than what the block is to reach.
+    """
+    if start_c >= to_c:
+        return 0.0
+    if air_c <= to_c:
+        raise BenchError(f"air at {air_c:g} °C never warms a mould to {to_c:g} °C")
+    return block.capacity_j_k / (film_w_m2k * block.area_m2) * math.log((air_c - start_c) / (air_c - to_c))
+
+
 def rounds_c(
     block: Block, *, start_c: float, room_c: float, heat_j: float, cycle_s: float, rounds: int
 ) -> list[float]:

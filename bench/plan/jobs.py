@@ -102,10 +102,12 @@ class _Tries:
             if best[1].makespan_s <= best[1].hands_busy_s * NEAR_ENOUGH and not best[1].broken:
                 break
             try:
-                best = min(best, self._with(number), key=lambda made: (bool(made[1].broken), made[1].makespan_s))
+                other = self._with(number)
             except BenchError:
                 # The warm-up shots of more moulds may be more than a cup holds: fewer are used.
                 continue
+            if other[0].warm_up_shots == best[0].warm_up_shots:
+                best = min(best, other, key=lambda made: (bool(made[1].broken), made[1].makespan_s))
         return best
 
     def gain_s(self, moulds: int) -> float | None:

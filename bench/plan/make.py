@@ -17,13 +17,16 @@ top-off of its own temperature.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
+from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe
-from bench.model.station import Station
+from bench.model.station import Station, WarmedBy
 from bench.physics.air import air_changes_per_h, minutes_to_clear
+from bench.physics.mould import Block, warm_in_air_s
 from bench.plan import pace
 from bench.plan.amounts import PartAmount, ShotVolume, part_amounts, shot_volumes
 from bench.plan.heats import Heats
@@ -34,7 +37,7 @@ from bench.plan.records import Ask, DosePlan, Melt, PartPlan, Plan, Shot
 from bench.plan.rounds import Times, time_rounds
 from bench.plan.scope import Scope, settle
 from bench.plan.sets import SetTimes
-from bench.plan.shooting import shell_after_air_c, start_c, top_off_of, window_top_c
+from bench.plan.shooting import Shooter, shell_after_air_c, start_c, top_off_of, window_top_c
 from bench.plan.warnings import warnings
 
 _SETTLED_S = 0.5
@@ -58,7 +61,10 @@ def make_plan(
     """
     scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
     sets = sets or SetTimes(scope)
-    amounts = part_amounts(scope, top_off_ml=largest_top_offs_ml(scope, sets))
+    top_offs_ml = largest_top_offs_ml(scope, sets)
+    if station.warming.by is WarmedBy.SHOTS and ask.warm_up_shots is None:
+        scope = _warmed_by_shots(scope, sets, top_offs_ml)
+    amounts = part_amounts(scope, top_off_ml=top_offs_ml)
     cold = [melt for amount in amounts for melt in make_melts(scope, amount, colourants=colourants)]
     melts, times = _with_rounds(scope, sets, amounts, cold)
     return Plan(
@@ -88,6 +94,7 @@ def make_plan(
             *_look_warnings(scope, melts, colourants),
         ),
         moulds=scope.moulds,
+        warming=station.warming.by,
     )
 
 
@@ -149,11 +156,40 @@ def _with_rounds(
     return current, times
 
 
+def _warmed_by_shots(scope: Scope, sets: SetTimes, top_offs_ml: Mapping[Shot, float]) -> Scope:
+    """With as many warm-up shots as bring the mould into its window, or as a first cup holds beside a round."""
+    shots = Shooter(scope, sets).shots_to_warm(scope.room_c)
+    usable_ml = scope.station.vessel.usable_ml
+    while shots > 0:
+        warmed = replace(scope, warm_up_shots=shots)
+        amounts = part_amounts(warmed, top_off_ml=top_offs_ml)
+        if all(amount.melt_ml(1, first=True) <= usable_ml for amount in amounts):
+            return warmed
+        shots -= 1
+    return replace(scope, warm_up_shots=0)
+
+
 def warm_mould_s(scope: Scope) -> float:
-    """From room temperature to the middle of the window on the hot plate, s."""
-    mould = scope.mould
-    capacity_j_k = mould.mass_g / 1000 * mould.heat_capacity_j_kgk
-    return capacity_j_k * (start_c(scope) - scope.room_c) / scope.station.warming.absorbed_w
+    """From room temperature to where the first shot meets the mould, s. Several moulds are warmed side by side.
+
+    Raises BenchError for a blast of air that is not warmer than the mould is to be.
+    """
+    mould, warming, to_c = scope.mould, scope.station.warming, start_c(scope.mould, scope.station)
+    block = Block(
+        mass_g=mould.mass_g,
+        area_m2=mould.area_m2,
+        c_j_kgk=mould.heat_capacity_j_kgk,
+        loss_w_m2k=mould.loss_w_m2k,
+    )
+    if warming.by is WarmedBy.AIR:
+        return warm_in_air_s(
+            block, start_c=scope.room_c, to_c=to_c, air_c=warming.air_c, film_w_m2k=warming.film_w_m2k
+        )
+    if warming.by is WarmedBy.SHOTS:
+        return 0.0
+    if warming.absorbed_w is None:
+        raise BenchError(f"{scope.station.title} does not say what a mould takes up on its hot plate")
+    return block.capacity_j_k * (to_c - scope.room_c) / warming.absorbed_w
 
 
 def purge_s(station: Station) -> float:

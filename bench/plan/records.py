@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from bench.model.mould import Volumes
 from bench.model.recipe import Build, Part, Tail
+from bench.model.station import WarmedBy
 from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
 
 
@@ -130,7 +131,8 @@ class RoundPlan:
 class Plan:
     """A job worked out. ``moulds`` is how many identical moulds its amounts serve, each with its own
     ``warm_up_shots``; ``warm_up_heats`` are the heatings before the warm-up shots of one. ``total_s`` is from the
-    first step to the last tray laid out, cure not counted."""
+    first step to the last tray laid out, cure not counted. ``warming`` is what warms the moulds in
+    ``warm_mould_s``, 0 where only scrap shots do."""
 
     recipe: str
     recipe_title: str
@@ -155,6 +157,7 @@ class Plan:
     rounds_table: tuple[RoundPlan, ...]
     warnings: tuple[str, ...]
     moulds: int = 1
+    warming: WarmedBy = WarmedBy.PLATE
 
     def part(self, part: Part) -> PartPlan:
         """The plan of that part; StopIteration where the build has none."""

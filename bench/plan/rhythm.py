@@ -23,7 +23,7 @@ from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, shot_
 from bench.plan import pace
 from bench.plan.cups import HeatLengths, WorkingCup
 from bench.plan.records import Plan, Shot, ShotPlan
-from bench.plan.shooting import SET_MARGIN_K
+from bench.plan.shooting import SET_MARGIN_K, start_c
 from bench.units import Seconds
 
 MEAN_SHARE = 0.43
@@ -123,7 +123,7 @@ class MouldWalk:
         self._plan = plan
         self._mould = mould
         self._plastic = plastic
-        self._start_c = sum(mould.warm_c) / 2
+        self._start_c = start_c(mould, station)
         self._room_c = station.room.temperature_c
         self._block = Block(
             mass_g=mould.mass_g,

@@ -97,7 +97,7 @@ class _Rounds:
     def all(self) -> Times:
         warms_up = self._scope.warm_up_shots > 0
         cold = self._heats.of_round(self._first.parts, 1) if warms_up else ()
-        hot_c = self._shooter.cooled_c(start_c(self._scope), _seconds(cold))
+        hot_c = self._shooter.cooled_c(start_c(self._scope.mould, self._scope.station), _seconds(cold))
         warm_up = self._shooter.warm_up(hot_c)
         return Times(
             warm_up=warm_up,

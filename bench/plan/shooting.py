@@ -9,13 +9,15 @@ import math
 from dataclasses import dataclass
 
 from bench.errors import BenchError
+from bench.model.mould import Mould
+from bench.model.station import Station, WarmedBy
 from bench.physics.cooling import Cooling
 from bench.physics.feeding import top_off_ml
 from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, shot_heat_j
 from bench.plan import pace
 from bench.plan.amounts import ShotVolume, warm_up_shot_ml
 from bench.plan.records import Heating, Shot, ShotPlan
-from bench.plan.scope import Scope
+from bench.plan.scope import MOST_WARM_UP_SHOTS, Scope
 from bench.plan.sets import SetTimes
 
 SET_MARGIN_K = 2.0
@@ -64,10 +66,10 @@ def window_top_c(scope: Scope) -> float:
     return top_c
 
 
-def start_c(scope: Scope) -> float:
-    """The mould as it leaves its hot plate: the middle of its window."""
-    low, high = scope.mould.warm_c
-    return (low + high) / 2
+def start_c(mould: Mould, station: Station) -> float:
+    """The mould before its first shot: the middle of its window, unless only shots warm it."""
+    low, high = mould.warm_c
+    return station.room.temperature_c if station.warming.by is WarmedBy.SHOTS else (low + high) / 2
 
 
 def top_off_of(scope: Scope, shot: ShotVolume, cooling: Cooling) -> float:
@@ -163,6 +165,16 @@ class Shooter:
             before_c, after_c = after_c, self._after_warm_up_c(after_c, set_s)
         each_s = self._warm_up_s(set_s)
         return WarmUp(set_s=set_s, before_last_c=before_c, after_c=after_c, seconds=shots * each_s)
+
+    def shots_to_warm(self, mould_c: float) -> int:
+        """How many warm-up shots bring a mould at ``mould_c`` into its window; the most that can be planned where
+        none of them does."""
+        low_c, shots = self._scope.mould.warm_c[0], 0
+        while mould_c < low_c and shots < MOST_WARM_UP_SHOTS:
+            cooling = self._sets.of(Shot.WHOLE, mould_c=mould_c)
+            mould_c = self._after_warm_up_c(mould_c, max(cooling.set_s, cooling.hold_s))
+            shots += 1
+        return shots
 
     def _after_warm_up_c(self, mould_c: float, set_s: float) -> float:
         mean_c = self._sets.of(Shot.WHOLE, mould_c=mould_c).mean_c

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from bench.model.recipe import PARTS, Part
+from bench.model.station import WarmedBy
 from bench.plan import pace
 from bench.plan.amounts import PartAmount
 from bench.plan.melts import in_band_s
@@ -15,6 +16,12 @@ from bench.plan.shooting import window_top_c
 
 _NEAR_C = 0.1
 """A mould at the edge of its window is in it."""
+
+_AGAIN = {
+    WarmedBy.PLATE: "put it back on its hot plate while cups heat",
+    WarmedBy.AIR: "warm it in the blast again while cups heat",
+    WarmedBy.SHOTS: "shoot the next round sooner, or warm the mould on a hot plate",
+}
 
 _WORTH_SAYING_S = 60.0
 """Rests shorter than this in all are lost among the pace of the hands."""
@@ -90,12 +97,17 @@ def _mould(scope: Scope, times: Times) -> Iterator[str]:
             "fewer will do."
         )
     plans = [each.plan for each in times.rounds]
+    if scope.station.warming.by is WarmedBy.SHOTS and times.warm_up.after_c < low_c - _NEAR_C:
+        yield (
+            f"{_counted(scope.warm_up_shots)} of scrap bring the mould to {times.warm_up.after_c:.0f} °C, below "
+            f"its window from {low_c:g} °C: warm it on a hot plate or in warm air first, or use a larger vessel."
+        )
     cold = [plan for plan in plans if min(shot.mould_c for shot in plan.shots) < low_c - _NEAR_C]
     if cold:
         coldest_c = min(shot.mould_c for plan in cold for shot in plan.shots)
         yield (
             f"The mould falls to {coldest_c:.0f} °C, below its window, {_in_rounds(cold, len(plans))}: "
-            "put it back on its hot plate while cups heat."
+            f"{_AGAIN[scope.station.warming.by]}."
         )
     hot = [plan for plan in plans if any(shot.mould_c > top_c + _NEAR_C for shot in plan.shots)]
     if hot:
@@ -162,6 +174,10 @@ def _colours(scope: Scope) -> Iterator[str]:
     for part in PARTS[scope.build]:
         if sum(dose.load_pct for dose in scope.recipe.parts[part].doses) == 0:
             yield f"No colour goes into {part.words}: it is shot in bare plastic."
+
+
+def _counted(shots: int) -> str:
+    return "1 shot" if shots == 1 else f"{shots} shots"
 
 
 def _in_rounds(plans: Sequence[RoundPlan], rounds: int) -> str:

@@ -5,7 +5,16 @@ from __future__ import annotations
 import pytest
 
 from bench.errors import BenchError
-from bench.physics.mould import Block, after_rest_c, after_shot_c, rest_s, rounds_c, shot_heat_j, steady_c
+from bench.physics.mould import (
+    Block,
+    after_rest_c,
+    after_shot_c,
+    rest_s,
+    rounds_c,
+    shot_heat_j,
+    steady_c,
+    warm_in_air_s,
+)
 
 BLOCK = Block(mass_g=1500.0, area_m2=0.06)
 HEAT_J = shot_heat_j(shot_mass_g=60.0, c_j_kgk=1800.0, shot_c=165.0, mean_open_c=60.0)
@@ -58,3 +67,28 @@ def test_rest_takes_no_time_when_cool_and_never_reaches_the_room() -> None:
 def test_plastic_cannot_come_out_hotter_than_it_went_in() -> None:
     with pytest.raises(BenchError, match="cannot come out at 170 °C"):
         shot_heat_j(shot_mass_g=60.0, c_j_kgk=1800.0, shot_c=165.0, mean_open_c=170.0)
+
+
+def test_warm_air_warms_a_block_as_cold_air_cools_it() -> None:
+    # Holman, Heat Transfer, SI ed., example 4-1, mirrored: a steel ball of 50 mm, h 10, rho 7800, c 460, that is
+    # 350 below its surroundings comes to 50 below them in 5818 s, as the hot one comes to 50 above in the example.
+    volume_m3, area_m2 = 6.544985e-5, 7.853982e-3
+    ball = Block(mass_g=1e3 * 7800.0 * volume_m3, area_m2=area_m2, c_j_kgk=460.0)
+    found_s = warm_in_air_s(ball, start_c=-250.0, to_c=50.0, air_c=100.0, film_w_m2k=10.0)
+    assert found_s == pytest.approx(5818.27, rel=1e-4)
+
+
+def test_a_blast_that_is_stepped_through_ends_at_the_same_temperature() -> None:
+    """Heat in by the film in small steps, against the closed form."""
+    found_s = warm_in_air_s(BLOCK, start_c=20.0, to_c=45.0, air_c=90.0, film_w_m2k=40.0)
+    mould_c, step_s = 20.0, found_s / 20000
+    for _ in range(20000):
+        mould_c += 40.0 * 0.06 * (90.0 - mould_c) * step_s / (1.5 * 896.0)
+    assert mould_c == pytest.approx(45.0, abs=0.01)
+    assert 120.0 < found_s < 400.0
+
+
+def test_a_mould_warm_enough_needs_no_air_and_air_too_cool_is_refused() -> None:
+    assert warm_in_air_s(BLOCK, start_c=45.0, to_c=45.0, air_c=30.0, film_w_m2k=40.0) == 0.0
+    with pytest.raises(BenchError, match="air at 40 °C never warms a mould to 45 °C"):
+        warm_in_air_s(BLOCK, start_c=20.0, to_c=45.0, air_c=40.0, film_w_m2k=40.0)

@@ -110,7 +110,7 @@ def test_the_window_ends_before_plastic_stops_setting() -> None:
     assert window_top_c(scope_of()) == 50.0
     wide = scope_of(mould=replace(MOULD, warm_c=(40.0, 60.0)))
     assert window_top_c(wide) == 58.0
-    assert start_c(wide) == 50.0
+    assert start_c(wide.mould, wide.station) == 50.0
 
 
 def test_a_window_above_all_setting_is_refused() -> None:
