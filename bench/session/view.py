@@ -157,10 +157,6 @@ class View:
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
     """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in."""
     step = session.step
-    card = cautions.opening_card(session) if step.kind is StepKind.CAUTIONS else ()
-    subject = drive.looked_at(session)
-    started = session.started or now
-    last = session.last or now
     cups = tuple(_cup(session, part, now) for part in _parts(session))
     moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
     out = tuple(shells_out(session, now))
@@ -172,12 +168,12 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
         next_step=session.next_step,
         round=_round(session),
         rounds=session.job.plan.rounds,
-        elapsed_s=span(started, last if session.state.over else now).seconds,
+        elapsed_s=span(session.started or now, (session.last or now) if session.state.over else now).seconds,
         remaining_s=drive.remaining_s(session, now) if step.length_s > 0 and not session.state.over else None,
         counts=step.ending is not Ending.HAND,
         revisited=session.visit.revisited,
         cautions=cautions.of_the_moment(session, now),
-        card=card,
+        card=cautions.opening_card(session) if step.kind is StepKind.CAUTIONS else (),
         cards_left=_cards_left(session),
         reminders=cautions.reminders_due(session, now),
         next_reminder=cautions.next_reminder(session, now),
@@ -189,11 +185,11 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
         shells_out=out,
         trays=trays(session),
         verdicts_offered=drive.verdicts_offered(session),
-        verdicts_given=standing(session.verdicts, step.round, subject) if subject else (),
+        verdicts_given=_verdicts_given(session),
         trim=_trim(session),
         weigh=_weigh(session),
-        estimated=span(started, now).estimated,
-        clock_jump_s=jump_s(last, now),
+        estimated=span(session.started or now, now).estimated,
+        clock_jump_s=jump_s(session.last or now, now),
         burst=_burst(session, now),
         fill=fill,
         bond=bond,
@@ -208,6 +204,11 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
         start_now=rest.start_now,
         set_burst_s=first_burst_s(session, step, now) if step.kind is StepKind.HEAT_ON else None,
     )
+
+
+def _verdicts_given(session: Session) -> tuple[Verdict, ...]:
+    subject = drive.looked_at(session)
+    return standing(session.verdicts, session.step.round, subject) if subject else ()
 
 
 def _round(session: Session) -> int:
