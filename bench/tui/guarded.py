@@ -52,8 +52,10 @@ class GuardedApp(App[int]):
 
     def _asked_to_leave(self, loop: asyncio.AbstractEventLoop, number: int, _frame: FrameType | None) -> None:
         # The loop's own handlers would wait for a loop that waits for a terminal which does not read.
-        self._end_anyway(128 + number)
-        loop.call_soon_threadsafe(self.leave, 128 + number)
+        self.stop_code = 128 + number
+        self._end_anyway(self.stop_code)
+        if not loop.is_closed():
+            loop.call_soon_threadsafe(self.leave, self.stop_code)
 
     def look_for_terminal(self) -> None:
         """End when the terminal was hung up and nobody said so."""

@@ -53,7 +53,7 @@ def open_bench(home: Home, report: Callable[[Exception], str], asked: Asked | No
     result = app.run()
     while (crash := _crash_of(app, result)) is not None:
         going = app.going
-        if going is None or not patience.allows(clock.now().elapsed_s):
+        if going is None or app.stop_code is not None or not patience.allows(clock.now().elapsed_s):
             break
         app.hush()
         app = BenchApp(home=home, clock=clock, going=replace(going, news=report(crash)))

@@ -8,6 +8,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
+import pytest
+
 from bench.errors import BenchError
 from bench.session.session import Session
 from bench.store.paths import Home
@@ -115,3 +117,27 @@ def test_keeping_never_waits_for_the_disk(tmp_path: Path) -> None:
     assert saving.saved() == SavedState(events_waiting=len(walked.events))
     slow.set()
     assert saving.close(walked.session, 10)
+
+
+def test_a_maker_that_died_is_followed_by_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    walked = played()
+    make, tries = maker_of_files(tmp_path, walked.session), []
+    died = threading.Event()
+    monkeypatch.setattr(threading, "excepthook", lambda _failed: died.set())
+
+    def breaking() -> OpenSession:
+        tries.append(1)
+        if len(tries) == 1:
+            raise ZeroDivisionError
+        return make()
+
+    saving = Saving(breaking)
+    first, *rest = walked.events
+    saving.keep(first)
+    assert died.wait(10)
+    until(lambda: not any(thread.name == "session file" for thread in threading.enumerate()))
+    for event in rest:
+        saving.keep(event)
+    assert saving.close(walked.session, 10)
+    (listed,) = list_sessions(tmp_path / "sessions")
+    assert read(listed.path).events == tuple(walked.events)
