@@ -6,12 +6,14 @@ Textual makes the SVG (``App.export_screenshot``). No test compares it: its deta
 from __future__ import annotations
 
 import asyncio
+import os
 import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
 from bench.tui.colour.desk import Building, Cores, Sheet
+from tests.pictures import sizes
 from tests.tui.colour.running import ColourApp, colour_screen
 from tests.tui.running import until
 
@@ -53,9 +55,14 @@ def _has_taken(app: ColourApp, wanted: Wanted) -> bool:
 
 
 def main() -> None:
-    """Draw all of them."""
+    """Draw all of them, in all colours whatever terminal this is."""
+    os.environ |= {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
     for name, wanted in PICTURES.items():
         (FOLDER / f"{name}.svg").write_text(asyncio.run(drawn(wanted)), encoding="utf-8")
+    sizes.FOLDER.mkdir(exist_ok=True)
+    for name, size, wears in sizes.wanted():
+        svg = asyncio.run(sizes.drawn(name, size, wears))
+        (sizes.FOLDER / sizes.file_name(name, size, wears)).write_text(svg, encoding="utf-8")
 
 
 if __name__ == "__main__":

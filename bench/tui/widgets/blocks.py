@@ -14,6 +14,9 @@ from bench.tui.widgets.font import SMALL, TALL, Font
 LARGEST_SCALE = 24
 """Beyond this the dots would only grow past any window."""
 
+LONGEST = 32
+"""Characters that are drawn: titles and figures are seen from afar, sentences in blocks are slow to read."""
+
 GAP = 2
 """Empty rows of dots between lines, so that they stay apart."""
 
@@ -32,9 +35,9 @@ def drawings(text: str, width: int, *, small: bool = False) -> tuple[Drawing, ..
     """The ways to draw the text within ``width`` cells, from the lowest to the highest.
 
     It breaks between words where it has to. ``small`` allows the small alphabet where the tall one takes more
-    rows. Empty where nothing fits, or where the alphabet lacks a character.
+    rows. Empty where nothing fits, where the alphabet lacks a character, or where it is a sentence and no title.
     """
-    return _drawings(text, width, small)
+    return _drawings(text, width, small) if len(text) <= LONGEST else ()
 
 
 def largest(text: str, width: int, height: int) -> Drawing | None:

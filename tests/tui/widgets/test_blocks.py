@@ -32,6 +32,11 @@ def test_a_foreign_character_is_not_drawn_as_something_else() -> None:
     assert drawings("É\x1b[2J", 200) == ()
 
 
+def test_a_paragraph_is_left_to_plain_text_in_the_largest_window() -> None:
+    assert drawings("THEN LET THE LAST OF IT COOL", 300)
+    assert drawings("LEAVE THE MOULD CLOSED AND UPRIGHT.", 300) == ()
+
+
 def test_one_dot_is_one_cell_wide_and_half_a_cell_high() -> None:
     drawing = largest("1", 5, 4)
     assert drawing is not None
