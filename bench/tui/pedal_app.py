@@ -14,7 +14,7 @@ from bench.store.paths import Home
 from bench.store.settings_file import add_forward_key
 from bench.tui.guarded import GuardedApp, steady_driver
 from bench.tui.screens.keys import KeysScreen
-from bench.tui.theme import BENCH_THEME
+from bench.tui.theme import register
 
 if TYPE_CHECKING:
     from textual.types import CSSPathType
@@ -31,8 +31,7 @@ class PedalApp(GuardedApp):
         super().__init__(driver_class=steady_driver())
         self._chosen = chosen
         self._save = save
-        self.register_theme(BENCH_THEME)
-        self.theme = BENCH_THEME.name
+        register(self)
 
     def on_ready(self) -> None:
         """Ask for the pedal; whatever came of it, the program ends well."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from bench.model.settings import UnitSystem
-from bench.tui.digits import TEST_DIGITS, main_digits
+from bench.physics.sight import PREFERRED_ARCMIN, arc_arcmin
+from bench.tui.digits import DOTS_HIGH, TEST_DIGITS, main_digits
 from bench.tui.pour.frame import frame
 from bench.tui.pour.picture import Around, picture
 from bench.tui.widgets.blocks import drawings
@@ -37,3 +38,26 @@ def test_they_are_a_drawing_of_the_test_figures_that_fits(columns: int, rows: in
 def test_a_window_without_room_has_none() -> None:
     assert main_digits(80, 6) is None
     assert main_digits(10, 24) is None
+
+
+SCREEN_MM, DISTANCE_MM = 310.0, 2000.0
+"""A laptop's screen of 14 inches, two steps from the bench: what ``pourbench distance`` begins with."""
+
+
+@pytest.mark.parametrize(
+    ("columns", "rows"),
+    [(40, 12), (60, 16), (80, 24), (100, 30), (120, 40), (160, 45), (200, 60), (240, 70), (300, 100)],
+)
+def test_the_countdown_can_be_read_well_from_two_steps_away(columns: int, rows: int) -> None:
+    """ISO 9241-3, carried into ISO 9241-303: at least 16 minutes of arc, 20 to 22 preferred (confirmed in a stored
+    public copy of a page that quotes it). The window fills the screen, and a cell is twice as high as wide."""
+    digits = main_digits(columns, rows)
+    assert digits is not None
+    height_mm = DOTS_HIGH * digits.scale * SCREEN_MM / columns
+    assert arc_arcmin(height_mm=height_mm, distance_mm=DISTANCE_MM) >= PREFERRED_ARCMIN[0]
+
+
+def test_they_grow_with_the_window_and_never_shrink() -> None:
+    scales = [digits.scale for rows in range(12, 101) if (digits := main_digits(300, rows)) is not None]
+    assert scales == sorted(scales)
+    assert scales[-1] >= 8 * scales[0]

@@ -231,7 +231,7 @@ class BenchScreen(BenchDoors):
     def _tell_why(self, why: str) -> None:
         from bench.tui.screens.reading import ReadingScreen
 
-        self.app.push_screen(ReadingScreen("This cannot be poured", [why]))
+        self.app.push_screen(ReadingScreen("This cannot be poured", [f"{why.rstrip('.')}."]))
 
     def _show_keys(self) -> None:
         resuming = self.query_one(Waits).under_cursor() is not None
