@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 from bench.cli.chips import WIDE, Chip, chip_here
 from bench.cli.look import PREDICTION, WIDTH
 from bench.cli.output import emit_json, emit_lines
+from bench.colour.cores import Ranking, Reads
+from bench.colour.window import VISIBLE_AT_LEAST
 from bench.model.library import Library
-from bench.plan.cores import ALONE_PCT, CoreFound, CoresFound, Reads, SideCores, find_cores
-from bench.plan.look_words import started
+from bench.plan.cores import ALONE_PCT, CoreFound, CoresFound, SideCores, find_cores
+from bench.plan.look_words import shown, started
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -24,6 +26,13 @@ def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
     parser = subparsers.add_parser("cores", help=about, description=about, allow_abbrev=False)
     parser.add_argument("recipe", metavar="RECIPE", help="the recipe whose shell it is")
     parser.add_argument("--mould", required=True, metavar="M", help="name of a mould with rods")
+    parser.add_argument(
+        "--by",
+        type=Ranking,
+        choices=list(Ranking),
+        default=Ranking.SHOWS,
+        help="which comes first: the core that shows best (unless said), or the strongest third colour",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
     def run(args: argparse.Namespace) -> int:
@@ -35,6 +44,7 @@ def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
             plastic=shelf.plastic(recipe.plastic),
             recipes=shelf.recipes,
             colourants=shelf.colourants,
+            by=args.by,
         )
         if args.json:
             emit_json({**as_json(found), "estimate": PREDICTION})
@@ -46,10 +56,11 @@ def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
 
 
 def as_json(found: CoresFound) -> dict[str, object]:
-    """The cores for programs: ``cores`` are those of the first side, the strongest third colour first."""
+    """The cores for programs: ``cores`` are those of the first side, ranked as ``by`` says."""
     return {
         "recipe": found.recipe,
         "mould": found.mould,
+        "by": found.by.value,
         **_side_json(found.sides[0]),
         "sides": [_side_json(side) for side in found.sides],
         "left_out": list(found.left_out),
@@ -87,6 +98,7 @@ def as_lines(found: CoresFound, chip: Chip) -> Iterator[str]:
     for side in found.sides:
         yield ""
         yield from _side_lines(side, chip)
+    yield from ("", *textwrap.wrap(_legend(found.by), WIDTH))
     for sentence in found.left_out:
         yield from textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
     yield ""
@@ -99,12 +111,21 @@ def _side_lines(side: SideCores, chip: Chip) -> Iterator[str]:
             yield from textwrap.wrap(f"{started(side.side.words)}: {sentence}", WIDTH)
         return
     wide = 30 + (WIDE + 2 if chip("#000000") else 0)
-    yield f"{started(side.side.words) + ' over':<{wide}}{'seen':<9}{'shows':>7}{'third':>7}  reads as"
+    yield f"{started(side.side.words) + ' over':<{wide}}{'seen':<9}{'shows':>6}{'third':>6}  reads as"
     for core in side.cores:
-        numbers = f"{core.core_visibility:7.1f}{core.third_colour:7.1f}  {core.reads}"
+        numbers = f"{shown(core.core_visibility, VISIBLE_AT_LEAST):>6}{core.third_colour:6.1f}  {core.reads}"
         yield f"  {chip(core.over_core_hex)}{_short(core.title):<28}{core.over_core_hex:<9}{numbers}"
     if side.shows_best is not None:
         yield f"Shows best: {side.shows_best.title}. {_third_words(side)}"
+
+
+def _legend(by: Ranking) -> str:
+    other = Ranking.THIRD if by is Ranking.SHOWS else Ranking.SHOWS
+    return (
+        f"shows: how far the core is seen, {VISIBLE_AT_LEAST:g} or more shows. third: how far off both "
+        "the shell's and the core's own colour. A third colour has a hue of neither. "
+        f"--by {other} ranks the other way."
+    )
 
 
 def _third_words(side: SideCores) -> str:

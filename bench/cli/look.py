@@ -11,13 +11,15 @@ from bench.cli.chips import Chip, chip_here
 from bench.cli.output import emit_json, emit_lines
 from bench.cli.pour import count
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
+from bench.errors import BenchError
 from bench.model.library import Library
-from bench.model.recipe import Part, Tail
+from bench.model.recipe import PARTS, Part, Tail
 from bench.plan.look import NO_CUPS, cups_g_of, look_at
 from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
-from bench.plan.look_words import started
+from bench.plan.look_words import NEAREST_ON_SCREEN, drops_words, grams_words, load_words, shown, started
 from bench.plan.make import make_plan
 from bench.plan.records import Ask
+from bench.units import quoted
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -43,6 +45,9 @@ def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     parser.add_argument(
         "--count", type=count, metavar="N", help="how many baits: tells the window in grams and drops"
     )
+    parser.add_argument(
+        "--moving", default="", metavar="C", help="the colourant whose load window to tell; the greatest load else"
+    )
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
@@ -59,6 +64,11 @@ def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
 
 def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
     recipe, mould = library.recipe(args.recipe), library.mould(args.mould)
+    held = {dose.colourant for part in PARTS[recipe.build] for dose in recipe.parts[part].doses}
+    if args.moving and args.moving not in held:
+        raise BenchError(
+            f"--moving: {quoted(args.moving)} is not in {recipe.title}; it holds {', '.join(sorted(held))}"
+        )
     plastic = library.plastic(recipe.plastic)
     tail = Tail(args.tail) if args.tail else None
     cups_g: Mapping[Part, float] = NO_CUPS
@@ -73,7 +83,13 @@ def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
         )
         cups_g = cups_g_of(plan)
     return look_at(
-        recipe=recipe, mould=mould, plastic=plastic, colourants=library.colourants, tail=tail, cups_g=cups_g
+        recipe=recipe,
+        mould=mould,
+        plastic=plastic,
+        colourants=library.colourants,
+        tail=tail,
+        cups_g=cups_g,
+        moving=args.moving,
     )
 
 
@@ -138,13 +154,18 @@ def window_json(side: SideLook) -> dict[str, object]:
     if window is None:
         none = dict.fromkeys(("place", "colourant", *_loads_json("low", None), *_loads_json("high", None)))
         why = side.unknown[0] if side.unknown else NO_CORE
-        return {**none, **_loads_json("now", None), "why_empty": why, "openers": [], "opening_wall_mm": None}
+        bounds = {"low_bounded": False, "high_bounded": False, "near": None}
+        now = _loads_json("now", None)
+        return {**none, **now, **bounds, "why_empty": why, "openers": [], "opening_wall_mm": None}
     return {
         "place": window.place.value,
         "colourant": window.colourant or None,
         **_loads_json("low", window.low),
         **_loads_json("high", window.high),
         **_loads_json("now", window.now),
+        "low_bounded": window.bounded_low,
+        "high_bounded": window.bounded_high,
+        "near": None if window.near is None else window.near.value,
         "why_empty": window.why_empty,
         "openers": [opener.value for opener in window.openers],
         "opening_wall_mm": window.opening_wall_mm,
@@ -168,9 +189,11 @@ def as_lines(look: RecipeLook, chip: Chip) -> Iterator[str]:
         if view is next(each for each in look.views if each.side is view.side):
             yield from ("", started(view.side.words))
         yield f"  {view.name:<22}{chip(view.hex)}{view.hex}  {_lab_words(view)}"
+    if any(view.clipped for view in look.views):
+        yield from ("", *_wrapped(NEAREST_ON_SCREEN.format("* This hex")))
     for side in look.sides:
         yield from ("", "What it does" if len(look.sides) == 1 else f"What {side.side.words} does")
-        yield from number_lines(side)
+        yield from number_lines(side, with_colour=False)
     yield ""
     yield from _wrapped(started(look.advice))
     yield from footnotes(look)
@@ -185,40 +208,55 @@ def _section_line(look: RecipeLook) -> str:
     return f"Body {section.body_mm:g} mm{rod}{tail}."
 
 
-def _lab_words(view: View) -> str:
-    clipped = "  (nearest)" if view.clipped else ""
+def _lab_words(view: View, mark: str = "  (nearest)*") -> str:
+    clipped = mark if view.clipped else ""
     return f"L* {view.lab.lightness:.0f}  a* {view.lab.a:.0f}  b* {view.lab.b:.0f}{clipped}"
 
 
-def number_lines(side: SideLook) -> Iterator[str]:
-    """The numbers of one side, a line each."""
+def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
+    """The numbers of one side, a line each, after the colour that one will see of it."""
+    if with_colour and side.seen is not None:
+        yield f"  {side.seen.name:<18}{side.seen.hex}  {_lab_words(side.seen, '')}"
+        if side.seen.clipped:
+            yield from _wrapped(NEAREST_ON_SCREEN.format("this hex"), bullet="                    ")
     if side.core_visibility is not None and side.shell_tint is not None and side.third_colour is not None:
-        yield f"  core shows by   {side.core_visibility:5.1f}   ({VISIBLE_AT_LEAST:g} or more shows)"
-        yield f"  shell tints by  {side.shell_tint:5.1f}   ({TINT_AT_LEAST:g} or more tints)"
+        shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
+        yield f"  core shows by   {shows:>5}   ({VISIBLE_AT_LEAST:g} or more shows)"
+        yield f"  shell tints by  {tints:>5}   ({TINT_AT_LEAST:g} or more tints)"
         yield f"  third colour    {side.third_colour:5.1f}   (from both the shell's and the core's own)"
     if side.contrast_ratio is not None:
         yield f"  hides           {100 * side.contrast_ratio:5.0f} %  (contrast ratio over black and white)"
     if side.window is not None:
         yield from _window_lines(side.window)
     if side.unknown:
-        yield "  its look is unknown, or part of it"
+        yield "  its look is unknown: no colour, no load window"
 
 
 def _window_lines(window: LoadWindow) -> Iterator[str]:
-    now = f"now {_load_words(window.now)}"
+    now = f"now {_now_words(window.now)}"
     if window.low is None or window.high is None:
-        yield f"  load window      none: {window.why_empty}"
+        yield from _wrapped(f"none: {window.why_empty}", bullet="  load window      ")
         yield f"                   {window.title} {now}" if window.title else "                   no colour"
         return
     yield f"  load window      {window.title}, {now}"
-    yield f"                   low end  {_load_words(window.low)}"
-    yield f"                   high end {_load_words(window.high)}"
+    if window.others:
+        yield "                   (the shell's other colours as they are)"
+    yield f"                   low end  {_end_words(window.low, 'it tints', bounded=window.bounded_low)}"
+    yield f"                   high end {_end_words(window.high, 'the core shows', bounded=window.bounded_high)}"
+
+
+def _end_words(load: LoadAt, holds: str, *, bounded: bool) -> str:
+    return _load_words(load) if bounded else f"none: {holds} at any load"
 
 
 def _load_words(load: LoadAt) -> str:
-    grams = "" if load.mass_g is None else f", {load.mass_g:.2f} g"
-    drops = "" if load.drops is None else f", about {load.drops:.0f} drops"
-    return f"{load.load_pct:.3g} %{grams}{drops}"
+    grams = "" if load.mass_g is None else f", {grams_words(load.mass_g)}"
+    return f"{load_words(load.load_pct)}{grams}{drops_words(load.drops)}"
+
+
+def _now_words(load: LoadAt) -> str:
+    """The present load as the recipe has it, the rest as of any."""
+    return _load_words(load).replace(load_words(load.load_pct), f"{load.load_pct:.3g} %", 1)
 
 
 def footnotes(look: RecipeLook) -> Iterator[str]:

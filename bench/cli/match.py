@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
@@ -14,22 +15,25 @@ from bench.cli.pour import percent
 from bench.cli.work_flags import add_quantity
 from bench.colour.layers import Medium
 from bench.colour.target import MOST_TOTAL_PCT
+from bench.colour.window import VISIBLE_AT_LEAST
 from bench.errors import BenchError
 from bench.model.library import Library, nearest
 from bench.model.plastic import Plastic
 from bench.model.recipe import Dose, Part, PartRecipe
 from bench.plan.cores import ALONE_PCT
-from bench.plan.matching import Addition, Match, match_colour
+from bench.plan.look_words import NEAREST_ON_SCREEN, drops_words, load_words, shown
+from bench.plan.matching import Match, match_colour, vessel_room_g
+from bench.plan.shelf_match import MOST_BOTTLES, shelf_choice, shelf_names
 from bench.plan.strengths import part_colour
+from bench.plan.thinning import SAME_BELOW, Addition, Thinned
 from bench.units import Grams, Percent, parse, quoted, unit_of
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
 
-LEAST_G = 0.01
-"""What a bench balance still shows."""
-
-WEIGH_FIRST = "Weigh first: drops are a hint. Colour is added, never taken out, so add less and look again."
+WEIGH_FIRST = (
+    "Weigh first: drops and spoons are hints. Colour is added, never taken out, so add less and look again."
+)
 
 
 def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace], Library]) -> None:
@@ -41,17 +45,7 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
     def run(args: argparse.Namespace) -> int:
         shelf = library(args)
         plastic = _plastic(args, shelf)
-        match = match_colour(
-            args.colour,
-            names=_names(args.names),
-            mould=shelf.mould(args.mould),
-            plastic=plastic,
-            colourants=shelf.colourants,
-            core=_core(args.over_core, shelf, plastic),
-            already_pct=loads_from(args.already, "--already"),
-            cup_g=args.cup,
-            most_total_pct=args.most,
-        )
+        match = _match(args, shelf, plastic)
         if args.json:
             emit_json(
                 {**as_json(match), "mould": args.mould, "plastic": plastic.name, "over_core": args.over_core}
@@ -63,11 +57,41 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
     parser.set_defaults(run=run)
 
 
+def _match(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> Match:
+    already = loads_from(args.already, "--already")
+    reckon = partial(
+        match_colour,
+        args.colour,
+        mould=shelf.mould(args.mould),
+        plastic=plastic,
+        colourants=shelf.colourants,
+        core=_core(args.over_core, shelf, plastic),
+        already_pct=already,
+        most_total_pct=args.most,
+    )
+    names = _names(args.names)
+    if args.names is None:
+        in_cup = tuple(name for name in already if name in shelf.colourants)
+        fresh = [name for name in shelf_names(shelf.colourants, plastic) if name not in in_cup]
+        names = [*shelf_choice(lambda some: reckon(names=some).off, names=fresh)]
+    return reckon(names=names, cup_g=args.cup, room_g=_room_g(args, shelf, plastic))
+
+
+def _room_g(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> float | None:
+    """What the station's vessel takes; None where neither is known."""
+    if args.station is None and shelf.settings.station not in shelf.stations:
+        return None
+    return vessel_room_g(shelf.station(args.station).vessel, plastic)
+
+
 def _add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("colour", metavar="HEX", help="the colour wanted of the bait, such as #7a4b2c")
     parser.add_argument("--mould", required=True, metavar="M", help="name of a mould: how thick the bait is")
     parser.add_argument(
-        "--with", dest="names", required=True, metavar="A,B,C", help="colourants to use, up to six, by name"
+        "--with",
+        dest="names",
+        metavar="A,B,C",
+        help=f"colourants to use, up to six, by name; the best {MOST_BOTTLES} of the shelf unless said",
     )
     parser.add_argument(
         "--over-core",
@@ -80,7 +104,14 @@ def _add_options(parser: argparse.ArgumentParser) -> None:
     )
     add_quantity(parser, "--cup", Grams, "the cup: as it stands with --already, else as you want it in the end")
     parser.add_argument(
-        "--most", type=percent, default=MOST_TOTAL_PCT, metavar="PERCENT", help="most colour together, in percent"
+        "--most",
+        type=percent,
+        default=MOST_TOTAL_PCT,
+        metavar="PERCENT",
+        help=f"most colour together, in percent; starting value {MOST_TOTAL_PCT:g}",
+    )
+    parser.add_argument(
+        "--station", metavar="S", help="whose vessel a thinned cup must fit, where not the one of your settings"
     )
     parser.add_argument(
         "--plastic",
@@ -96,8 +127,8 @@ def named_in(args: argparse.Namespace) -> list[str]:
     return [args.mould, *_names(args.names), *core, *([args.plastic] if args.plastic else [])]
 
 
-def _names(text: str) -> list[str]:
-    return [name.strip() for name in text.split(",") if name.strip()]
+def _names(text: str | None) -> list[str]:
+    return [name.strip() for name in (text or "").split(",") if name.strip()]
 
 
 def loads_from(text: str | None, flag: str) -> dict[str, float]:
@@ -170,43 +201,128 @@ def as_json(match: Match) -> dict[str, object]:
         "de00": match.off,
         "misses": list(match.misses),
         "cup_g": match.cup_g,
-        "doses": [
-            {
-                "colourant": each.colourant,
-                "load_pct": each.load_pct,
-                "added_pct": each.added_pct,
-                "g": each.mass_g,
-                "drops": each.drops,
-            }
-            for each in match.additions
-        ],
+        "doses": [_addition_json(each) for each in match.additions],
+        "is_capped": match.is_capped,
+        "core_visibility": match.core_visibility,
+        "thinned": None if match.thinned is None else _thinned_json(match.thinned),
         "notes": list(match.notes),
+    }
+
+
+def _addition_json(each: Addition) -> dict[str, object]:
+    return {
+        "colourant": each.colourant,
+        "load_pct": each.load_pct,
+        "added_pct": each.added_pct,
+        "g": each.mass_g,
+        "drops": each.drops,
+        "teaspoons": each.teaspoons,
+    }
+
+
+def _thinned_json(thinned: Thinned) -> dict[str, object]:
+    return {
+        "share": thinned.share,
+        "clear_g": thinned.clear_g,
+        "cup_g": thinned.cup_g,
+        "vessel_g": thinned.room_g,
+        "part_g": thinned.part_g,
+        "hex": thinned.hex,
+        "clipped": thinned.clipped,
+        "lab": list(thinned.lab),
+        "de00": thinned.off,
+        "misses": list(thinned.misses),
+        "doses": [_addition_json(each) for each in thinned.additions],
     }
 
 
 def as_lines(match: Match, chip: Chip) -> Iterator[str]:
     """The match for people, 80 columns wide."""
     yield f"Wanted   {chip(match.target_hex)}{match.target_hex}"
-    yield f"Nearest  {chip(match.hex)}{match.hex}   {match.off:.1f} off{_misses(match)}"
+    yield from _nearest_lines("Nearest", match, chip)
     yield ""
-    for each in match.additions:
-        yield f"  {each.title:<24}{each.load_pct:8.3g} %{_to_weigh(each)}"
-    yield ""
+    yield from _dose_lines(match.additions)
     if match.cup_g is not None:
-        yield f"The cup then holds {match.cup_g:.1f} g, colour included."
+        yield from ("", f"The cup then holds {match.cup_g:.1f} g, colour included.")
+    if match.is_capped:
+        yield from textwrap.wrap(
+            f"It stops at {match.most_total_pct:g} % colour together: more would hardly help, costs much and "
+            "weakens the plastic. --most allows more.",
+            WIDTH,
+        )
+    if match.core_visibility is not None:
+        yield from textwrap.wrap(_core_words(match.core_visibility), WIDTH)
+    if match.thinned is not None:
+        yield from ("", *_thinned_lines(match.thinned, chip))
+    yield ""
     for sentence in (*match.notes, WEIGH_FIRST):
         yield from textwrap.wrap(sentence, WIDTH)
 
 
-def _misses(match: Match) -> str:
-    return f": {', '.join(match.misses)}" if match.misses else ""
+def _nearest_lines(word: str, found: Match | Thinned, chip: Chip) -> Iterator[str]:
+    misses = f": {', '.join(found.misses)}" if found.misses else ""
+    said = f"{found.off:.1f} off{misses}" if found.off >= SAME_BELOW else "as good as the same"
+    yield f"{word:<9}{chip(found.hex)}{found.hex}   {said}"
+    if found.clipped:
+        yield from textwrap.wrap(NEAREST_ON_SCREEN.format("This hex"), WIDTH)
+
+
+def _core_words(visibility: float) -> str:
+    if visibility >= VISIBLE_AT_LEAST:
+        return f"The core still shows through it, by {shown(visibility, VISIBLE_AT_LEAST)}."
+    return (
+        f"The core does not show through it any more: {shown(visibility, VISIBLE_AT_LEAST)} off the shell alone, "
+        f"{VISIBLE_AT_LEAST:g} or more shows. Use less, or colours that hide less."
+    )
+
+
+def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
+    """How to save a cup that holds too much."""
+    yield from textwrap.wrap(_thinned_words(thinned), WIDTH)
+    if thinned.share < HARDLY_ANY:
+        yield from textwrap.wrap("So little of the old cup is left in it that a fresh one is less work.", WIDTH)
+    yield from _nearest_lines("Thinned", thinned, chip)
+    added = [each for each in thinned.additions if each.is_weighable]
+    if added:
+        yield "and then"
+        yield from _dose_lines(added)
+
+
+def _thinned_words(thinned: Thinned) -> str:
+    too_much = "The cup holds too much colour already"
+    if thinned.clear_g is None or thinned.cup_g is None:
+        clear = 100 * (1 / thinned.share - 1)
+        return f"{too_much}: to each 100 g of it add about {clear:.0f} g of clear plastic."
+    if thinned.part_g is not None:
+        return (
+            f"{too_much}, and thinning all of it would overfill the vessel, which takes {thinned.room_g:.0f} g: "
+            f"pour {thinned.part_g:.1f} g of it into another vessel, add {thinned.clear_g:.0f} g of clear "
+            f"plastic, and the new cup is {thinned.cup_g:.0f} g."
+        )
+    fits = "" if thinned.room_g is None else f", which fits the vessel (it takes {thinned.room_g:.0f} g)"
+    return f"{too_much}: add {thinned.clear_g:.0f} g of clear plastic. The new cup is {thinned.cup_g:.0f} g{fits}."
+
+
+def _dose_lines(additions: Sequence[Addition]) -> Iterator[str]:
+    """What to add; a colourant of which nothing is needed is told only where there is no other."""
+    needed = [each for each in additions if each.added_pct > 0]
+    for each in needed:
+        yield f"  {each.title:<24}{load_words(each.load_pct):>9}{_to_weigh(each)}"
+    if not needed:
+        yield "  Nothing to add."
 
 
 def _to_weigh(each: Addition) -> str:
     if each.mass_g is None:
-        return f", {each.added_pct:.3g} % of it new" if each.added_pct != each.load_pct else ""
-    if 0 < each.mass_g < LEAST_G:
-        return f"   less than {LEAST_G:g} g: hardly worth it"
-    number = None if each.drops is None else round(each.drops)
-    drops = "" if number is None else f", about {number} {'drop' if number == 1 else 'drops'}"
-    return f"   add {each.mass_g:.2f} g{drops}"
+        return f", {load_words(each.added_pct)} of it new" if each.added_pct != each.load_pct else ""
+    if not each.is_weighable:
+        return "   too little to weigh: leave it out"
+    spoon = "" if each.teaspoons is None or each.teaspoons < LEAST_SPOON else f", {each.teaspoons:.2g} tsp"
+    return f"   add {each.mass_g:.2f} g{drops_words(each.drops)}{spoon}"
+
+
+HARDLY_ANY = 1 / 16
+"""Share of the old cup below which a fresh one is the better advice; starting value."""
+
+LEAST_SPOON = 0.06
+"""The smallest measuring spoon there is, a sixteenth of a teaspoon; common practice, no source."""

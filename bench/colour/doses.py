@@ -38,6 +38,13 @@ SPOON_ML: Mapping[Spoon, float] = MappingProxyType(
 1.4 % more."""
 
 
+STARTING_LIQUID_G_ML = 1.1
+"""Starting value for colour in plasticiser: a little denser than the plasticiser; common practice, no source."""
+
+STARTING_POWDER_G_ML = 0.4
+"""Starting value for a dry pigment or pearl as it lies in a spoon, air included; common practice, no source."""
+
+
 def _positive(field: str, value: float, unit: str) -> None:
     if not value > 0:
         raise BenchError(f"{field}: found {value:g} {unit}; give more than 0")

@@ -104,6 +104,50 @@ def coverage(
     return Coverage(count_per_g=count, eta=eta, covered=covered(eta))
 
 
+def flake_g_for_cover(
+    share: float,
+    *,
+    plastic_ml: float,
+    wall_mm: float,
+    film_mm: float = FILM_MM,
+    density_g_ml: float = POLYESTER_G_ML,
+    tilt: float = RANDOM_TILT,
+) -> float:
+    """The flake, g, that covers a share of what lies behind a wall: eta = -ln(1 - share), and back from there.
+
+    Raises BenchError for a share that no flake covers, and for no wall.
+    """
+    if not 0 <= share < 1:
+        raise BenchError(f"cover: {100 * share:g} % is more than flake strewn at random covers; give 0 to 99 %")
+    if not wall_mm > 0:
+        raise BenchError(f"wall: {wall_mm:g} mm is no wall; give more than 0")
+    a_gram = eta_per_mm(flake_g=1.0, plastic_ml=plastic_ml, film_mm=film_mm, density_g_ml=density_g_ml, tilt=tilt)
+    return -math.log1p(-share) / (wall_mm * a_gram)
+
+
+def flake_g_for_count(
+    count: float,
+    *,
+    bait_g: float,
+    plastic_g: float,
+    across_flats_mm: float,
+    film_mm: float = FILM_MM,
+    density_g_ml: float = POLYESTER_G_ML,
+) -> float:
+    """The flake, g, to stir into so much plastic that a bait of ``bait_g`` holds so many flakes in the mean.
+
+    Raises BenchError for a count below 0, and for more flake than the bait weighs.
+    """
+    if not count >= 0:
+        raise BenchError(f"sparkles: {count:g} is less than none; give 0 or more")
+    if not bait_g > 0:
+        raise BenchError(f"bait: {bait_g:g} g is no bait; give more than 0")
+    flake_g = count / count_per_g(across_flats_mm=across_flats_mm, film_mm=film_mm, density_g_ml=density_g_ml)
+    if not flake_g < bait_g:
+        raise BenchError(f"sparkles: {count:g} of them weigh {flake_g:.3g} g, more than a bait of {bait_g:g} g")
+    return plastic_g * flake_g / (bait_g - flake_g)
+
+
 def mean_depth_mm(eta_per_mm: float, thickness_mm: float) -> float:
     """How deep the flakes lie that are seen from outside, in the mean, mm: shallow ones hide deeper ones.
 

@@ -20,9 +20,9 @@ from bench.colour.views import BACKGROUND, Section, lab_seen
 from bench.errors import BenchError
 
 MOST_COLOURANTS = 6
-MOST_TOTAL_PCT = 8.0
-"""Starting value for all colour together, % of the cup; common practice, no source: more of it weakens the
-plastic."""
+MOST_TOTAL_PCT = 3.0
+"""Starting value for all colour together, % of the cup; common practice, no source: more costs much and weakens
+the plastic."""
 
 _WORTH_SAYING = 0.5
 

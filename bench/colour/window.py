@@ -1,6 +1,6 @@
 """Too dense? The loads between "the shell tints" and "the core shows", before anything is melted.
 
-The shell's doses are scaled together by one factor, 1 for the recipe as it stands; flake is not scaled. As a rule
+The doses that move are scaled together by one factor, 1 for the recipe as it stands; the rest stays. As a rule
 tint rises and visibility falls with the load, and with the wall's thickness. What is sure is narrower: in every
 band a thicker or stronger near wall shrinks the difference in reflectance of what lies behind it. CIEDE2000 is no
 plain measure of that difference, and the shell alone changes too: visibility can rise first (a core like the
@@ -20,7 +20,7 @@ from bench.colour.bands import Spectrum, flat
 from bench.colour.difference import de2000
 from bench.colour.flake import Flaked
 from bench.colour.layers import Film, Medium, film, over, stacked
-from bench.colour.mix import Loaded, added, scaled
+from bench.colour.mix import Loaded, added, mix, scaled
 from bench.colour.views import BACKGROUND, Section, lab_seen, through
 from bench.errors import BenchError
 
@@ -29,8 +29,9 @@ VISIBLE_AT_LEAST = 5.0
 """Starting values, CIEDE2000, for a colour that is plainly another one at arm's length; common practice, no
 source. A verdict at the bench moves them."""
 
-LEAST_FACTOR = 1 / 256
-MOST_FACTOR = 256.0
+LEAST_LOOKED_AT_PCT = 0.0005
+"""Total load from which on a window is looked for, %: far below what tints."""
+
 _STEPS_AN_OCTAVE = 2
 _HALVINGS = 12
 
@@ -88,9 +89,10 @@ class Window:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Bench:
-    """What stays the same while the loads are scaled."""
+    """What stays the same while the loads are scaled: ``rest`` is the base with the colours that are held."""
 
     base: Medium
+    rest: Medium
     extra: Medium
     core: Medium
     rod: Film
@@ -102,7 +104,7 @@ class _Bench:
 
     def tint_and_visibility(self, factor: float) -> tuple[float, float]:
         """Both differences at a multiple of the shell's loads."""
-        shell = scaled(self.base, self.extra, factor)
+        shell = scaled(self.rest, self.extra, factor)
         thick, wide = self.section.wall_mm, self.section.body_mm
         wall, clear = film(shell, thick), film(self.base, thick)
         over_core = through(shell, wall, thick, stacked((self.rod, wall), self.background), self.flaked)
@@ -123,14 +125,16 @@ def load_window(
     doses: Sequence[Loaded],
     core: Medium,
     section: Section,
+    held: Sequence[Loaded] = (),
     flaked: Flaked | None = None,
     background: Spectrum = BACKGROUND,
     tint_at_least: float = TINT_AT_LEAST,
     visible_at_least: float = VISIBLE_AT_LEAST,
 ) -> Window:
-    """The loads of a shell at which it tints and its core shows; ``doses`` are the shell's, as in the recipe.
+    """The loads of a shell at which it tints and its core shows.
 
-    Thresholds are CIEDE2000 differences. Raises BenchError for loads or a section that cannot be.
+    ``doses`` are those of the shell that move, as in the recipe; ``held`` are its others, which stay. Thresholds
+    are CIEDE2000 differences. Raises BenchError for loads or a section that cannot be.
     """
     if not 0 < section.core_mm < section.body_mm:
         raise BenchError(
@@ -140,6 +144,7 @@ def load_window(
     extra = added(doses)
     bench = _Bench(
         base=base,
+        rest=mix(base, held),
         extra=extra,
         core=core,
         rod=film(core, section.core_mm),
@@ -154,7 +159,8 @@ def load_window(
     stands = Window(tint=tint, visibility=visibility, main_load_pct=main_load_pct)
     if main_load_pct == 0:
         return replace(stands, cause=Cause.NO_COLOUR)
-    return _found(bench, stands, _scan(sum(dose.load_pct for dose in doses)))
+    held_pct = sum(dose.load_pct for dose in held)
+    return _found(bench, stands, _scan(sum(dose.load_pct for dose in doses), 100.0 - held_pct))
 
 
 def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
@@ -176,10 +182,13 @@ def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
     )
 
 
-def _scan(total_pct: float) -> list[float]:
-    """Factors in equal ratios, 1 among them, up to the one that would fill the whole cup with colour."""
-    most = min(MOST_FACTOR, 100.0 / total_pct)
-    lowest = round(_STEPS_AN_OCTAVE * math.log2(LEAST_FACTOR))
+def _scan(total_pct: float, room_pct: float) -> list[float]:
+    """Factors in equal ratios, 1 among them, from next to no load up to one that leaves no room in the cup.
+
+    The loads looked at are the same whatever the present one is, so that a window stays where it is.
+    """
+    most = max(1.0, room_pct / total_pct)
+    lowest = math.floor(_STEPS_AN_OCTAVE * min(0.0, math.log2(LEAST_LOOKED_AT_PCT / total_pct)))
     highest = math.floor(_STEPS_AN_OCTAVE * math.log2(most))
     factors = [2 ** (step / _STEPS_AN_OCTAVE) for step in range(lowest, highest + 1)]
     return factors if factors and factors[-1] >= most else [*factors, most]
@@ -231,8 +240,7 @@ def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[tuple[Opener, ...
     wall_mm = _opening_wall_mm(bench, opens)
     if wall_mm is not None:
         found.append(Opener.THINNER_WALL)
-    less = tuple(_LESS_PEARL * s for s in bench.extra.s_per_mm)
-    if opens(replace(bench, extra=Medium(k_per_mm=bench.extra.k_per_mm, s_per_mm=less))):
+    if opens(_with_less_pearl(bench)):
         found.append(Opener.LESS_PEARL)
     now = _lightness(bench.rod, bench.background)
     for opener, medium in ((Opener.LIGHTER_CORE, _LIGHT_CORE), (Opener.DARKER_CORE, _DARK_CORE)):
@@ -240,6 +248,20 @@ def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[tuple[Opener, ...
         if abs(_lightness(rod, bench.background) - now) > _OTHER_LIGHTNESS and opens(replace(bench, rod=rod)):
             found.append(opener)
     return tuple(found), wall_mm
+
+
+def _with_less_pearl(bench: _Bench) -> _Bench:
+    """A quarter of what all colours of the shell scatter, those held among them."""
+    less = tuple(_LESS_PEARL * s for s in bench.extra.s_per_mm)
+    rest = tuple(
+        base + _LESS_PEARL * (both - base)
+        for base, both in zip(bench.base.s_per_mm, bench.rest.s_per_mm, strict=True)
+    )
+    return replace(
+        bench,
+        rest=Medium(k_per_mm=bench.rest.k_per_mm, s_per_mm=rest),
+        extra=Medium(k_per_mm=bench.extra.k_per_mm, s_per_mm=less),
+    )
 
 
 def _lightness(rod: Film, background: Spectrum) -> float:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from enum import StrEnum
+from typing import Protocol, TypeVar
 
-from bench.colour.cores import Candidate, ranked_cores
+from bench.colour.cores import Candidate, Ranking, Reads, ranked_cores
 from bench.colour.layers import Medium
 from bench.colour.views import Section
-from bench.colour.window import VISIBLE_AT_LEAST
 from bench.errors import BenchError
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.mould import Mould
@@ -20,14 +19,6 @@ from bench.plan.strengths import base_of, part_colour
 
 ALONE_PCT = 1.0
 """Starting value for the load at which a colourant by itself is tried as a core, %; common practice, no source."""
-
-
-class Reads(StrEnum):
-    """What one sees of a core. A third colour is plainly neither the shell's nor the core's own."""
-
-    HIDDEN = "hidden"
-    OWN = "its own colour"
-    THIRD = "a third colour"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -48,7 +39,7 @@ class CoreFound:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class SideCores:
-    """The cores under one side, the strongest third colour first; none, and why, where the side is not known."""
+    """The cores under one side, ranked as was asked; none, and why, where the side is not known."""
 
     side: Part
     cores: tuple[CoreFound, ...]
@@ -61,8 +52,8 @@ class SideCores:
 
     @property
     def third(self) -> tuple[CoreFound, ...]:
-        """Those that read as a third colour."""
-        return tuple(each for each in self.cores if each.reads is Reads.THIRD)
+        """Those that read as a third colour, the strongest first."""
+        return ranked((each for each in self.cores if each.reads is Reads.THIRD), Ranking.THIRD)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -73,6 +64,7 @@ class CoresFound:
     recipe_title: str
     mould: str
     mould_title: str
+    by: Ranking
     sides: tuple[SideCores, ...]
     left_out: tuple[str, ...]
 
@@ -94,10 +86,12 @@ def find_cores(
     recipes: Mapping[str, Recipe],
     colourants: Mapping[str, Colourant],
     alone_pct: float = ALONE_PCT,
+    by: Ranking = Ranking.SHOWS,
 ) -> CoresFound:
     """The shelf's cores under a recipe's shell: those of every recipe on its plastic, and each colourant alone.
 
-    A recipe without a core lends its body or its sides as the shell. Raises BenchError for a mould without rods.
+    The one that shows best comes first, or the strongest third colour. A recipe without a core lends its body or
+    its sides as the shell. Raises BenchError for a mould without rods.
     """
     section = section_of(mould, with_core=True)
     if mould.rods is None:
@@ -110,8 +104,9 @@ def find_cores(
         recipe_title=recipe.title,
         mould=mould.name,
         mould_title=mould.title,
+        by=by,
         sides=tuple(
-            _side(part, recipe, section, tried, cores, colourants, plastic)
+            _side(part, recipe, section, tried, cores, colourants, plastic, by)
             for part in PARTS[recipe.build]
             if part is not Part.CORE
         ),
@@ -127,14 +122,42 @@ def _side(
     cores: Mapping[str, Medium],
     colourants: Mapping[str, Colourant],
     plastic: Plastic,
+    by: Ranking,
 ) -> SideCores:
     colour = part_colour(recipe.parts[part], colourants=colourants, plastic=plastic)
     if colour.medium is None:
         return SideCores(side=part, cores=(), unknown=colour.unknown)
-    ranked = ranked_cores(shell=colour.medium, base=base_of(plastic), cores=cores, section=section)
-    return SideCores(
-        side=part, cores=tuple(_found(candidate, tried[candidate.name]) for candidate in ranked), unknown=()
+    found = ranked_cores(
+        shell=colour.medium, base=base_of(plastic), cores=cores, section=section, flaked=colour.flaked, by=by
     )
+    return SideCores(
+        side=part, cores=tuple(_found(candidate, tried[candidate.name]) for candidate in found), unknown=()
+    )
+
+
+class _Showing(Protocol):
+    """What a core can be ranked by."""
+
+    @property
+    def reads(self) -> Reads: ...
+    @property
+    def core_visibility(self) -> float: ...
+    @property
+    def third_colour(self) -> float: ...
+
+
+_Core = TypeVar("_Core", bound=_Showing)
+
+
+def ranked(cores: Iterable[_Core], by: Ranking) -> tuple[_Core, ...]:
+    """Cores in another order: best seen first, or the strongest third colour; equal ones as they were."""
+
+    def place(each: _Core) -> tuple[float, float]:
+        if by is Ranking.SHOWS:
+            return 0.0, -each.core_visibility
+        return float(each.reads is not Reads.THIRD), -each.third_colour
+
+    return tuple(sorted(cores, key=place))
 
 
 def _found(candidate: Candidate, tried: _Tried) -> CoreFound:
@@ -143,19 +166,13 @@ def _found(candidate: Candidate, tried: _Tried) -> CoreFound:
         core=candidate.name,
         title=tried.title,
         alone=tried.alone,
-        reads=_reads(views.visibility, views.third_colour),
+        reads=candidate.reads,
         core_hex=views.core_alone.hex,
         over_core_hex=views.over_core.hex,
         core_visibility=views.visibility,
         shell_tint=views.tint,
         third_colour=views.third_colour,
     )
-
-
-def _reads(visibility: float, third_colour: float) -> Reads:
-    if visibility < VISIBLE_AT_LEAST:
-        return Reads.HIDDEN
-    return Reads.THIRD if third_colour >= VISIBLE_AT_LEAST else Reads.OWN
 
 
 def _tried(

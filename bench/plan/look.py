@@ -7,16 +7,18 @@ seam; a laminate without a core also with its half, by its share of the depth, i
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from bench.colour.flake import Flaked
 from bench.colour.layers import Medium, film
+from bench.colour.mix import Loaded
 from bench.colour.views import BACKGROUND, CoreViews, Section, Seen, contrast_ratio, look, seen, through
 from bench.colour.window import Window, load_window
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Part, Recipe, Tail
+from bench.plan.flakes import flake_notes
 from bench.plan.look_records import (
     LoadAt,
     LoadWindow,
@@ -43,12 +45,14 @@ def look_at(
     colourants: Mapping[str, Colourant],
     tail: Tail | None = None,
     cups_g: Mapping[Part, float] = NO_CUPS,
+    moving: str = "",
 ) -> RecipeLook:
     """The look of a recipe in a mould. ``tail`` None leaves it to the recipe.
 
     ``cups_g`` is what each part's planned cup holds, colour included, so that the window can be told in grams and
-    drops. Colourants that nobody has read are said to be unknown and make nothing fail. Raises BenchError for a
-    recipe that does not go with the mould, and for a colourant that is not among ``colourants``.
+    drops. The window is that of ``moving`` in every shell that holds it, else of the shell's greatest load, the
+    other colours held. Colourants that nobody has read are said to be unknown and make nothing fail. Raises
+    BenchError for a recipe that does not go with the mould, and for a colourant that is not among ``colourants``.
     """
     chosen = recipe.tail if tail is None else tail
     check_mould(recipe, mould, chosen)
@@ -58,7 +62,7 @@ def look_at(
     }
     cored, section = recipe.build.has_core, section_of(mould, with_core=recipe.build.has_core)
     tails = (chosen if cored else Tail.KEPT) if section.tail_mm > 0 else None
-    bait = _Bait(recipe, section, base_of(plastic), colours, tails, cups_g)
+    bait = _Bait(recipe, section, base_of(plastic), colours, tails, cups_g, moving)
     return RecipeLook(
         recipe=recipe.name,
         recipe_title=recipe.title,
@@ -70,7 +74,7 @@ def look_at(
         sides=tuple(bait.side(part) for part in colours if part is not Part.CORE),
         core_views=tuple(bait.core_views()),
         unknown=_once(sentence for colour in colours.values() for sentence in colour.unknown),
-        notes=_once(_notes(colours)),
+        notes=_once((*_notes(colours), *flake_notes(recipe, section, colourants, plastic))),
         fits=tuple(_fits(recipe, colourants, plastic)),
     )
 
@@ -100,6 +104,7 @@ class _Bait:
         colours: Mapping[Part, PartColour],
         tails: Tail | None,
         cups_g: Mapping[Part, float],
+        moving: str,
     ) -> None:
         self._recipe = recipe
         self._section = section
@@ -107,6 +112,7 @@ class _Bait:
         self._colours = colours
         self._tails = tails
         self._cups_g = cups_g
+        self._moving = moving
         self._core = colours.get(Part.CORE)
 
     def side(self, part: Part) -> SideLook:
@@ -164,19 +170,36 @@ class _Bait:
         return seen(through(medium, film(medium, near_mm), near_mm, far, flaked))
 
     def _window(self, part: Part, colour: PartColour, core: Medium) -> LoadWindow:
-        found = load_window(
-            base=self._base,
-            doses=[loaded for _, loaded in colour.doses],
-            core=core,
-            section=self._section,
-            flaked=colour.flaked,
+        main = _main(colour, self._moving)
+        loads = [loaded for _, loaded in colour.doses]
+        moving = [] if main is None else [loads[main]]
+        held = [each for at, each in enumerate(loads) if at != main]
+        found = self._found(moving, held, core, colour.flaked)
+        outside = _place(found) is not Place.INSIDE
+        together = self._found(loads, (), core, colour.flaked) if held and outside else None
+        named = None if main is None else colour.doses[main][0]
+        return _told(found, together, named, others=bool(held), cup_g=self._cups_g.get(part))
+
+    def _found(
+        self, doses: Sequence[Loaded], held: Sequence[Loaded], core: Medium, flaked: Flaked | None
+    ) -> Window:
+        return load_window(
+            base=self._base, doses=doses, held=held, core=core, section=self._section, flaked=flaked
         )
-        return _told(found, colour, self._cups_g.get(part))
 
 
-def _told(window: Window, colour: PartColour, cup_g: float | None) -> LoadWindow:
-    """The window by its main colourant, in the planned cup's grams and drops."""
-    main = max((each for each, _ in colour.doses), key=lambda each: _load_pct(colour, each), default=None)
+def _main(colour: PartColour, moving: str) -> int | None:
+    """Which dose the window is told by: that of ``moving``, else the greatest; None without any."""
+    loads = [loaded.load_pct for _, loaded in colour.doses]
+    named = [at for at, (each, _) in enumerate(colour.doses) if each.name == moving]
+    return max(named or range(len(loads)), key=lambda at: loads[at], default=None)
+
+
+def _told(
+    window: Window, together: Window | None, main: Colourant | None, *, others: bool, cup_g: float | None
+) -> LoadWindow:
+    """The window by its main colourant, in the planned cup's grams and drops. ``together`` is that of all of the
+    shell's colours, looked for where the main one's does not hold the recipe."""
 
     def at(load_pct: float | None) -> LoadAt | None:
         if load_pct is None:
@@ -195,7 +218,7 @@ def _told(window: Window, colour: PartColour, cup_g: float | None) -> LoadWindow
         place=_place(window),
         colourant="" if main is None else main.name,
         title="" if main is None else main.title,
-        others=len(colour.doses) > 1,
+        others=others,
         now=now,
         low=at(window.low_pct),
         high=at(window.high_pct),
@@ -204,11 +227,14 @@ def _told(window: Window, colour: PartColour, cup_g: float | None) -> LoadWindow
         why_empty=why_empty(window.cause),
         openers=window.openers,
         opening_wall_mm=window.opening_wall_mm,
+        together=None if together is None else _factors(together),
     )
 
 
-def _load_pct(colour: PartColour, main: Colourant) -> float:
-    return max(loaded.load_pct for each, loaded in colour.doses if each is main)
+def _factors(window: Window) -> tuple[float, float] | None:
+    if window.low_factor is None or window.high_factor is None:
+        return None
+    return window.low_factor, window.high_factor
 
 
 def _place(window: Window) -> Place:
@@ -246,13 +272,11 @@ def _view(name: ViewName, side: Part, shown: Seen) -> View:
 
 
 def _notes(colours: Mapping[Part, PartColour]) -> Iterator[str]:
-    for part, colour in colours.items():
+    for colour in colours.values():
         yield from colour.notes
-        if part is Part.CORE and colour.flaked is not None:
-            yield "Flake in the core is left out of the core's look."
 
 
-def _once(sentences: Iterator[str]) -> tuple[str, ...]:
+def _once(sentences: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(sentences))
 
 

@@ -57,14 +57,28 @@ class Place(StrEnum):
     EMPTY = "no window"
 
 
+class Near(StrEnum):
+    """Which end of its window a load lies near to."""
+
+    THIN = "thin end"
+    DENSE = "dense end"
+    BOTH = "both ends"
+
+
+NEAR = 0.15
+"""Share of an end's load within which a load is said to lie near it; starting value, about what weighing, stirring
+and the prediction itself may be off."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LoadWindow:
     """The loads at which a shell tints and its core still shows, told by its main colourant.
 
-    The shell's colours are scaled together; ``others`` says that there are more than the main one. ``low`` and
+    Only the load of that colourant moves; ``others`` says that the shell has more, which are held. ``low`` and
     ``high`` are None when there is no window; ``why_empty`` then says why in words, ``openers`` what would open
-    it, ``opening_wall_mm`` the thickest wall that does. ``bounded_low`` and ``bounded_high`` are False where an
-    end is merely that of the loads looked at.
+    it, ``opening_wall_mm`` the thickest wall that does, ``together`` by how many times all of the shell's colours
+    would have to be scaled. ``bounded_low`` and ``bounded_high`` are False where an end is merely that of the
+    loads looked at.
     """
 
     place: Place
@@ -79,6 +93,18 @@ class LoadWindow:
     why_empty: str | None = None
     openers: tuple[Opener, ...] = ()
     opening_wall_mm: float | None = None
+    together: tuple[float, float] | None = None
+
+    @property
+    def near(self) -> Near | None:
+        """The end that the present load lies near to; None in the open, and outside."""
+        if self.place is not Place.INSIDE or self.low is None or self.high is None:
+            return None
+        thin = self.bounded_low and self.now.load_pct <= self.low.load_pct * (1 + NEAR)
+        dense = self.bounded_high and self.now.load_pct >= self.high.load_pct * (1 - NEAR)
+        if thin and dense:
+            return Near.BOTH
+        return Near.DENSE if dense else Near.THIN if thin else None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -98,6 +124,13 @@ class SideLook:
     window: LoadWindow | None
     unknown: tuple[str, ...]
     advice: str
+
+    @property
+    def seen(self) -> View | None:
+        """The view that comes nearest to what one will see of this side; None where its colour is not known."""
+        views = {view.name: view for view in self.views}
+        names = (ViewName.OVER_CORE, ViewName.OVER_OTHER, ViewName.BODY)
+        return next((views[name] for name in names if name in views), None)
 
     @property
     def margin(self) -> float | None:

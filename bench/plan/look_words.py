@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST, Cause, Opener
-from bench.plan.look_records import LoadAt, LoadWindow, Place, RecipeLook, SideLook
+from bench.plan.look_records import LoadAt, LoadWindow, Near, Place, RecipeLook, SideLook
+from bench.units import Percent
+
+LEAST_WEIGHED_G = 0.01
+"""What a fine bench scale still shows, g."""
 
 HIDES = 0.98
 """Contrast ratio from which a layer is said to hide completely (ASTM D2805, from memory)."""
@@ -50,19 +55,49 @@ def advice(
 
 def _load_advice(window: LoadWindow, visibility: float, tint: float) -> str:
     if window.place is Place.EMPTY or window.low is None or window.high is None:
-        return f"No load of this shell will do: {window.why_empty}; {_opened(window)}."
+        whose = f"{window.title} alone" if window.others else "this shell"
+        return f"No load of {whose} will do{_held(window)}: {window.why_empty}; {_opened(window)}."
+    now = _typed(window.now)
     if window.place is Place.INSIDE:
-        return f"{window.title} at {_pct(window.now)} is inside its window, {_span(window)}: weigh it so."
-    together = ", the shell's other colours alike" if window.others else ""
+        return f"{window.title} at {now} is inside its window, {_span(window)}{_held(window)}{_do(window)}."
     if window.place is Place.ABOVE:
-        return (
-            f"Too dense, {_lacking(visibility, tint)}: bring {window.title} down from {_pct(window.now)} to "
-            f"{_amount(window.high)} or less{together}."
-        )
-    return (
-        f"Too thin, {_lacking(visibility, tint)}: bring {window.title} up from {_pct(window.now)} to "
-        f"{_amount(window.low)} or more{together}."
-    )
+        to, all_to = f"down from {now} to {_amount(window.high)} or less", "or less"
+        return f"Too dense, {_lacking(visibility, tint)}: bring {window.title} {to}{_or_all(window, 1, all_to)}."
+    to, all_to = f"up from {now} to {_amount(window.low)} or more", "or more"
+    return f"Too thin, {_lacking(visibility, tint)}: bring {window.title} {to}{_or_all(window, 0, all_to)}."
+
+
+def _or_all(window: LoadWindow, end: int, bound: str) -> str:
+    """What the colours that are held mean, and to what all of them together could be brought instead."""
+    if window.together is None:
+        return _held(window)
+    factor = f"{window.together[end]:.2g}"
+    return f"{_held(window)}, or all of them together to {factor} times their loads {bound}"
+
+
+def _held(window: LoadWindow) -> str:
+    """What the window takes for granted."""
+    return " (the shell's other colours as they are)" if window.others else ""
+
+
+def _do(window: LoadWindow) -> str:
+    """What to do with a load inside its window."""
+    match window.near:
+        case None:
+            return ": weigh it so"
+        case Near.BOTH:
+            return ", which is narrow: weigh it closely and try one bait first"
+        case _:
+            assert window.low is not None and window.high is not None, "near an end of a window"  # noqa: PT018
+            return f", but near the {window.near}: weigh it closely, or take about {load_words(_middle(window))}"
+
+
+def _middle(window: LoadWindow) -> Percent:
+    """A load well inside: the geometric mean of both ends, or one and a half times away from the only one."""
+    assert window.low is not None and window.high is not None, "an empty window has no middle"  # noqa: PT018
+    if window.bounded_low and window.bounded_high:
+        return math.sqrt(window.low.load_pct * window.high.load_pct)
+    return window.high.load_pct / 1.5 if window.bounded_high else window.low.load_pct * 1.5
 
 
 def _lacking(visibility: float, tint: float) -> str:
@@ -74,7 +109,8 @@ def _lacking(visibility: float, tint: float) -> str:
 
 
 def _opened(window: LoadWindow) -> str:
-    found = [
+    found = [] if window.together is None else [_scaled_together(*window.together)]
+    found += [
         f"a wall of {window.opening_wall_mm:.1f} mm or less"
         if opener is Opener.THINNER_WALL and window.opening_wall_mm is not None
         else _OPENERS[opener]
@@ -83,30 +119,72 @@ def _opened(window: LoadWindow) -> str:
     return f"{_either(found)} would do it" if found else "choose another shell or another core"
 
 
+def _scaled_together(low: float, high: float) -> str:
+    span = f"{low:.2g}" if f"{low:.2g}" == f"{high:.2g}" else f"{low:.2g} to {high:.2g}"
+    return f"all of the shell's colours together at {span} times their loads"
+
+
 def _either(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
 
 def _span(window: LoadWindow) -> str:
-    """The window; an end that is only that of the loads looked at is not told."""
+    """The window in words."""
     assert window.low is not None and window.high is not None, "an empty window has no span"  # noqa: PT018
-    if window.bounded_low and window.bounded_high:
-        return f"{window.low.load_pct:.3g} to {_pct(window.high)}"
-    if window.bounded_high:
-        return f"up to {_pct(window.high)}"
-    return f"from {_pct(window.low)} up" if window.bounded_low else "which is wide open"
+    return span_words(
+        low_pct=window.low.load_pct if window.bounded_low else None,
+        high_pct=window.high.load_pct if window.bounded_high else None,
+    )
 
 
-def _pct(load: LoadAt) -> str:
+def span_words(*, low_pct: Percent | None, high_pct: Percent | None) -> str:
+    """An open window in words; an end that is only that of the loads looked at is None and is not told."""
+    if low_pct is not None and high_pct is not None:
+        return f"{load_words(low_pct).removesuffix(' %')} to {load_words(high_pct)}"
+    if high_pct is not None:
+        return f"up to {load_words(high_pct)}"
+    return f"from {load_words(low_pct)} up" if low_pct is not None else "which is wide open"
+
+
+def load_words(load_pct: Percent) -> str:
+    """A load that was reckoned: two digits below 1 %, which is more than a prediction knows."""
+    return f"{load_pct:.2g} %" if load_pct < 1 else f"{load_pct:.3g} %"
+
+
+NEAREST_ON_SCREEN = "{} is the nearest that a screen can show: the colour itself is stronger."
+
+
+def shown(difference: float, threshold: float) -> str:
+    """A difference to one decimal, never rounded up across its threshold: 4.97 is not "5.0" beside "5 or more"."""
+    rounded = round(difference, 1)
+    return f"{math.floor(10 * difference) / 10 if difference < threshold <= rounded else rounded:.1f}"
+
+
+def _typed(load: LoadAt) -> str:
+    """A load as the recipe has it."""
     return f"{load.load_pct:.3g} %"
 
 
 def _amount(load: LoadAt) -> str:
     """A load, and its grams and drops where a cup is planned."""
     if load.mass_g is None:
-        return _pct(load)
-    drops = "" if load.drops is None else f", about {load.drops:.0f} drops"
-    return f"{_pct(load)} ({load.mass_g:.2f} g{drops} in this cup)"
+        return load_words(load.load_pct)
+    return f"{load_words(load.load_pct)} ({grams_words(load.mass_g)}{drops_words(load.drops)} in this cup)"
+
+
+def grams_words(mass_g: float) -> str:
+    """A mass of colour as a fine scale shows it."""
+    return f"under {LEAST_WEIGHED_G:g} g" if 0 < mass_g < LEAST_WEIGHED_G else f"{mass_g:.2f} g"
+
+
+def drops_words(drops: float | None) -> str:
+    """Drops after a mass, as a hint; nothing for a powder, which has none."""
+    if drops is None:
+        return ""
+    number = round(drops)
+    if number < 1:
+        return ", less than a drop" if drops > 0 else ""
+    return f", about {number} {'drop' if number == 1 else 'drops'}"
 
 
 def started(words: str) -> str:
@@ -125,15 +203,16 @@ def look_warnings(look: RecipeLook) -> Iterator[str]:
 
 def _warning(side: SideLook, window: LoadWindow, shell: str) -> str:
     if window.low is None or window.high is None:
-        return f"At no load will the {shell} tint and the core show: {window.why_empty}; {_opened(window)}."
+        load = f"load of {window.title}" if window.others else "load"
+        return f"At no {load} will the {shell} tint and the core show: {window.why_empty}; {_opened(window)}."
     if window.place is Place.ABOVE:
         hides = side.core_visibility is not None and side.core_visibility < VISIBLE_AT_LEAST
         found = "tints too much and the core will hide" if hides else "hardly tints any more"
         return (
-            f"The {shell} {found}: {window.title} at {_pct(window.now)} is above "
+            f"The {shell} {found}: {window.title} at {_typed(window.now)} is above "
             f"its window, which ends at {_amount(window.high)}."
         )
     return (
-        f"The {shell} hardly tints over the core: {window.title} at {_pct(window.now)} is below its window, "
+        f"The {shell} hardly tints over the core: {window.title} at {_typed(window.now)} is below its window, "
         f"which begins at {_amount(window.low)}."
     )

@@ -7,36 +7,28 @@ from dataclasses import dataclass
 
 from bench.colour.lab import Lab, lab_from_hex, shown_lab
 from bench.colour.layers import Medium
-from bench.colour.mix import Loaded, checked_loads, mix
-from bench.colour.target import MOST_TOTAL_PCT, doses_for
+from bench.colour.mix import Loaded, checked_loads
+from bench.colour.target import MOST_TOTAL_PCT
 from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.model.library import nearest
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
+from bench.model.station import Vessel
+from bench.physics.feeding import density_kg_m3
 from bench.plan.look import section_of
 from bench.plan.strengths import base_of, kind_notes, tinting
+from bench.plan.thinning import SAME_BELOW, Addition, Sought, Thinned, thinned
 from bench.units import Grams, Percent
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Addition:
-    """One colourant: its load in the end, how much of that is new, and what to weigh. ``mass_g`` and ``drops`` are
-    None without a cup; ``drops`` also for powders."""
-
-    colourant: str
-    title: str
-    load_pct: Percent
-    added_pct: Percent
-    mass_g: float | None
-    drops: float | None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Match:
     """The nearest look. ``off`` is the CIEDE2000 left, ``misses`` the directions of it, the worst first.
 
-    ``cup_g`` is the cup in the end, all colour in it; None where no cup was given.
+    ``cup_g`` is the cup in the end, all colour in it; None where no cup was given. ``thinned`` is what clear
+    plastic would bring where the cup holds too much already; ``is_capped`` says that the most colour allowed,
+    ``most_total_pct``, kept it from coming nearer. ``core_visibility`` is how far a core then still shows.
     """
 
     target_hex: str
@@ -49,6 +41,10 @@ class Match:
     additions: tuple[Addition, ...]
     cup_g: Grams | None
     notes: tuple[str, ...]
+    most_total_pct: Percent = MOST_TOTAL_PCT
+    is_capped: bool = False
+    thinned: Thinned | None = None
+    core_visibility: float | None = None
 
 
 def match_colour(
@@ -62,44 +58,56 @@ def match_colour(
     already_pct: Mapping[str, float] | None = None,
     cup_g: float | None = None,
     most_total_pct: float = MOST_TOTAL_PCT,
+    room_g: float | None = None,
 ) -> Match:
     """Doses of the named colourants for a solid bait of a mould, or with ``core`` for its shell over a core.
 
     ``already_pct`` is what the cup holds by now, of these or others. ``cup_g`` is the cup as it stands when colour
-    is in it, else as it is wanted in the end, colour included. Raises BenchError for a colour that is none, a
-    colourant that is not on the shelf or not known, and a mould without rods for a core.
+    is in it, else as it is wanted in the end, colour included; ``room_g`` what the vessel takes. Raises BenchError
+    for a colour that is none, a colourant that is not on the shelf or not known, and a mould without rods for a
+    core.
     """
     target = lab_from_hex(target_hex)
     already = _checked(already_pct or {}, mould=mould, has_core=core is not None)
     chosen = [_on_shelf(name, colourants) for name in dict.fromkeys(names)]
     held = [_on_shelf(name, colourants) for name in already if name not in names]
     base = base_of(plastic)
-    found = doses_for(
-        target,
-        base=mix(base, [_loaded(each, already[each.name], base) for each in held]),
-        colourants=[_loaded(each, 0.0, base).strength for each in chosen],
+    sought = Sought(
+        target=target,
+        base=base,
+        chosen=chosen,
+        strengths=[_loaded(each, 0.0, base).strength for each in chosen],
+        already=[already.get(each.name, 0.0) for each in chosen],
+        held=[_loaded(each, already[each.name], base) for each in held],
         section=section_of(mould, with_core=core is not None),
         core=core,
-        already_pct=[already.get(each.name, 0.0) for each in chosen],
         most_total_pct=most_total_pct,
     )
-    grown_pct = sum(already.get(each.name, 0.0) for each in chosen)
-    end_g = _end_g(cup_g, found.loads_pct, grown_pct=grown_pct) if already else cup_g
-    shown = shown_lab(found.lab)
+    notes = tuple(note for each in (*chosen, *held) for note in kind_notes(each))
+    return _matched(sought, notes, is_fresh=not already, cup_g=cup_g, room_g=room_g)
+
+
+def _matched(
+    sought: Sought, notes: tuple[str, ...], *, is_fresh: bool, cup_g: float | None, room_g: float | None
+) -> Match:
+    found = sought.nearest(1.0)
+    end_g = cup_g if is_fresh else _end_g(cup_g, found.loads_pct, grown_pct=sum(sought.already))
+    shown, is_off = shown_lab(found.lab), found.off >= SAME_BELOW
     return Match(
-        target_hex=shown_lab(target).hex,
-        target=target,
+        target_hex=shown_lab(sought.target).hex,
+        target=sought.target,
         hex=shown.hex,
         clipped=shown.clipped,
         lab=found.lab,
         off=found.off,
         misses=found.misses,
-        additions=tuple(
-            _addition(each, load_pct, already.get(each.name, 0.0), start_g=cup_g, end_g=end_g)
-            for each, load_pct in zip(chosen, found.loads_pct, strict=True)
-        ),
+        additions=sought.additions(found.loads_pct, start_g=cup_g, end_g=end_g),
         cup_g=end_g,
-        notes=tuple(note for each in (*chosen, *held) for note in kind_notes(each)),
+        notes=notes,
+        most_total_pct=sought.most_total_pct,
+        is_capped=is_off and sum(found.loads_pct) >= 0.99 * sought.most_total_pct,
+        thinned=None if is_fresh or not is_off else thinned(sought, found.off, cup_g, room_g),
+        core_visibility=sought.core_visibility(found.loads_pct),
     )
 
 
@@ -136,17 +144,9 @@ def _end_g(cup_g: float | None, loads_pct: Sequence[float], *, grown_pct: float)
     return cup_g * (1 - grown_pct / 100) / (1 - sum(loads_pct) / 100)
 
 
-def _addition(
-    colourant: Colourant, load_pct: float, before_pct: float, *, start_g: float | None, end_g: float | None
-) -> Addition:
-    mass_g = None
-    if start_g is not None and end_g is not None:
-        mass_g = max(0.0, end_g * load_pct / 100 - start_g * before_pct / 100)
-    return Addition(
-        colourant=colourant.name,
-        title=colourant.title,
-        load_pct=load_pct,
-        added_pct=load_pct - before_pct,
-        mass_g=mass_g,
-        drops=None if mass_g is None or colourant.drop_g is None else mass_g / colourant.drop_g,
+def vessel_room_g(vessel: Vessel, plastic: Plastic) -> Grams:
+    """What a vessel takes of a plastic, g: as full as it may be, and as thin as heat makes the plastic."""
+    hot_kg_m3 = density_kg_m3(
+        rho_20_kg_m3=plastic.density_kg_m3, beta_per_k=plastic.expansion_per_k, at_c=plastic.shot_c
     )
+    return vessel.usable_ml * hot_kg_m3 / 1000

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -15,7 +15,7 @@ from bench.colour.recover import from_hex
 from bench.colour.saunderson import inside
 from bench.colour.swatch import Swatch as Film
 from bench.colour.swatch import base_from, rough_strength, strength_from, vanishing_scale
-from bench.errors import BenchError
+from bench.errors import BenchError, Fault
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.plastic import Plastic
 from bench.model.recipe import PartRecipe
@@ -85,6 +85,19 @@ def _tinting(swatches: tuple[Swatch, ...], vanishing: Vanishing | None, base: Me
     except BenchError as error:
         return Tinting(strength=None, why=str(error))
     return Tinting(strength=None, why="it has no swatch; pour a film and read it over white and over black card")
+
+
+def swatch_faults(colourant: Colourant, base: Medium = CLEAR) -> Iterator[Fault]:
+    """Why films that can be read do not tell a look: nothing shines through any, or all are too pale."""
+    if not colourant.swatch:
+        return
+    found = _tinting(colourant.swatch, None, base)
+    if found.strength is None:
+        yield Fault(
+            key="swatch",
+            found=f"films that do not tell its look ({found.why.rstrip('.')})",
+            wanted="one film at least that lets something shine through and still has its colour",
+        )
 
 
 def _at_scale(strength: Strength, vanishing: Vanishing | None, base: Medium) -> Strength:

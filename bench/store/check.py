@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from bench.errors import Fault, FaultyFiles
+from bench.model.colourant import Colourant
 from bench.model.library import Library
 from bench.model.settings import Settings
+from bench.plan.strengths import swatch_faults
 from bench.store.decode import decode
 from bench.store.files import is_folder, is_there, parse_table, read_bytes, read_table
 from bench.store.journal import header_end
@@ -20,6 +22,7 @@ from bench.store.shelf import CAUTIONS, RECORD_TYPES, Found, load_library, read_
 
 SETTINGS = "settings.toml"
 SESSIONS = "sessions"
+COLOURANTS = "colourants"
 
 
 def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
@@ -29,12 +32,26 @@ def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
     """
     library, faults = load_library(home)
     given = paths or [folder for folder in (home.sessions, home.rehearsals) if is_there(folder)]
-    told = () if paths else faults
+    told = () if paths else (*faults, *_own_swatch_faults(home))
     try:
         files = [file for path in given for file in _files(path)]
     except FaultyFiles as error:
         return (*told, *error.faults)
     return (*told, *_faults_of(files, library))
+
+
+def _own_swatch_faults(home: Home) -> Iterator[Fault]:
+    """Films on the user's own shelf that load and tell nothing; a folder that cannot be read is told elsewhere."""
+    try:
+        files = toml_files(home.profiles / COLOURANTS)
+    except FaultyFiles:
+        return
+    yield from _swatch_faults(read_files(Colourant, files))
+
+
+def _swatch_faults(shelf: Found[Colourant]) -> Iterator[Fault]:
+    for name, colourant in shelf.records.items():
+        yield from (replace(fault, file=str(shelf.places[name])) for fault in swatch_faults(colourant))
 
 
 def _files(path: Path) -> list[Path]:
@@ -59,6 +76,8 @@ def _faults_of(files: list[Path], library: Library) -> Iterator[Fault]:
         elif kind in RECORD_TYPES:
             shelf: Found[Any] = read_files(RECORD_TYPES[kind], group)
             yield from shelf.faults
+            if kind == COLOURANTS:
+                yield from _swatch_faults(shelf)
             shelves[kind] = shelves.get(kind, Found()).shadowed_by(replace(shelf, faults=()))
         else:
             yield from (fault for file in group for fault in _unknown_faults(file))

@@ -54,3 +54,52 @@ def test_only_what_is_named_is_read(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert len(faults) == 1
     assert faults[0].startswith(str(broken))
     assert last == "0 files are fine."
+
+
+DENSE = """
+format = 1
+name = "tar"
+title = "Tar"
+kind = "pigment"
+
+[[swatch]]
+thickness = "1 mm"
+load = "2 %"
+over_white = "{white}"
+over_black = "#281a12"
+"""
+
+
+def test_a_film_that_nothing_shines_through_is_told_with_what_to_pour(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    colourants = tmp_path / "profiles" / "colourants"
+    colourants.mkdir(parents=True)
+    tar = colourants / "tar.toml"
+    tar.write_text(DENSE.format(white="#281a12"))
+    for paths in ([], [str(tar)]):
+        assert main(["--home", str(tmp_path), "check", *paths]) == 1
+        told = capsys.readouterr().out.splitlines()[0]
+        assert told.startswith(f"{tar}: swatch: found films that do not tell its look (")
+        assert "nothing shines through 1 mm at 2 %" in told
+        assert "tells the hue but not the strength (no S)" in told
+        assert "pour one of 0.25 mm, or with 0.5 %" in told
+    tar.write_text(DENSE.format(white="#7a5038"))
+    assert main(["--home", str(tmp_path), "check", str(tar)]) == 0
+
+
+def test_a_look_with_such_a_film_says_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    shelf = tmp_path / "profiles"
+    (shelf / "colourants").mkdir(parents=True)
+    (shelf / "recipes").mkdir()
+    (shelf / "colourants" / "tar.toml").write_text(DENSE.format(white="#281a12"))
+    (shelf / "recipes" / "tarred.toml").write_text(
+        'format = 1\nname = "tarred"\ntitle = "Tarred"\nbuild = "core"\nplastic = "quillmere-soft"\n'
+        '[parts.shell]\ndoses = [{ colourant = "tar", load = "0.2 %" }]\n'
+        '[parts.core]\ndoses = [{ colourant = "chalk-white", load = "0.5 %" }]\n'
+    )
+    assert main(["--home", str(tmp_path), "look", "tarred", "--mould", "ribbon-leech-4"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "The look of Tar is unknown: over black: nothing shines through 1 mm at 2 %" in told
+    assert "pour one of 0.25 mm, or with 0.5 %" in told
+    assert "its look is unknown: no colour, no load window" in told

@@ -92,6 +92,59 @@ def test_people_read_what_to_add(capsys: pytest.CaptureFixture[str]) -> None:
     assert "Colour is added, never taken out" in " ".join(out.split())
 
 
+def said(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    assert run(*arguments) == 0
+    out = capsys.readouterr().out
+    assert max(len(line) for line in out.splitlines()) <= 80
+    return " ".join(out.split())
+
+
+def test_a_cup_with_too_much_is_told_how_to_be_saved(capsys: pytest.CaptureFixture[str]) -> None:
+    cup = ("#8a6a40", "--mould", "leech", "--with", "brown", "--already", "brown=1 %")
+    out = said(capsys, *cup, "--cup", "50 g")
+    assert "Nothing to add." in out
+    assert "add 0.00 g" not in out
+    assert "The cup holds too much colour already" in out
+    assert " g of clear plastic" in out
+    assert "Thinned #" in out
+    assert "to each 100 g of it add about" in said(capsys, *cup)
+    data = printed(capsys, *cup, "--cup", "2000 g")["thinned"]
+    assert data["cup_g"] == pytest.approx(data["vessel_g"])
+    assert data["part_g"] + data["clear_g"] == pytest.approx(data["cup_g"])
+    assert "overfill the vessel" in said(capsys, *cup, "--cup", "2000 g")
+    assert "which fits the vessel" in said(capsys, *cup, "--cup", "5 g")
+
+
+def test_too_little_to_weigh_is_said_and_not_weighed(capsys: pytest.CaptureFixture[str]) -> None:
+    out = said(capsys, *SOLID, "--cup", "1 g")
+    assert out.count("too little to weigh: leave it out") == 2
+    assert " 0.00 g" not in out
+
+
+def test_a_match_that_is_as_good_as_the_same_is_not_called_off(capsys: pytest.CaptureFixture[str]) -> None:
+    near = printed(capsys, *SOLID)["hex"]
+    out = said(capsys, near, *SOLID[1:])
+    assert "as good as the same" in out
+    assert " off" not in out
+
+
+def test_without_names_the_best_of_the_shelf_are_used(capsys: pytest.CaptureFixture[str]) -> None:
+    data = printed(capsys, "#8a6a40", "--mould", "leech")
+    assert 1 <= len(data["doses"]) <= 3
+    assert data["de00"] <= printed(capsys, "#8a6a40", "--mould", "leech", "--with", "green")["de00"]
+
+
+def test_over_a_core_it_is_said_whether_that_shows(capsys: pytest.CaptureFixture[str]) -> None:
+    shows = said(capsys, "#a08060", *SOLID[1:], "--over-core", "core")
+    assert "The core " in shows
+    assert "show" in shows
+
+
+def test_spoons_are_told_where_a_spoon_can_measure(capsys: pytest.CaptureFixture[str]) -> None:
+    assert " tsp" in said(capsys, *SOLID, "--cup", "2000 g")
+    assert " tsp" not in said(capsys, *SOLID, "--cup", "20 g")
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [

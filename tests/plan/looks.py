@@ -94,6 +94,7 @@ def look_of(
     *,
     mould: Mould = MOULD,
     cups_g: Mapping[Part, float] = NO_CUPS,
+    moving: str = "",
     **parts: Doses,
 ) -> RecipeLook:
     """The look of such a recipe in the tests' mould."""
@@ -104,4 +105,5 @@ def look_of(
         colourants=COLOURANTS,
         tail=tail,
         cups_g=cups_g,
+        moving=moving,
     )

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from bench.colour.cores import THIRD_AT_LEAST, Ranking, Reads
 from bench.colour.lab import lab_from_hex
 from bench.errors import BenchError
 from bench.model.recipe import Build, Part, Recipe
-from bench.plan.cores import CoresFound, Reads, find_cores
+from bench.plan.cores import CoresFound, find_cores, ranked
 from tests.plan.bench_records import MOULD, PLASTIC
 from tests.plan.looks import COLOURANTS, look_of, recipe_of
 
@@ -24,8 +25,8 @@ RECIPES = {
 }
 
 
-def cores(recipe: Recipe = OWN) -> CoresFound:
-    return find_cores(recipe=recipe, mould=MOULD, plastic=PLASTIC, recipes=RECIPES, colourants=COLOURANTS)
+def cores(recipe: Recipe = OWN, by: Ranking = Ranking.SHOWS) -> CoresFound:
+    return find_cores(recipe=recipe, mould=MOULD, plastic=PLASTIC, recipes=RECIPES, colourants=COLOURANTS, by=by)
 
 
 def test_each_different_core_on_the_same_plastic_and_each_colourant_alone() -> None:
@@ -52,16 +53,32 @@ def test_the_numbers_are_those_of_the_look() -> None:
     assert found["pale"].core_visibility == pale.core_visibility
 
 
-def test_ranked_by_third_colour_and_told_apart() -> None:
+def test_ranked_by_how_well_they_show_unless_asked_for_a_third_colour() -> None:
     (side,) = cores().sides
-    thirds = [core.third_colour for core in side.cores]
-    assert thirds == sorted(thirds, reverse=True)
-    assert side.shows_best is not None
-    assert side.shows_best.core_visibility == max(core.core_visibility for core in side.cores)
-    for core in side.cores:
-        hidden, third = core.core_visibility < 5, core.third_colour >= 5
-        assert core.reads is (Reads.HIDDEN if hidden else Reads.THIRD if third else Reads.OWN)
-    assert all(core.reads is Reads.THIRD for core in side.third)
+    shows = [core.core_visibility for core in side.cores]
+    assert shows == sorted(shows, reverse=True)
+    assert side.shows_best == side.cores[0]
+    (other,) = cores(by=Ranking.THIRD).sides
+    count = len(other.third)
+    assert {core.core for core in other.cores} == {core.core for core in side.cores}
+    assert other.cores[:count] == other.third == side.third
+    for group in (other.cores[:count], other.cores[count:]):
+        thirds = [core.third_colour for core in group]
+        assert thirds == sorted(thirds, reverse=True)
+    assert ranked(side.cores, Ranking.THIRD) == other.cores
+    assert ranked(other.cores, Ranking.SHOWS) == side.cores
+
+
+def test_only_a_core_that_turns_the_hue_is_a_third_colour() -> None:
+    # A pale core only lightens, a core of the same dye only darkens, blue under brown turns. Common practice.
+    (side,) = cores(recipe_of(Build.CORE, shell={"brown": 0.15})).sides
+    reads = {core.core: core.reads for core in side.cores if core.alone}
+    assert reads["white"] is Reads.LIGHTER
+    assert reads["brown"] is not Reads.THIRD, "a core of the shell's own colour makes no third one"
+    assert reads["blue"] is Reads.THIRD
+    for core in side.third:
+        assert core.core_visibility >= 5
+        assert core.third_colour >= THIRD_AT_LEAST
 
 
 def test_a_pearly_shell_hides_them_and_a_faint_one_leaves_them_their_own_colour() -> None:

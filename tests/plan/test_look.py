@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -19,7 +20,7 @@ from bench.colour.window import Opener, load_window
 from bench.errors import BenchError
 from bench.model.mould import Drawn
 from bench.model.recipe import Build, Part, Tail
-from bench.plan.look_records import Place, RecipeLook, View, ViewName
+from bench.plan.look_records import Near, Place, RecipeLook, View, ViewName
 from bench.plan.look_words import advice, look_warnings
 from bench.plan.strengths import CLEAR
 from tests.plan.bench_records import MOULD
@@ -91,7 +92,8 @@ def test_a_cored_bait_has_the_colour_packages_numbers() -> None:
 
 def test_the_window_is_the_colour_packages_and_told_in_grams_and_drops() -> None:
     found = look_of(Build.CORE, cups_g={Part.SHELL: 250.0}).sides[0].window
-    wanted = load_window(base=CLEAR, doses=loaded(BODY), core=medium(RED_CORE), section=SECTION)
+    brown, pearl = loaded(BODY)
+    wanted = load_window(base=CLEAR, doses=[brown], held=[pearl], core=medium(RED_CORE), section=SECTION)
     assert found is not None
     assert found.low is not None
     assert found.high is not None
@@ -110,6 +112,45 @@ def test_the_window_is_the_colour_packages_and_told_in_grams_and_drops() -> None
         low=replace(found.low, mass_g=None, drops=None),
         high=replace(found.high, mass_g=None, drops=None),
     )
+
+
+def test_the_window_stays_where_it_is_while_the_dose_that_it_tells_of_moves() -> None:
+    windows = [
+        look_of(Build.CORE, shell={"brown": load, "white": 0.01}).sides[0].window for load in (0.02, 0.1, 0.4)
+    ]
+    highs = [each.high.load_pct for each in windows if each is not None and each.high is not None]
+    assert len(highs) == 3
+    assert highs == [pytest.approx(highs[0], rel=2e-3)] * 3
+    assert {each.colourant for each in windows if each is not None} == {"brown"}
+
+
+def test_the_window_can_be_that_of_another_colour_of_the_shell() -> None:
+    window = look_of(Build.CORE, moving="pearl").sides[0].window
+    assert window is not None
+    assert (window.colourant, window.now.load_pct) == ("pearl", BODY["pearl"])
+    elsewhere = look_of(Build.CORE, moving="red").sides[0].window
+    assert elsewhere is not None
+    assert elsewhere.colourant == "brown", "the shell does not hold what moves"
+
+
+@pytest.mark.parametrize(("share", "near"), [(0.84, None), (0.87, Near.DENSE), (1.0, Near.DENSE)])
+def test_near_the_dense_end_it_is_said(share: float, near: Near | None) -> None:
+    window = look_of(Build.CORE, shell={"brown": 0.1}).sides[0].window
+    assert window is not None
+    assert window.high is not None
+    found = look_of(Build.CORE, shell={"brown": share * window.high.load_pct}).sides[0]
+    assert found.window is not None
+    assert found.window.near is near
+    assert ("near the dense end" in found.advice) is (near is not None)
+    assert ("weigh it so" in found.advice) is (near is None)
+
+
+def test_near_the_thin_end_it_is_said() -> None:
+    window = look_of(Build.CORE, shell={"brown": 0.1}).sides[0].window
+    assert window is not None
+    assert window.low is not None
+    found = look_of(Build.CORE, shell={"brown": 1.1 * window.low.load_pct})
+    assert "near the thin end: weigh it closely, or take about 0." in found.advice
 
 
 def test_a_powder_has_grams_and_no_drops() -> None:
@@ -207,10 +248,18 @@ def test_flake_that_nobody_described_is_left_out_and_said() -> None:
 
 def test_what_light_cannot_tell_is_said() -> None:
     notes = look_of(Build.CORE, core={"glow": 1.0}, shell={**BODY, "flake": 0.1}).notes
-    assert notes == ("Glow is fluorescent: the light it adds is not reckoned, it will look brighter.",)
-    assert look_of(Build.CORE, core={**RED_CORE, "flake": 0.1}).notes == (
-        "Flake in the core is left out of the core's look.",
+    assert notes[0] == "Glow is fluorescent: the light it adds is not reckoned, it will look brighter."
+    # By hand: hexagons of 1 mm across flats, 0.866 mm2, of 0.0254 mm at 1.39 g/ml are 32,705 to the gram; 0.1 % of
+    # them in 100 / 1.03 ml are eta = 0.5 x 0.1 / (1.39 x 0.0254) x 1.03 / 100 = 0.0146 to the mm of wall.
+    hidden = 1 - math.exp(-0.014587 * SECTION.wall_mm)
+    assert notes[1] == (
+        "Flake in the shell: about 33 flakes in each gram of bait, which hide "
+        f"{100 * hidden:.0f} % of the core and leave {1 - hidden:.2f} of how far it shows."
     )
+    (core,) = look_of(Build.CORE, core={**RED_CORE, "flake": 0.1}).notes
+    assert core == "Flake in the core: about 33 flakes in each gram of bait, left out of the core's look."
+    (body,) = look_of(Build.PLAIN, body={**BODY, "flake": 0.1}).notes
+    assert "which cover 1" in body
 
 
 RIDDLE = "The look of Riddle is unknown: it has no swatch; pour a film and read it over white and over black card."
@@ -260,8 +309,10 @@ def said(look: RecipeLook) -> tuple[str, tuple[str, ...]]:
 
 def test_inside_its_window_it_is_weighed_so_and_nothing_is_warned_of() -> None:
     words, warned = said(look_of(Build.CORE))
-    assert words.startswith("Brown at 0.1 % is inside its window, 0.0")
-    assert words.endswith(" %: weigh it so.")
+    assert words.startswith("Brown at 0.1 % is inside its window, up to 0.")
+    assert words.endswith(" % (the shell's other colours as they are): weigh it so.")
+    alone, _ = said(look_of(Build.CORE, shell={"brown": 0.1}))
+    assert alone.startswith("Brown at 0.1 % is inside its window, 0.0")
     assert warned == ()
 
 
@@ -273,11 +324,15 @@ def test_above_its_window_the_core_hides() -> None:
     assert window.high is not None
     assert window.high.mass_g is not None
     words, (warning,) = said(found)
-    high = f"{window.high.load_pct:.3g} % ({window.high.mass_g:.2f} g, about {window.high.drops:.0f} drops"
+    assert window.together is not None
+    all_to = f"{window.together[1]:.2g}"
+    high = f"{window.high.load_pct:.2g} % ({window.high.mass_g:.2f} g, less than a drop"
     assert words == (
-        f"Too dense, the core will hide: bring Brown down from 0.5 % to {high} in this cup) or less, "
-        "the shell's other colours alike."
+        f"Too dense, the core will hide: bring Brown down from 0.5 % to {high} in this cup) or less "
+        f"(the shell's other colours as they are), or all of them together to {all_to} times their loads or less."
     )
+    scaled = {"brown": 0.5 * window.together[1], "pearl": 0.5 * window.together[1]}
+    assert look_of(Build.CORE, shell=scaled).sides[0].core_visibility == pytest.approx(5.0, abs=0.02)
     assert warning.startswith(
         "The shell tints too much and the core will hide: Brown at 0.5 % is above its window"
     )

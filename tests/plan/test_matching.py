@@ -9,12 +9,13 @@ import pytest
 from bench.colour.difference import de2000
 from bench.colour.doses import addition_g
 from bench.colour.lab import lab_from_hex
+from bench.colour.target import MOST_TOTAL_PCT
 from bench.errors import BenchError
 from bench.model.recipe import Build
 from bench.plan.look_records import ViewName
-from bench.plan.matching import Match, match_colour
+from bench.plan.matching import Match, match_colour, vessel_room_g
 from bench.plan.strengths import part_colour
-from tests.plan.bench_records import MOULD, PLASTIC
+from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.plan.looks import COLOURANTS, RED_CORE, cup, look_of
 
 CORE = part_colour(cup(RED_CORE), colourants=COLOURANTS, plastic=PLASTIC).medium
@@ -27,6 +28,7 @@ def match(
     already: dict[str, float] | None = None,
     cup_g: float | None = None,
     most: float = 8.0,
+    room_g: float | None = None,
 ) -> Match:
     return match_colour(
         target,
@@ -38,6 +40,7 @@ def match(
         already_pct=already,
         cup_g=cup_g,
         most_total_pct=most,
+        room_g=room_g,
     )
 
 
@@ -115,6 +118,104 @@ def test_nothing_is_ever_taken_out() -> None:
     assert "too dark" in found.misses or found.off < 1
 
 
+def test_a_cup_that_holds_too_much_is_thinned_to_what_was_wanted() -> None:
+    made = next(v for v in look_of(Build.PLAIN, body={"brown": 0.1}).views if v.name is ViewName.BODY)
+    found = match(made.hex, "brown", already={"brown": 1.0}, cup_g=250.0)
+    assert found.off > 15
+    assert "too dark" in found.misses
+    thin = found.thinned
+    assert thin is not None
+    # A tenth of the load is ten times the cup: 250 g and nine times as much clear plastic.
+    assert thin.share == pytest.approx(0.1, rel=0.03)
+    assert thin.off < 0.5
+    assert thin.cup_g == pytest.approx(2500.0, rel=0.03)
+    assert thin.clear_g == pytest.approx(2250.0, rel=0.03)
+    assert (thin.part_g, thin.room_g) == (None, None)
+    assert [each.is_weighable for each in thin.additions] == [False]
+
+
+def test_a_thinned_cup_that_overfills_the_vessel_is_made_of_a_part_of_the_old_one() -> None:
+    made = next(v for v in look_of(Build.PLAIN, body={"brown": 0.1}).views if v.name is ViewName.BODY)
+    thin = match(made.hex, "brown", already={"brown": 1.0}, cup_g=250.0, room_g=240.0).thinned
+    assert thin is not None
+    assert thin.cup_g == 240.0
+    assert thin.part_g == pytest.approx(24.0, rel=0.03)
+    assert thin.clear_g == pytest.approx(216.0, rel=0.03)
+    fits = match(made.hex, "brown", already={"brown": 1.0}, cup_g=20.0, room_g=240.0).thinned
+    assert fits is not None
+    assert (fits.part_g, fits.room_g) == (None, 240.0)
+
+
+def test_what_else_is_in_the_cup_is_thinned_as_well_and_colour_may_follow() -> None:
+    made = next(v for v in look_of(Build.PLAIN, body={"brown": 0.1, "red": 0.02}).views if v.name is ViewName.BODY)
+    found = match(made.hex, "brown", already={"red": 0.2}, cup_g=100.0)
+    thin = found.thinned
+    assert thin is not None
+    assert thin.off < found.off - 1
+    (brown,) = thin.additions
+    assert brown.mass_g is not None
+    assert thin.cup_g is not None
+    assert thin.clear_g is not None
+    assert 100.0 + thin.clear_g + brown.mass_g == pytest.approx(thin.cup_g)
+    assert 100 * brown.mass_g / thin.cup_g == pytest.approx(brown.load_pct)
+
+
+def test_a_cup_that_holds_too_little_is_not_thinned() -> None:
+    assert match("#54351c", "brown", "white", already={"brown": 0.05}, cup_g=200.0).thinned is None
+    assert match("#8a6a40", "brown").thinned is None
+
+
+def test_without_a_cup_thinning_is_told_as_a_share() -> None:
+    thin = match("#8a6a40", "brown", already={"brown": 1.0}).thinned
+    assert thin is not None
+    assert 0 < thin.share < 0.3
+    assert (thin.cup_g, thin.clear_g) == (None, None)
+
+
+def test_a_cup_of_more_than_the_most_is_thinned_and_nothing_of_it_grows() -> None:
+    found = match("#8a6a40", "brown", already={"brown": 9.0})
+    assert loads(found) == {"brown": 9.0}
+    assert found.thinned is not None
+
+
+def test_the_most_colour_is_three_percent_unless_more_is_allowed_and_that_is_said() -> None:
+    found = match("#000000", "white", "red", most=MOST_TOTAL_PCT)
+    assert sum(loads(found).values()) <= MOST_TOTAL_PCT == 3.0
+    tight = match("#302010", "brown", most=0.1)
+    assert sum(loads(tight).values()) == pytest.approx(0.1, rel=0.01)
+    assert tight.is_capped
+    assert not match("#8a6a40", "brown", "white").is_capped
+
+
+def test_over_a_core_it_is_said_whether_that_still_shows() -> None:
+    found = match("#8a6a40", "brown", "pearl", over_core=True)
+    look = look_of(Build.CORE, shell=loads(found)).sides[0]
+    assert look.core_visibility == pytest.approx(found.core_visibility, rel=1e-6)
+    assert match("#8a6a40", "brown").core_visibility is None
+
+
+def test_spoons_go_with_what_a_liquid_or_a_powder_weighs() -> None:
+    brown, pearl = match("#a08a60", "brown", "pearl", cup_g=250.0).additions
+    assert brown.mass_g is not None
+    assert pearl.mass_g is not None
+    # A US teaspoon holds 4.9289 ml (NIST SP 811); 1.1 and 0.4 g/ml are starting values.
+    assert brown.teaspoons == pytest.approx(brown.mass_g / (1.1 * 4.92892))
+    assert pearl.teaspoons == pytest.approx(pearl.mass_g / (0.4 * 4.92892))
+
+
+def test_what_no_scale_shows_is_not_to_be_weighed() -> None:
+    found = match("#8a6a40", "brown", "white", cup_g=1.0)
+    assert [each.is_weighable for each in found.additions] == [False, False]
+    assert all(0 < (each.mass_g or 0) < 0.01 for each in found.additions)
+
+
+def test_a_vessel_takes_less_of_hot_plastic_than_of_cold() -> None:
+    # Half of 500 ml; 1.03 g/ml at 20 degC, 6e-4 1/K up to the middle of the band: 250 x 1.03 / (1 + 6e-4 x 150).
+    vessel = replace(STATION.vessel, volume_ml=500.0, fill_pct=50.0)
+    plastic = replace(PLASTIC, density_kg_m3=1030.0, expansion_per_k=6e-4, band_c=(163.0, 177.0))
+    assert vessel_room_g(vessel, plastic) == pytest.approx(250 * 1.03 / 1.09)
+
+
 @pytest.mark.parametrize(
     ("names", "words"),
     [
@@ -143,8 +244,6 @@ def test_other_refusals() -> None:
             colourants=COLOURANTS,
             core=CORE,
         )
-    with pytest.raises(BenchError, match="more than the 8 % wanted at most"):
-        match("#8a6a40", "brown", already={"brown": 9.0})
 
 
 def test_a_fluorescent_is_noted() -> None:

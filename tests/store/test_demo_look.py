@@ -103,7 +103,7 @@ def test_the_demo_has_a_load_window_with_its_load_inside(library: Library, mould
     assert window.place is Place.INSIDE
     assert window.colourant == "peat-brown"
     assert window.low.load_pct < 0.22 < window.high.load_pct
-    assert window.high.load_pct < 1.0, "a window that a heavy hand can miss"
+    assert window.high.load_pct < 2.0, "a window that a heavy hand can miss"
 
 
 def test_every_demo_recipe_is_known_in_every_mould_it_goes_with(library: Library) -> None:

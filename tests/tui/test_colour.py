@@ -65,7 +65,9 @@ async def test_a_mould_without_rods_says_so_and_loses_nothing(tmp_path: Path) ->
 async def test_a_core_from_the_shelf_is_tried_and_taken(tmp_path: Path) -> None:
     async with colour_screen(tmp_path, size=(120, 40)) as app:
         await app.type("f")
-        await app.see("third colour first", "core of Moon")
+        await app.see("best first", "T third colour first", "Moon between")
+        await app.type("t")
+        await app.see("third colour first", "T best seen first")
         await app.type("down", "enter")
         await until(lambda: isinstance(app.colour.desk.mode, Building) and app.colour.is_settled)
         assert app.colour.desk.draft.recipe.parts[Part.CORE].doses[0].colourant != "ember-red"
@@ -88,15 +90,17 @@ async def test_a_wrong_hex_is_kept_a_right_one_is_answered(tmp_path: Path) -> No
         await app.type("g", "6", "a", "3", "z", "enter")
         await app.see("#6a3z", "is not a colour")
         await app.type("backspace", "b", "2", "0", "enter")
-        await app.see("#6a3b20", "misses by", "Enter takes them")
+        await app.see("#6a3b20", "As good as the same.", "Enter takes them")
         await app.type("enter")
         await until(lambda: app.colour.desk.draft.is_changed)
 
 
 async def test_a_recipe_is_saved_and_never_over_another_unasked(tmp_path: Path) -> None:
     async with colour_screen(tmp_path, size=(100, 30)) as app:
-        await app.type("right", "s", "enter")
-        await app.see("already", "O writes over it.")
+        await app.type("right", "s")
+        await app.see("Ember under Peat, mine")
+        await app.type(*["backspace"] * len(", mine"), "enter")
+        await app.see("already", "O puts yours in its place.")
         assert not list(tmp_path.rglob("*.toml"))
         await app.type("escape", " ", "t", "w", "o", "enter")
         await app.see("Saved as", "Ember under Peat two")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from bench.colour.cores import Ranking
 from bench.colour.lab import lab_from_hex
 from bench.errors import BenchError
 from bench.model.library import Library
@@ -31,6 +32,7 @@ from bench.tui.colour.desk import (
 )
 from bench.tui.colour.draft import COARSE, Draft, ready_to_save, slug
 from bench.tui.colour.keys import Press, Stroke
+from bench.tui.colour.predict import in_order
 from bench.tui.text import clean
 
 LONGEST_TITLE = 60
@@ -47,11 +49,26 @@ class Reply:
     wish: Wish | None = None
 
 
+DEAD = "That key does nothing here; the keys that do stand below."
+
+
 def answer(desk: Desk, stroke: Stroke, library: Library) -> Reply:
-    """What that key does now."""
+    """What that key does now; a key that does nothing is answered by a line."""
+    before = replace(desk, line="")
+    reply = _answered(before, stroke, library)
+    if reply != Reply(desk=before) or isinstance(desk.mode, Typing | Reckoning) or stroke.press in _MAY_STAY:
+        return reply
+    return Reply(desk=replace(before, line=DEAD))
+
+
+_MAY_STAY = (Press.UP, Press.DOWN)
+"""Keys that may find nothing further on."""
+
+
+def _answered(desk: Desk, stroke: Stroke, library: Library) -> Reply:
     match desk.mode:
         case Building():
-            reply = _building(replace(desk, line=""), stroke.press, library)
+            reply = _building(desk, stroke.press, library)
         case Picking():
             reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
         case Typing():
@@ -98,10 +115,14 @@ def _drawn(draft: Draft, press: Press, library: Library) -> tuple[Draft, str]:
     match press:
         case Press.MORE | Press.LESS | Press.MUCH_MORE | Press.MUCH_LESS:
             line = "" if draft.dose else "Put the cursor on a colour first, or press A to add one."
-            draft = draft.with_dose_moved(_STEPS[press])
+            moved = draft.with_dose_moved(_STEPS[press])
+            if draft.dose and moved is draft:
+                line = f"It goes no {'higher' if _STEPS[press] > 0 else 'lower'}."
+            draft = moved
         case Press.UP | Press.DOWN:
             draft = draft.moved(1 if press is Press.DOWN else -1)
         case Press.REMOVE | Press.RUB_OUT:
+            line = "" if draft.dose else "Put the cursor on a colour first."
             draft = draft.without_dose()
         case Press.BUILD:
             draft = draft.with_next_build()
@@ -129,7 +150,7 @@ def _asking(desk: Desk, press: Press) -> Reply:
         case Press.GOAL:
             return Reply(desk=desk.entering(Typing(what=What.GOAL, typed="#")))
         case Press.SAVE:
-            return Reply(desk=desk.entering(Typing(what=What.TITLE, typed=clean(draft.recipe.title))))
+            return Reply(desk=desk.entering(Typing(what=What.TITLE, typed=clean(desk.offered_title))))
         case _:
             return Reply(desk=desk, wish=ReadWords())
 
@@ -215,10 +236,19 @@ def _cores(desk: Desk, mode: Cores, press: Press) -> Desk:
         case Press.TAKE if mode.found:
             chosen = mode.found[mode.at]
             return desk.drawing(desk.draft.with_doses(Part.CORE, chosen.doses), f"Core: {clean(chosen.title)}.")
+        case Press.TAIL if mode.found:
+            return desk.entering(_other_order(mode))
         case Press.LEAVE | Press.QUIT:
             return desk.entering(Building())
         case _:
             return desk
+
+
+def _other_order(mode: Cores) -> Cores:
+    """The same cores ranked the other way, the cursor on the same one."""
+    by = Ranking.THIRD if mode.by is Ranking.SHOWS else Ranking.SHOWS
+    found = in_order(mode.found, by)
+    return Cores(found=found, at=found.index(mode.found[mode.at]), by=by)
 
 
 def _sheet(desk: Desk, mode: Sheet, stroke: Stroke) -> Desk:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from bench.colour.cores import Ranking
 from bench.model.recipe import Part, Recipe, Tail
-from bench.tui.colour.draft import Draft
+from bench.tui.colour.draft import Draft, slug
 from bench.tui.colour.predict import CoreFound, DosesFound, Variant
 
 
@@ -49,10 +50,11 @@ class Reckoning:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Cores:
-    """The shelf's cores to choose from, the strongest third colour first."""
+    """The shelf's cores to choose from, in the order that ``by`` says."""
 
     found: tuple[CoreFound, ...]
     at: int = 0
+    by: Ranking = Ranking.SHOWS
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -72,10 +74,11 @@ class Offer:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Taken:
-    """A name that is already on the shelf; ``why`` says where."""
+    """A name that is already on the shelf; ``why`` says where, ``own`` whether it is one of the user's."""
 
     recipe: Recipe
     why: str
+    own: bool = True
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -88,12 +91,14 @@ Mode = Building | Picking | Typing | Reckoning | Cores | Sheet | Offer | Taken |
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Desk:
-    """Everything that keys change. ``saved`` is the draft's recipe as it was last on disk."""
+    """Everything that keys change. ``saved`` is the draft's recipe as it was last on disk, ``shipped`` the names
+    of the recipes that came with the program and that the user has not put one in place of."""
 
     draft: Draft
     mode: Mode = Building()
     line: str = ""
     saved: Recipe | None = None
+    shipped: frozenset[str] = frozenset()
 
     def entering(self, mode: Mode, line: str = "") -> Desk:
         """The desk in that mode."""
@@ -109,7 +114,25 @@ class Desk:
         if draft.recipe.parts == recipe.parts and draft.recipe.build is recipe.build:
             draft = replace(draft.with_recipe(recipe), origin=recipe)
         mode = Building() if isinstance(self.mode, Reckoning) else self.mode
-        return replace(self, draft=draft, mode=mode, saved=recipe, line=line)
+        shipped = self.shipped - {recipe.name}
+        return replace(self, draft=draft, mode=mode, saved=recipe, line=line, shipped=shipped)
+
+    @property
+    def moving(self) -> str:
+        """The colourant whose load the keys move now; empty on the core, and where there is none."""
+        dose = self.draft.dose
+        return "" if dose is None or self.draft.place.part is Part.CORE else dose.colourant
+
+    @property
+    def wanted(self) -> tuple[Recipe, str, str]:
+        """What a look is asked for: the recipe, the mould's name and the colourant whose load moves."""
+        return self.draft.recipe, self.draft.mould, self.moving
+
+    @property
+    def offered_title(self) -> str:
+        """The name to begin with when saving: never that of a recipe that came with the program."""
+        title = self.draft.recipe.title
+        return f"{title}, mine" if slug(title) in self.shipped else title
 
     @property
     def is_kept(self) -> bool:

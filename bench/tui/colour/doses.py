@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from bench.colour.cores import Ranking
 from bench.model.library import Library
 from bench.model.recipe import PARTS
 from bench.tui import present
@@ -29,9 +30,7 @@ def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Dept
         case Picking():
             rows = _list(_picking(desk.mode, library, width), desk.mode.at, height, "Choose")
         case Cores():
-            rows = _list(
-                _cores(desk.mode, width, depth), desk.mode.at, height, "How far a core shows, third colour first"
-            )
+            rows = _list(_cores(desk.mode, width, depth), desk.mode.at, height, _HEADINGS[desk.mode.by])
         case Typing():
             rows = _typing(desk.mode, width)
         case Offer():
@@ -49,9 +48,16 @@ def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Dept
     return rows[:height]
 
 
+_HEADINGS = {
+    Ranking.SHOWS: "How far a core shows, best first",
+    Ranking.THIRD: "How far a core shows, third colour first",
+}
+
+
 def _taken(mode: Taken, width: int) -> tuple[Row, ...]:
     why = lines(wrap(present.sentence(f"{clean(mode.why, limit=400)}."), width), Tone.CAUTION)
-    return (*why, line("O writes over it.", Tone.KEY), line("Esc: another name.", Tone.KEY))
+    over = "O writes over it." if mode.own else "O puts yours in its place."
+    return (*why, line(over, Tone.KEY), line("Esc: another name.", Tone.KEY))
 
 
 def _list(rows: Sequence[Row], at: int, height: int, heading: str) -> tuple[Row, ...]:
@@ -127,7 +133,7 @@ def _core(mode: Cores, number: int, width: int, depth: Depth) -> Iterator[Piece 
             colour = sent(tint.hex, depth)
             yield Patch(text=FIELD, fore=colour, ground=colour)
         yield Piece(text=" ")
-    yield Piece(text=cut(clean(core.title), room).ljust(room), tone=tone)
+    yield Piece(text=cut(clean(core.title).removeprefix("core of "), room).ljust(room), tone=tone)
     yield Piece(text=f" {words}", tone=Tone.QUIET)
 
 

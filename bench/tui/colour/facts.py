@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from bench.colour.cores import Reads
 from bench.colour.doses import drops, grams
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.colourant import Colourant
-from bench.model.recipe import Dose, Tail
-from bench.plan.cores import Reads
-from bench.plan.look_records import LoadWindow, RecipeLook, SideLook
+from bench.model.recipe import Dose, Part, Tail
+from bench.plan.look_records import NEAR, LoadWindow, RecipeLook, SideLook
+from bench.plan.look_words import load_words, shown
+from bench.plan.thinning import SAME_BELOW
 from bench.tui import present
 from bench.tui.colour.bait import Bait, Tint
 from bench.tui.colour.gauge import Span
@@ -32,19 +34,32 @@ def degree(difference: float) -> str:
     return next((word for below, word in _DEGREES if difference < below), "strongly")
 
 
-def numbers(predicted: Predicted) -> tuple[str, ...]:
-    """The numbers of the side that stands worst, each with its word."""
+def passed(difference: float, threshold: float) -> str:
+    """A difference that has a threshold, with its word: one that just passes is not called plain."""
+    just = threshold <= difference < threshold * (1 + NEAR)
+    return f"{shown(difference, threshold)} {'just enough' if just else degree(difference)}"
+
+
+def side_of(look: RecipeLook, part: Part | None) -> SideLook:
+    """The side under the cursor; while it is on the core, the one that stands worst."""
+    return next((side for side in look.sides if side.side is part), look.worst)
+
+
+def numbers(predicted: Predicted, part: Part | None = None) -> tuple[str, ...]:
+    """The numbers of the side under the cursor, or of the one that stands worst, each with its word."""
     look = predicted.look
     if look is None or predicted.bait is None:
         return ()
-    return tuple(_numbers(look.worst, predicted.bait))
+    side = side_of(look, part)
+    found = tuple(_numbers(side, predicted.bait))
+    return found if len(look.sides) == 1 or not found else (f"{side.side.words}: {found[0]}", *found[1:])
 
 
 def _numbers(side: SideLook, bait: Bait) -> Iterator[str]:
     if side.core_visibility is not None:
-        yield f"core shows {side.core_visibility:.1f} {degree(side.core_visibility)}"
+        yield f"core shows {passed(side.core_visibility, VISIBLE_AT_LEAST)}"
     if side.shell_tint is not None:
-        yield f"shell tints {side.shell_tint:.1f} {degree(side.shell_tint)}"
+        yield f"shell tints {passed(side.shell_tint, TINT_AT_LEAST)}"
     if side.third_colour is not None:
         yield f"third colour {side.third_colour:.1f} {degree(side.third_colour)}"
     if side.contrast_ratio is not None:
@@ -84,19 +99,25 @@ def _problem(predicted: Predicted) -> str:
     return said if predicted.look is not None else f"{said} M takes another mould, B another build."
 
 
-def span_of(look: RecipeLook | None) -> Span | None:
-    """The load window of the side that stands worst; None without a core."""
-    window = look.worst.window if look is not None else None
-    return None if window is None else _span(window)
+def span_of(look: RecipeLook | None, part: Part | None = None) -> Span | None:
+    """The load window of the side under the cursor, or of the one that stands worst; None without a core."""
+    if look is None:
+        return None
+    side = side_of(look, part)
+    name = "" if len(look.sides) == 1 else f"{side.side.words}: "
+    return None if side.window is None else _span(side.window, name)
 
 
-def _span(window: LoadWindow) -> Span:
+def _span(window: LoadWindow, side: str) -> Span:
     return Span(
-        name=clean(window.title),
+        name=f"{side}{clean(window.title)}",
         now_pct=window.now.load_pct,
         low_pct=window.low.load_pct if window.low is not None else None,
         high_pct=window.high.load_pct if window.high is not None else None,
         why_empty=window.why_empty or "",
+        bounded_low=window.bounded_low,
+        bounded_high=window.bounded_high,
+        near="" if window.near is None else window.near.value,
     )
 
 
@@ -145,23 +166,31 @@ def dose_words(dose: Dose, colourant: Colourant | None) -> str:
     return present.drops(drops(mass_g, one_drop_g=colourant.drop_g)).removeprefix("about ")
 
 
-_READS = {Reads.HIDDEN: "hidden", Reads.OWN: "own", Reads.THIRD: "third"}
+_READS = {
+    Reads.HIDDEN: "hidden",
+    Reads.LIGHTER: "lighter",
+    Reads.DARKER: "darker",
+    Reads.OWN: "own",
+    Reads.THIRD: "third",
+}
 
 
 def core_words(core: CoreFound) -> str:
-    """What a core would do: how far it shows, and whether in its own colour, as a third one, or not at all."""
-    return f"{core.visibility:.0f} {_READS[core.reads]}"
+    """What a core would do: how far it shows, and as what: its own colour, a third one, the shell's lighter."""
+    return f"{shown(core.core_visibility, VISIBLE_AT_LEAST):>4} {_READS[core.reads]:<7}"
 
 
 def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]:
     """Doses that were found, and by how much they miss."""
     doses = (
-        f"{clean(titles.get(dose.colourant, dose.colourant))} {present.load(dose.load_pct)}"
-        for dose in found.doses
+        f"{clean(titles.get(dose.colourant, dose.colourant))} {load_words(dose.load_pct)}" for dose in found.doses
     )
     misses = f": {', '.join(found.misses)}" if found.misses else ""
     return (
         f"Nearest to {found.wanted} for the {found.part.words}:",
         *doses,
-        f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
+        "As good as the same."
+        if found.off < SAME_BELOW
+        else f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
+        "For a fresh cup: pourbench match reckons with what a cup already holds.",
     )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
+from bench.plan.look_words import span_words
 from bench.tui import present
 from bench.tui.colour.cells import Row
 from bench.tui.widgets.lines import Piece, Tone
@@ -26,13 +27,22 @@ _LEAST_PCT, _MOST_PCT = 0.001, 100.0
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Span:
     """What a gauge shows, in % of the cup. ``low_pct`` and ``high_pct`` are None when there is no window;
-    ``name`` is the colourant whose load it tells."""
+    ``name`` is the colourant whose load it tells. An end that is not bounded is merely where one stopped looking;
+    ``near`` is the end that the load lies near to."""
 
     name: str
     now_pct: float
     low_pct: float | None = None
     high_pct: float | None = None
     why_empty: str = ""
+    bounded_low: bool = True
+    bounded_high: bool = True
+    near: str = ""
+
+    @property
+    def ends_pct(self) -> tuple[float | None, float | None]:
+        """The ends that there are."""
+        return (self.low_pct if self.bounded_low else None), (self.high_pct if self.bounded_high else None)
 
     @property
     def is_open(self) -> bool:
@@ -63,14 +73,17 @@ def gauge_words(span: Span) -> str:
     now = f"{span.name} {present.load(span.now_pct)}"
     if span.low_pct is None or span.high_pct is None:
         return f"No window for {now}: {span.why_empty}."
-    window = f"{span.low_pct:.3g} to {present.load(span.high_pct)}"
+    low_pct, high_pct = span.ends_pct
+    window = span_words(low_pct=low_pct, high_pct=high_pct)
+    if span.near:
+        return f"{now} is inside the window, {window}, but near the {span.near}."
     if span.now_pct < span.low_pct:
         return f"{now} is below the window, {window}."
     return f"{now} is {'inside' if span.now_pct <= span.high_pct else 'above'} the window, {window}."
 
 
 def _scale(span: Span) -> tuple[float, float]:
-    shown = [value for value in (span.now_pct, span.low_pct, span.high_pct) if value]
+    shown = [value for value in (span.now_pct, *span.ends_pct) if value]
     least, most = max(_LEAST_PCT, min(shown) / _ROOM), min(_MOST_PCT, max(shown) * _ROOM)
     low = 10.0 ** math.floor(math.log10(least))
     return low, max(10 * low, 10.0 ** math.ceil(math.log10(most)))
@@ -85,7 +98,8 @@ def _column(load_pct: float, low: float, high: float, room: int) -> int:
 def _bar(span: Span, low: float, high: float, room: int) -> tuple[tuple[str, Tone], ...]:
     if span.low_pct is None or span.high_pct is None:
         return (("·" * room, Tone.QUIET),)
-    first, last = _column(span.low_pct, low, high, room), _column(span.high_pct, low, high, room)
+    first = _column(span.low_pct, low, high, room) if span.bounded_low else 0
+    last = _column(span.high_pct, low, high, room) if span.bounded_high else room - 1
     return (("·" * first, Tone.QUIET), ("█" * (last - first + 1), Tone.KEY), ("·" * (room - last - 1), Tone.QUIET))
 
 

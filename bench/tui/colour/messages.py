@@ -12,10 +12,11 @@ from bench.tui.colour.predict import CoreFound, DosesFound, Predicted, Variant
 
 @dataclass
 class LookPredicted(Message):
-    """The look of that recipe in that mould was predicted."""
+    """The look of that recipe in that mould was predicted, its window that of ``moving``."""
 
     recipe: Recipe
     mould: str
+    moving: str
     predicted: Predicted
 
 
@@ -57,7 +58,8 @@ class RecipeSaved(Message):
 
 @dataclass
 class NameRefused(Message):
-    """The recipe's name is taken, and where in one sentence."""
+    """The recipe's name is taken, and where in one sentence; ``own`` where by one of the user's."""
 
     recipe: Recipe
     why: str
+    own: bool

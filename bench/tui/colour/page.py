@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from bench.colour.cores import Ranking
 from bench.model.library import Library
 from bench.tui.colour.cells import EMPTY, Row, beside, fitted
 from bench.tui.colour.depth import Depth
@@ -53,9 +54,12 @@ KEYS = (
     ("Esc", "back"),
 )
 LIST_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("Esc", "back"))
+SHOWS_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "third colour first"), ("Esc", "back"))
+THIRD_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "best seen first"), ("Esc", "back"))
 TYPE_KEYS = (("Enter", "take it"), ("Backspace", "rub out"), ("Esc", "back"))
 SHEET_KEYS = (("1–9", "take it"), ("T", "other tail"), ("Esc", "back"))
 OFFER_KEYS = (("Enter", "take them"), ("Esc", "back"))
+SHADOW_KEYS = (("O", "put yours in its place"), ("Esc", "another name"))
 TAKEN_KEYS = (("O", "write over"), ("Esc", "another name"))
 LEAVING_KEYS = (("S", "save"), ("Q", "leave"), ("Esc", "stay"))
 WAITING_KEYS = (("Esc", "leave it"),)
@@ -137,7 +141,8 @@ def _is_wide(desk: Desk) -> bool:
 
 
 def _gauge(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
-    span = span_of(seen.predicted.look) if seen.predicted.bait is not None else None
+    part = seen.desk.draft.place.part
+    span = span_of(seen.predicted.look, part) if seen.predicted.bait is not None else None
     if span is None:
         return ()
     # The advice says in full what the gauge's own sentence says.
@@ -147,7 +152,7 @@ def _gauge(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
 def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     """Numbers, advice and warnings, always in as many rows, so that no picture jumps while a dose moves."""
     most = max(2, min(8, height // 4))
-    said = _wrapped(numbers(seen.predicted), room)
+    said = _wrapped(numbers(seen.predicted, seen.desk.draft.place.part), room)
     tone = Tone.PLAIN if seen.predicted.bait is not None else Tone.CAUTION
     rows: list[Line] = list(lines(wrap(advice(seen.predicted), room), tone)[:most])
     if len(rows) + len(said) <= most:
@@ -196,12 +201,15 @@ def _hints(desk: Desk) -> tuple[tuple[str, str], ...]:
         return (
             KEYS if desk.draft.recipe.build.has_core else tuple(hint for hint in KEYS if hint[0] not in ("T", "F"))
         )
+    if isinstance(desk.mode, Cores):
+        return SHOWS_KEYS if desk.mode.by is Ranking.SHOWS else THIRD_KEYS
+    if isinstance(desk.mode, Taken) and not desk.mode.own:
+        return SHADOW_KEYS
     return _HINTS[type(desk.mode)]
 
 
 _HINTS: Mapping[type[Mode], tuple[tuple[str, str], ...]] = {
     Picking: LIST_KEYS,
-    Cores: LIST_KEYS,
     Typing: TYPE_KEYS,
     Sheet: SHEET_KEYS,
     Offer: OFFER_KEYS,

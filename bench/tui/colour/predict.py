@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 
+from bench.colour.cores import Ranking, Reads
 from bench.colour.difference import de2000
 from bench.colour.flake import covered
 from bench.colour.lab import lab_from_hex
@@ -19,7 +20,7 @@ from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.mould import Mould
 from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe
-from bench.plan.cores import ALONE_PCT, Reads, find_cores
+from bench.plan.cores import ALONE_PCT, find_cores, ranked
 from bench.plan.cores import CoreFound as Found
 from bench.plan.look import look_at, section_of
 from bench.plan.look_records import RecipeLook, SideLook, View, ViewName
@@ -52,7 +53,7 @@ class CoreFound:
     doses: tuple[Dose, ...]
     alone: Tint
     over: Tint
-    visibility: float
+    core_visibility: float
     third_colour: float
     reads: Reads
 
@@ -77,11 +78,11 @@ class DosesFound:
     misses: tuple[str, ...]
 
 
-def predicted(recipe: Recipe, mould: Mould, library: Library) -> Predicted:
-    """The look of the recipe, and its bait with the tail kept and cut."""
+def predicted(recipe: Recipe, mould: Mould, library: Library, moving: str = "") -> Predicted:
+    """The look of the recipe, its load window that of ``moving``, and its bait with the tail kept and cut."""
     try:
         plastic = library.plastic(recipe.plastic)
-        look = look_at(recipe=recipe, mould=mould, plastic=plastic, colourants=library.colourants)
+        look = look_at(recipe=recipe, mould=mould, plastic=plastic, colourants=library.colourants, moving=moving)
     except BenchError as error:
         return Predicted(problem=str(error))
     if look.unknown:
@@ -171,7 +172,7 @@ def _flake(recipe: Recipe, section: Section, library: Library) -> tuple[float, T
 
 
 def cores_found(recipe: Recipe, mould: Mould, library: Library, part: Part) -> tuple[CoreFound, ...]:
-    """The shelf's cores under the shell of that part, the strongest third colour first.
+    """The shelf's cores under the shell of that part, the one that shows best first.
 
     Raises BenchError when the shell's colour is not known, or there are no rods.
     """
@@ -193,12 +194,17 @@ def cores_found(recipe: Recipe, mould: Mould, library: Library, part: Part) -> t
             doses=_doses_of(each, library),
             alone=Tint(hex=each.core_hex),
             over=Tint(hex=each.over_core_hex),
-            visibility=each.core_visibility,
+            core_visibility=each.core_visibility,
             third_colour=each.third_colour,
             reads=each.reads,
         )
         for each in side.cores
     )
+
+
+def in_order(found: tuple[CoreFound, ...], by: Ranking) -> tuple[CoreFound, ...]:
+    """The cores in another order."""
+    return ranked(found, by)
 
 
 def _doses_of(core: Found, library: Library) -> tuple[Dose, ...]:
@@ -309,5 +315,7 @@ def _dosed(cup: PartRecipe, loads: Mapping[str, float]) -> tuple[Dose, ...]:
     """The cup's doses at their new loads; what would be next to nothing is left out, flake stays as it is."""
     moved = [replace(dose, load_pct=loads.get(dose.colourant, dose.load_pct)) for dose in cup.doses]
     return tuple(
-        replace(dose, load_pct=float(f"{dose.load_pct:.3g}")) for dose in moved if dose.load_pct >= 0.0005
+        replace(dose, load_pct=_two_digits(dose.load_pct) if dose.load_pct < 1 else float(f"{dose.load_pct:.3g}"))
+        for dose in moved
+        if dose.load_pct >= 0.0005
     )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.recipe import Tail
+from bench.plan.look_words import shown
 from bench.tui.colour.cells import EMPTY, Row, beside, fitted, rows_of
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.desk import Sheet
@@ -43,7 +45,7 @@ def _cell(number: int, variant: Variant, tail: Tail, width: int, height: int, de
     """One variant in exactly that room: its digit and words, its picture, its numbers."""
     head: Row = (
         Piece(text=f"{number} ", tone=Tone.KEY),
-        Piece(text=cut(clean(variant.says), max(0, width - 2)), tone=Tone.PLAIN),
+        Piece(text=cut(short_title(clean(variant.says), width - 2), max(0, width - 2)), tone=Tone.PLAIN),
     )
     foot = line(cut(_numbers(variant), width), Tone.QUIET)
     down = height - 2 - (height > 4)
@@ -52,6 +54,18 @@ def _cell(number: int, variant: Variant, tail: Tail, width: int, height: int, de
     picture = _words(variant, tail, width) if depth is Depth.NONE else _picture(variant, tail, width, down, depth)
     padded = (*picture, *(EMPTY,) * down)[:down]
     return (*(fitted(row, width) for row in (head, *padded, foot)), *(EMPTY,) * height)[:height]
+
+
+def short_title(says: str, room: int) -> str:
+    """A variant's words so that what is its own is seen: without "core of", then by first and last word."""
+    if len(says) <= room:
+        return says
+    factor, _, core = says.partition(" ")
+    core = core.removeprefix("core of ")
+    if len(factor) + 1 + len(core) <= room:
+        return f"{factor} {core}"
+    words = core.split()
+    return f"{factor} {words[0]} … {words[-1]}" if len(words) > 2 else f"{factor} {core}"
 
 
 def _picture(variant: Variant, tail: Tail, width: int, down: int, depth: Depth) -> tuple[Row, ...]:
@@ -80,4 +94,5 @@ def _numbers(variant: Variant) -> str:
         return ""
     if side.core_visibility is None or side.shell_tint is None:
         return "" if side.contrast_ratio is None else f"hides {100 * side.contrast_ratio:.0f} %"
-    return f"shows {side.core_visibility:.0f}, tints {side.shell_tint:.0f}"
+    shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
+    return f"shows {shows}, tints {tints}"

@@ -13,8 +13,10 @@ from textual.types import CSSPathType
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Part, Recipe
-from bench.store.paths import Home
-from bench.store.recipes import NameTaken, save_recipe
+from bench.store.files import is_there
+from bench.store.paths import Home, shipped_profiles
+from bench.store.recipes import FOLDER, NameTaken, save_recipe
+from bench.store.shelf import toml_files
 from bench.tui.colour.answer import Reply, answer, pasted
 from bench.tui.colour.depth import Depth, depth_of
 from bench.tui.colour.desk import (
@@ -53,6 +55,15 @@ from bench.tui.colour.predict import Predicted, cores_found, doses_found, predic
 from bench.tui.present import sentence
 from bench.tui.text import clean
 
+_Wanted = tuple[Recipe, str, str]
+"""A recipe, the mould's name and the colourant whose load moves: what a look is asked for."""
+
+
+def _shipped_names(home: Home) -> frozenset[str]:
+    """The shipped recipes that no file of the user's stands in place of, by their files' names."""
+    files = toml_files(shipped_profiles() / FOLDER)
+    return frozenset(file.stem for file in files if not is_there(home.profiles / FOLDER / file.name))
+
 
 class ColourScreen(Screen[None]):
     """Builds a colour, beginning with a recipe of the library in one of its moulds.
@@ -70,11 +81,13 @@ class ColourScreen(Screen[None]):
         self.home = home
         self.library = library
         chosen = library.recipe(recipe)
-        self.desk = Desk(draft=begun(chosen, library.mould(mould).name), saved=chosen)
+        self.desk = Desk(
+            draft=begun(chosen, library.mould(mould).name), saved=chosen, shipped=_shipped_names(home)
+        )
         self.predicted = Predicted()
         self._depth = depth
-        self._asked: tuple[Recipe, str] | None = None
-        self._shown: tuple[Recipe, str] | None = None
+        self._asked: _Wanted | None = None
+        self._shown: _Wanted | None = None
 
     def compose(self) -> ComposeResult:
         yield Easel()
@@ -143,26 +156,26 @@ class ColourScreen(Screen[None]):
     @property
     def is_settled(self) -> bool:
         """Whether the pictures are those of the draft as it stands."""
-        return self._asked is None and self._shown == (self.desk.draft.recipe, self.desk.draft.mould)
+        return self._asked is None and self._shown == self.desk.wanted
 
     # The look follows the draft: one is reckoned at a time, and the latest draft next.
 
     def _look(self) -> None:
-        wanted = (self.desk.draft.recipe, self.desk.draft.mould)
+        wanted = self.desk.wanted
         if self._asked is None and wanted != self._shown and self.is_attached:
             self._asked = wanted
             self.predict(*wanted)
 
     @work(thread=True, group="look")
-    def predict(self, recipe: Recipe, mould: str) -> None:
+    def predict(self, recipe: Recipe, mould: str, moving: str) -> None:
         """Predict off the screen's thread."""
-        found = predicted(recipe, self.library.moulds[mould], self.library)
-        self.post_message(LookPredicted(recipe, mould, found))
+        found = predicted(recipe, self.library.moulds[mould], self.library, moving)
+        self.post_message(LookPredicted(recipe, mould, moving, found))
 
     def on_look_predicted(self, message: LookPredicted) -> None:
         """Show it, and look anew where the draft has moved on."""
         self.predicted = message.predicted
-        self._asked, self._shown = None, (message.recipe, message.mould)
+        self._asked, self._shown = None, (message.recipe, message.mould, message.moving)
         self._look()
         self._repaint()
 
@@ -207,7 +220,7 @@ class ColourScreen(Screen[None]):
         try:
             path = save_recipe(self.home, recipe, over=over)
         except NameTaken as error:
-            self.post_message(NameRefused(recipe, str(error)))
+            self.post_message(NameRefused(recipe, str(error), error.own))
         except BenchError as error:
             self.post_message(AskRefused(str(error)))
         else:
@@ -227,7 +240,7 @@ class ColourScreen(Screen[None]):
 
     def on_name_refused(self, message: NameRefused) -> None:
         """Ask before anything is written over."""
-        self._answered(Taken(recipe=message.recipe, why=message.why))
+        self._answered(Taken(recipe=message.recipe, why=message.why, own=message.own))
 
     def on_ask_refused(self, message: AskRefused) -> None:
         """Say why not."""

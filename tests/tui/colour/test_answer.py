@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bench.colour.cores import Ranking, Reads
 from bench.model.recipe import Build, Part, Tail
-from bench.tui.colour.answer import Reply, answer, pasted
+from bench.tui.colour.answer import DEAD, Reply, answer, pasted
 from bench.tui.colour.desk import (
     Building,
     Cores,
@@ -105,11 +106,54 @@ def test_a_name_needs_something_that_a_file_can_be_called() -> None:
 def test_a_taken_name_is_written_over_only_by_its_own_key() -> None:
     taken = desk().entering(Taken(recipe=desk().draft.recipe, why="it is there already"))
     for key in ("enter", "space", "s", "y", "x"):
-        assert press(taken, key) == Reply(desk=taken)
+        assert press(taken, key) == Reply(desk=replace(taken, line=DEAD)), "and a dead key is answered"
     assert press(taken, "o").wish == Save(recipe=desk().draft.recipe, over=True)
     back = press(taken, "escape").desk.mode
     assert isinstance(back, Typing)
     assert back.typed == "Ember under Peat", "what was typed is not lost"
+
+
+def test_a_shipped_name_is_never_the_one_that_is_offered() -> None:
+    shelved = replace(desk(), shipped=frozenset({"ember-under-peat"}))
+    offered = press(shelved, "right", "s").desk.mode
+    assert isinstance(offered, Typing)
+    assert offered.typed == "Ember under Peat, mine"
+    own = press(desk(), "right", "s").desk.mode
+    assert isinstance(own, Typing)
+    assert own.typed == "Ember under Peat"
+    assert shelved.kept(shelved.draft.recipe, "").shipped == frozenset(), "yours stands in its place now"
+
+
+def test_a_key_that_does_nothing_says_so_and_one_that_does_is_silent() -> None:
+    for key in ("k", "7", "enter"):
+        assert press(desk(), key).desk.line == (DEAD if key != "enter" else "")
+    assert press(press(desk(), "k").desk, "down").desk.line == ""
+    assert press(desk(), "up").desk.line == "", "the cursor stands at the top: nothing to explain"
+    for mode in (Picking(names=("a",)), Leaving()):
+        assert press(desk().entering(mode), "k").desk.line == DEAD
+    assert press(desk().entering(Typing(what=What.TITLE)), "k").desk.line == ""
+
+
+def test_a_dose_at_its_end_says_so() -> None:
+    assert press(desk(), *["plus"] * 80).desk.line == "It goes no higher."
+
+
+def test_cores_are_ranked_the_other_way_by_a_key_with_the_cursor_on_the_same_one() -> None:
+    recipe, mould = desk().draft.recipe, shelf().moulds[MOULD]
+    cores = cores_found(recipe, mould, shelf(), Part.SHELL)
+    shown = desk().entering(Cores(found=cores, at=7))
+    other = press(shown, "t").desk.mode
+    assert isinstance(other, Cores)
+    assert other.by is Ranking.THIRD
+    assert other.found[other.at] == cores[7]
+    assert other.found[0].reads is Reads.THIRD
+    assert press(shown, "t", "t").desk.mode == shown.mode
+
+
+def test_the_window_is_that_of_the_dose_under_the_cursor() -> None:
+    assert desk().moving == "peat-brown"
+    assert press(desk(), "down").desk.moving == "dawn-highlight"
+    assert press(desk(), "down", "down", "down").desk.moving == "", "on the core"
 
 
 def test_what_is_not_saved_is_not_left_by_one_key() -> None:

@@ -57,3 +57,19 @@ def test_every_gauge_fits_its_room(now_pct: float, one: float, other: float, wid
     assert width_of(bar) == width
     assert width_of(arrow) <= width
     assert text_of(bar).count("█") >= 1
+
+
+def test_a_window_without_an_end_reaches_to_the_end_of_the_scale_and_says_no_number_there() -> None:
+    span = Span(name="x", now_pct=0.2, low_pct=0.0005, high_pct=0.8, bounded_low=False)
+    bar = drawn(span)[1]
+    assert bar.startswith("0.1 █")
+    assert bar.endswith("· 1 %")
+    assert gauge_words(span) == "x 0.2 % is inside the window, up to 0.8 %."
+    wide = Span(name="x", now_pct=0.2, low_pct=0.0005, high_pct=50.0, bounded_low=False, bounded_high=False)
+    assert set(drawn(wide)[1].split(" ")[1]) == {"█"}
+    assert gauge_words(wide) == "x 0.2 % is inside the window, which is wide open."
+
+
+def test_near_an_end_the_words_say_so() -> None:
+    words = gauge_words(Span(name="x", now_pct=0.19, low_pct=0.0813, high_pct=0.2, near="dense end"))
+    assert words == "x 0.19 % is inside the window, 0.081 to 0.2 %, but near the dense end."
