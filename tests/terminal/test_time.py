@@ -32,8 +32,8 @@ beat.STOOD_STILL_S = 1.0
 _writer_thread.MAX_QUEUED_WRITES = 1
 sys.exit(main())
 """
-"""The program, taking a shorter pause for one and having one frame wait at most: nobody wants a test that stops for
-ten minutes, or one that a busy machine fails."""
+"""The program, taking a shorter pause for one and having one frame wait at most: nobody wants a test that stops
+for ten minutes, or one that a busy machine fails."""
 
 FRAMES_A_SECOND = 60
 """As often as Textual draws at most."""
