@@ -140,8 +140,10 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
 
 
 def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:
-    """A figure for the mould of the present step."""
-    return MouldRead(at=at, mould=session.step.mould, temp_c=temp_c)
+    """A figure for the mould of the present step; at a cup, for the one that is shot into next."""
+    ahead = session.job.script[session.visit.index if session.visits else 0 :]
+    about = next((step for step in ahead if step.kind not in _AT_A_CUP), session.step)
+    return MouldRead(at=at, mould=about.mould, temp_c=temp_c)
 
 
 def accept_suggestion(
@@ -160,6 +162,7 @@ def refuse_or_restore(session: Session, of: Corrected, at: Stamp) -> CorrectionR
 
 
 _LOOKING = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
+_AT_A_CUP = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 _MOULD_KINDS = frozenset({StepKind.WARM_MOULD, StepKind.REST_MOULD})
 
 

@@ -51,7 +51,8 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
                 yield Told(at=event.at, words=_cup_words(session, event), temp_c=event.temp_c)
             case MouldRead():
                 asked = ": asked again" if session.doubted is event else ""
-                yield Told(at=event.at, words=f"the mould was read{asked}", temp_c=event.temp_c)
+                which = f"mould {event.mould}" if len(session.moulds) > 1 else "the mould"
+                yield Told(at=event.at, words=f"{which} was read{asked}", temp_c=event.temp_c)
             case StepDone() if before.step.kind is StepKind.HEAT_ON:
                 yield Told(at=event.at, words=_burst_words(before, event.at))
             case _:
