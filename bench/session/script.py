@@ -14,7 +14,7 @@ from dataclasses import replace
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import Part
-from bench.model.station import Station
+from bench.model.station import Station, WarmedBy
 from bench.model.step_kind import StepKind
 from bench.plan import pace
 from bench.plan.records import Plan
@@ -29,6 +29,7 @@ from bench.session.words import (
     at_mould,
     heat_on_words,
     heat_words,
+    warm_words,
     weigh_words,
     words_at,
     words_of,
@@ -61,12 +62,12 @@ class _Frame:
     def opening(self) -> Iterator[Step]:
         yield _by_hand("cautions", words_of(StepKind.CAUTIONS), StepKind.CAUTIONS, 0.0)
         yield _by_hand("ready", words_of(StepKind.READY), StepKind.READY, pace.ready_s(self._pace))
-        for number in range(1, self._moulds + 1):
-            yield self._warm_mould(number)
+        if self._plan.warming is not WarmedBy.SHOTS:
+            yield from (self._warm_mould(number) for number in range(1, self._moulds + 1))
 
     def _warm_mould(self, number: int) -> Step:
         """All moulds warm together; the later ones are only read."""
-        words = words_at(StepKind.WARM_MOULD, mould=number if self._moulds > 1 else 0)
+        words = at_mould(warm_words(self._plan.warming), number if self._moulds > 1 else 0)
         return Step(
             id="warm-mould" if number == 1 else f"warm-mould.{number}",
             kind=StepKind.WARM_MOULD,

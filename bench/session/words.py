@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bench.model.recipe import Part
+from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 
@@ -139,6 +140,15 @@ def at_mould(words: Words, mould: int) -> Words:
         do=words.do.replace("the mould", f"mould {mould}"),
         meanwhile=words.meanwhile,
     )
+
+
+def warm_words(by: WarmedBy) -> Words:
+    """The words for warming a mould before its first shot."""
+    words = words_of(StepKind.WARM_MOULD)
+    if by is not WarmedBy.AIR:
+        return words
+    do = "Set the closed mould in the warm air and turn it now and then. Read it on a dark patch of metal."
+    return Words(title=words.title, do=do, meanwhile=words.meanwhile)
 
 
 def weigh_words(part: Part) -> Words:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from bench.model.recipe import Build, Part, Tail
+from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
+from bench.session.prepare import followed
 from bench.session.script import script_length_s
 from bench.session.step import Ending
+from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.session.bench_sessions import job, planned_job
 
 ALL_BUILDS = [
@@ -171,3 +175,13 @@ class TestSeveralMoulds:
     def test_a_second_one_fills_the_waiting(self) -> None:
         one, two = (job(Build.CORE, count=20, moulds=moulds) for moulds in (1, 2))
         assert script_length_s(two.script) < script_length_s(one.script) - 60
+
+
+@pytest.mark.parametrize("by", list(WarmedBy))
+def test_moulds_are_warmed_as_the_station_has_it(by: WarmedBy) -> None:
+    planned = planned_job(Build.PLAIN)
+    planned = replace(planned, plan=replace(planned.plan, warming=by))
+    _, script = followed(planned, mould=MOULD, plastic=PLASTIC, station=STATION)
+    warming = [step for step in script if step.kind is StepKind.WARM_MOULD]
+    assert len(warming) == (0 if by is WarmedBy.SHOTS else 1)
+    assert all(("air" in step.do) == (by is WarmedBy.AIR) for step in warming)
