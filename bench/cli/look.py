@@ -216,9 +216,9 @@ def _lab_words(view: View, mark: str = "  (nearest)*") -> str:
 def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
     """The numbers of one side, a line each, after the colour that one will see of it."""
     if with_colour and side.seen is not None:
-        yield f"  {side.seen.name:<18}{side.seen.hex}  {_lab_words(side.seen, '')}"
+        yield f"  colour             {side.seen.hex}  {_lab_words(side.seen, '')}, {side.seen.name}"
         if side.seen.clipped:
-            yield from _wrapped(NEAREST_ON_SCREEN.format("this hex"), bullet="                    ")
+            yield from _wrapped(NEAREST_ON_SCREEN.format("that hex"), bullet=" " * 21)
     if side.core_visibility is not None and side.shell_tint is not None and side.third_colour is not None:
         shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
         yield f"  core shows by   {shows:>5}   ({VISIBLE_AT_LEAST:g} or more shows)"

@@ -107,7 +107,9 @@ async def test_a_recipe_is_saved_and_never_over_another_unasked(tmp_path: Path) 
         assert "not saved" not in app.text
         saved = load_library(Home(tmp_path))[0].recipes["ember-under-peat-two"]
         assert saved.parts[Part.SHELL].doses[0].load_pct == 0.23
-        await app.type("escape")
+        await app.type("r")
+        await app.see("Choose", "Ember under Peat two")
+        await app.type("escape", "escape")
         await until(lambda: app.was_left)
 
 

@@ -69,27 +69,35 @@ def _numbers(side: SideLook, bait: Bait) -> Iterator[str]:
         yield f"flake covers {100 * bait.covered:.0f} %"
 
 
-def warnings(predicted: Predicted) -> tuple[str, ...]:
-    """What else must be said: that the cup misleads, what a screen cannot show, what is not reckoned."""
-    return tuple(_warnings(predicted))
+def warnings(predicted: Predicted, *, marked: bool = True) -> tuple[str, ...]:
+    """What else must be said: that the cup misleads, what a screen cannot show where colours are marked with it,
+    what is not reckoned."""
+    return tuple(_warnings(predicted, marked=marked))
 
 
-def _warnings(predicted: Predicted) -> Iterator[str]:
+def _warnings(predicted: Predicted, *, marked: bool) -> Iterator[str]:
     if predicted.look is None or predicted.bait is None:
         return
     if predicted.cup_off >= CUP_MISLEADS:
         how = "darker" if predicted.cup_darker else "lighter"
         yield f"Do not judge by the cup: it looks {how} than the bait will, by {predicted.cup_off:.0f}."
-    if any(tint.clipped for _, tint in fields(predicted.bait)):
+    if marked and any(tint.clipped for _, tint in fields(predicted.bait)):
         yield "A colour marked * is stronger than a screen can show."
     yield from (clean(note) for note in predicted.look.notes)
 
 
-def advice(predicted: Predicted) -> str:
-    """The sentence of advice, or why there is nothing to see."""
-    if predicted.look is None or predicted.bait is None:
+def advice(predicted: Predicted, part: Part | None = None) -> str:
+    """The advice of the side under the cursor, as its gauge has it, then that of another side that needs something
+    done; or why there is nothing to see."""
+    look = predicted.look
+    if look is None or predicted.bait is None:
         return _problem(predicted)
-    return present.sentence(clean(predicted.look.advice, limit=400))
+    if len(look.sides) == 1 or all(side.side is not part for side in look.sides):
+        return present.sentence(clean(look.advice, limit=400))
+    said = [side_of(look, part)]
+    if look.worst is not said[0] and look.worst.margin is not None and look.worst.margin < 0:
+        said.append(look.worst)
+    return " ".join(present.sentence(clean(f"{side.side.words}: {side.advice}", limit=400)) for side in said)
 
 
 def _problem(predicted: Predicted) -> str:
@@ -192,5 +200,5 @@ def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]
         "As good as the same."
         if found.off < SAME_BELOW
         else f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
-        "For a fresh cup: pourbench match reckons with what a cup already holds.",
+        "These fill a fresh cup; pourbench match --already reckons with one that holds colour.",
     )

@@ -31,6 +31,7 @@ _HUES = (
 _BROWN_BELOW = 55.0
 _BROWN_BELOW_HUE, _OLIVE_BELOW_HUE = 85.0, 112.0
 _PINK_ABOVE = 60.0
+_TAN_CHROMA = 45.0
 
 
 def colour_words(hex_colour: str) -> str:
@@ -70,6 +71,8 @@ def _hue(lightness: float, hue: float, chroma: float) -> str:
     word = next(name for most, name in _HUES if hue < most)
     if word in ("orange", "yellow", "yellow-green") and lightness < _BROWN_BELOW and hue < _OLIVE_BELOW_HUE:
         return "brown" if hue < _BROWN_BELOW_HUE else "olive"
+    if word in ("orange", "yellow") and hue < _BROWN_BELOW_HUE and chroma < _TAN_CHROMA:
+        return "tan"
     if word == "red" and lightness < 45 and chroma < 35:
         return "red-brown"
     if word == "red" and lightness > _PINK_ABOVE:

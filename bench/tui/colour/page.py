@@ -154,10 +154,10 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     most = max(2, min(8, height // 4))
     said = _wrapped(numbers(seen.predicted, seen.desk.draft.place.part), room)
     tone = Tone.PLAIN if seen.predicted.bait is not None else Tone.CAUTION
-    rows: list[Line] = list(lines(wrap(advice(seen.predicted), room), tone)[:most])
+    rows: list[Line] = list(lines(wrap(advice(seen.predicted, seen.desk.draft.place.part), room), tone)[:most])
     if len(rows) + len(said) <= most:
         rows = [*said, *rows]
-    for text in (*_rough(seen.depth), *warnings(seen.predicted)):
+    for text in (*_rough(seen.depth), *warnings(seen.predicted, marked=seen.depth is not Depth.NONE)):
         each = lines(wrap(text, room), Tone.CAUTION)
         if len(rows) + len(each) <= most:
             rows += each

@@ -257,7 +257,10 @@ def _ways(recipe: Recipe, mould: Mould, library: Library) -> Iterator[tuple[Reci
     for (title, doses), factor in product(cores, FACTORS):
         scaled = _scaled(recipe, dict.fromkeys(shells, factor))
         core = replace(own, doses=doses)
-        yield replace(scaled, parts={**scaled.parts, Part.CORE: core}), f"×{factor:g} {title}"
+        yield (
+            replace(scaled, parts={**scaled.parts, Part.CORE: core}),
+            f"×{factor:g} {title.removeprefix('core of ')}",
+        )
 
 
 def _scaled(recipe: Recipe, factors: Mapping[Part, float]) -> Recipe:

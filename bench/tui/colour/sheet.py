@@ -57,13 +57,10 @@ def _cell(number: int, variant: Variant, tail: Tail, width: int, height: int, de
 
 
 def short_title(says: str, room: int) -> str:
-    """A variant's words so that what is its own is seen: without "core of", then by first and last word."""
+    """A variant's words so that what is its own is seen: a long name by its first and last word."""
     if len(says) <= room:
         return says
     factor, _, core = says.partition(" ")
-    core = core.removeprefix("core of ")
-    if len(factor) + 1 + len(core) <= room:
-        return f"{factor} {core}"
     words = core.split()
     return f"{factor} {words[0]} … {words[-1]}" if len(words) > 2 else f"{factor} {core}"
 

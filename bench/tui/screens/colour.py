@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -247,7 +248,9 @@ class ColourScreen(Screen[None]):
         self._adopt(self.desk.entering(Building(), sentence(f"{clean(message.why, limit=400).rstrip('.')}.")))
 
     def on_recipe_saved(self, message: RecipeSaved) -> None:
-        """Go on with the recipe as it is on disk."""
+        """Go on with the recipe as it is on disk, and find it among the others from now on."""
+        recipes = {**self.library.recipes, message.recipe.name: message.recipe}
+        self.library = replace(self.library, recipes=recipes)
         self._adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
 
     def _answered(self, mode: Mode) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
-from bench.model.recipe import Part
-from bench.tui.colour.facts import numbers, passed, span_of
+from bench.model.recipe import Dose, Part
+from bench.tui.colour.facts import advice, numbers, passed, span_of, warnings
 from bench.tui.colour.predict import Predicted, predicted
 from tests.tui.at_the_bench import shelf
 
@@ -43,3 +44,21 @@ def test_the_numbers_and_the_gauge_are_those_of_the_side_under_the_cursor() -> N
         names[part] = span.name
     assert names == {Part.SHELL_A: "shell A: Peat brown", Part.SHELL_B: "shell B: Reed green"}
     assert span_of(look, Part.CORE) == span_of(look)
+
+
+def test_the_advice_is_of_the_side_that_the_gauge_shows_and_of_one_that_needs_something_done() -> None:
+    assert advice(_seen(), Part.SHELL_B).startswith("Shell B: Reed green at 0.18 % is inside its window")
+    assert "Shell A" not in advice(_seen(), Part.SHELL_B)
+    recipe = shelf().recipes["ember-between-banks"]
+    dense = replace(recipe.parts[Part.SHELL_A], doses=(Dose(colourant="chalk-white", load_pct=2.0),))
+    parts = {**recipe.parts, Part.SHELL_A: dense}
+    astray = predicted(replace(recipe, parts=parts), shelf().moulds["ribbon-leech-4"], shelf())
+    said = advice(astray, Part.SHELL_B)
+    assert said.startswith("Shell B: ")
+    assert "Shell A: Too dense" in said
+
+
+def test_a_mark_that_is_not_drawn_is_not_explained() -> None:
+    told = warnings(_seen())
+    assert any("marked *" in each for each in told)
+    assert not any("marked *" in each for each in warnings(_seen(), marked=False))

@@ -24,6 +24,8 @@ CSS = (
     ("blue", "#0000ff", "blue"),
     ("navy", "#000080", "very dark"),
     ("saddlebrown", "#8b4513", "brown"),
+    ("tan", "#d2b48c", "tan"),
+    ("burlywood", "#deb887", "tan"),
     ("hotpink", "#ff69b4", "pink"),
     ("violet", "#ee82ee", "violet"),
 )
