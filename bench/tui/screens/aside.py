@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from bench.session.events import StopReason
 from bench.tui.present_plan import keys_line
+from bench.tui.screens.once import LeftOnce
 from bench.tui.text import clean
 from bench.tui.waiting import Unfinished
 
@@ -25,7 +26,7 @@ WORDS = (
 HEAT = "First see that nothing of it is still on the heat."
 
 
-class SetAsideScreen(ModalScreen[StopReason | None]):
+class SetAsideScreen(ModalScreen[StopReason | None], LeftOnce[StopReason | None]):
     """It is dismissed with the reason that a digit said, or with None: the session waits on."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

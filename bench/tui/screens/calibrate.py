@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from textual import events, work
 from textual.app import ComposeResult
 from textual.message import Message
-from textual.screen import Screen
 
 from bench.clock import Clock
 from bench.errors import BenchError
@@ -19,6 +18,7 @@ from bench.store.stations import save_heater_power
 from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, picture, pressed, told
 from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import QUIET_S, Counts, Keyboard, Latest, counts, following
+from bench.tui.screens.once import LeftOnce
 from bench.tui.widgets.board import Board
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class PowerRefused(Message):
     why: str
 
 
-class CalibrateScreen(Screen[None]):
+class CalibrateScreen(LeftOnce[None]):
     """Turns keys into changes of the desk, and draws it. Saving is done by a worker.
 
     ``live`` False leaves the ticking to whoever tests it.

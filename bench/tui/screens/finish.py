@@ -8,7 +8,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from bench.clock import Clock
@@ -19,6 +18,7 @@ from bench.session.session import Session
 from bench.tui.pour.closing import Closing, closing
 from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.present_plan import keys_line
+from bench.tui.screens.once import LeftOnce
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
 
@@ -27,7 +27,7 @@ LARGEST_ROWS = 8
 KEYS = (("Enter", "back to the bench"), ("↑ ↓", "scroll"))
 
 
-class FinishScreen(Screen[Session]):
+class FinishScreen(LeftOnce[Session]):
     """What was made and how it went. It is dismissed with the session, late verdicts included.
 
     ``keep`` hands a late verdict to whoever saves and returns at once.

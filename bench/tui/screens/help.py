@@ -14,6 +14,7 @@ from textual.widgets import Static
 from bench.tui import theme
 from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.present_plan import fitting_keys
+from bench.tui.screens.once import LeftOnce
 
 KEYS: tuple[tuple[Press, str], ...] = (
     (
@@ -64,7 +65,7 @@ FOOT = (("↑ ↓", "scroll"), (THEME_KEY, "bright or dark"), ("any other key", 
 _SCROLLING = frozenset({"up", "down", "home", "end"})
 
 
-class KeysHelp(ModalScreen[None]):
+class KeysHelp(ModalScreen[None], LeftOnce[None]):
     """Keys and what they do, a line each. Any key closes it but those that scroll and the one of the theme."""
 
     heading = ""

@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Static
 
 from bench.errors import BenchError
@@ -18,6 +17,7 @@ from bench.model.key_names import Action, keys_for
 from bench.tui.pedal import Learning, Stage, large_words, pressed, saved, words
 from bench.tui.pour.keys import Counts, Latest, Press, counts, following
 from bench.tui.present_plan import keys_line
+from bench.tui.screens.once import LeftOnce
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
 
@@ -28,7 +28,7 @@ LEAVE = (("Esc", "back, nothing kept"),)
 DONE = (("Enter", "back"),)
 
 
-class KeysScreen(Screen[bool]):
+class KeysScreen(LeftOnce[bool]):
     """It is dismissed with whether a key was saved.
 
     ``chosen`` are the settings' keys. ``save`` puts a key into them, off the screen's thread, and raises

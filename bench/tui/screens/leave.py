@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from bench.tui.present_plan import keys_line
+from bench.tui.screens.once import LeftOnce
 
 WORDS = (
     "A session is running. Everything so far is kept, and the next start offers to resume it. "
@@ -18,7 +19,7 @@ WORDS = (
 )
 
 
-class LeaveScreen(ModalScreen[None]):
+class LeaveScreen(ModalScreen[None], LeftOnce[None]):
     """The one key that ends most things stays here."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

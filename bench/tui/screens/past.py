@@ -9,7 +9,6 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -20,13 +19,14 @@ from bench.store.sessions import Listed, Stored, list_sessions, read
 from bench.tui.messages import PastListed, PastRead, SessionRefused
 from bench.tui.present_past import NONE_YET, listed_label, past_content
 from bench.tui.present_plan import READING, keys_line
+from bench.tui.screens.once import LeftOnce
 from bench.tui.widgets.marked_list import Lines
 
 MOST = 500
 """Sessions listed here; the command line lists them all."""
 
 
-class PastScreen(Screen[None]):
+class PastScreen(LeftOnce[None]):
     """The list, the newest session first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -99,7 +99,7 @@ class PastScreen(Screen[None]):
         self.app.push_screen(PastSessionScreen(message.stored, self.settings))
 
 
-class PastSessionScreen(Screen[None]):
+class PastSessionScreen(LeftOnce[None]):
     """One past session."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

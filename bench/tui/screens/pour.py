@@ -8,7 +8,6 @@ from functools import partial
 
 from textual import events
 from textual.app import ComposeResult
-from textual.screen import Screen
 from textual.widgets import Input
 
 from bench.clock import Clock
@@ -28,6 +27,7 @@ from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Pre
 from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
+from bench.tui.screens.once import LeftOnce
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.note_input import NoteInput
 
@@ -50,7 +50,7 @@ class Said:
     stays_s: float = LINE_S
 
 
-class PourScreen(Screen[Session]):
+class PourScreen(LeftOnce[Session]):
     """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
 
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
@@ -122,6 +122,8 @@ class PourScreen(Screen[Session]):
         self._repaint()
 
     def _beat(self) -> None:
+        if self.is_left:
+            return
         self.tick()
         self.set_timer(next_look_s(self.session, self._clock.now(), pace=self._pace), self._beat)
 
@@ -172,7 +174,7 @@ class PourScreen(Screen[Session]):
         self._repaint()
 
     def _take_if_alone(self, stroke: Stroke, pressed: Latest) -> None:
-        if self._latest is pressed and self.is_attached:
+        if self._latest is pressed and not self.is_left:
             self._take(stroke, self._clock.now())
             self._repaint()
 

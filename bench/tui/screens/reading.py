@@ -13,10 +13,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from bench.tui.present_plan import keys_line
+from bench.tui.screens.once import LeftOnce
 from bench.tui.text import clean
 
 
-class ReadingScreen(ModalScreen[None]):
+class ReadingScreen(ModalScreen[None], LeftOnce[None]):
     """A heading and a paragraph for each sentence."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
