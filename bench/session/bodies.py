@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from bench.model.recipe import Part
 from bench.physics.cup import Cup
@@ -16,6 +17,9 @@ from bench.session.session import Session
 
 EMPTY_ML = 2.0
 """Below this a cup counts as empty: its own temperature no longer matters to any shot."""
+
+_KEPT = 16
+"""A moment asks for the few melts of a session again and again."""
 
 
 def shot_g_per_ml(job: Job) -> float:
@@ -35,6 +39,7 @@ def substance(job: Job) -> Substance:
     )
 
 
+@lru_cache(maxsize=_KEPT)
 def held_of_melt_ml(session: Session, part: Part, number: int) -> float:
     """What is left for shooting of the part's melt of that number; 0 where there is none."""
     melt = next((melt for melt in session.job.plan.part(part).melts if melt.number == number), None)

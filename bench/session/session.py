@@ -136,6 +136,10 @@ class Session:
     started: Stamp | None = None
     last: Stamp | None = None
 
+    def __hash__(self) -> int:
+        """Cheap, and the same for equal sessions: what is reckoned from one moment is kept while it lasts."""
+        return hash((self.state, self.last, len(self.visits)))
+
     def after(self, event: Event) -> Session:
         """The session once this has happened. Raises IllegalMove, naming state and event, if it cannot."""
         from bench.session.effects import apply  # effects need the session, and the session needs them

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
@@ -34,6 +35,9 @@ DECLARED_SPREAD_K = 3.0
 
 SHOT_HEAT_SPREAD = 0.15
 """Starting value: how far the heat that a shot leaves in its mould may be from the reckoned."""
+
+_KEPT = 16
+"""A moment asks for the few cups of a session again and again."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -165,6 +169,7 @@ def _planned(session: Session, part: Part, warmth: Warmth, *, done: int) -> tupl
     )
 
 
+@lru_cache(maxsize=_KEPT)
 def cup_carried(session: Session, part: Part, now: Stamp) -> Warmth:
     """What is known of the part's cup, carried on to now."""
     warmth = session.cups[part]
