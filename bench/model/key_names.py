@@ -11,6 +11,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from enum import StrEnum
+from functools import cache
 
 from bench.errors import Fault
 
@@ -175,6 +176,7 @@ def _sign_name(sign: str) -> str:
     return _SIGNS.get(name, name)
 
 
+@cache
 def _signs() -> Mapping[str, str]:
     """The signs of a keyboard by their names."""
     return {_sign_name(sign): sign for sign in map(chr, range(33, 127)) if not sign.isalnum()}
