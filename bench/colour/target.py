@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from bench.colour.difference import Parts, de2000, parts
+from bench.colour.flake import Flaked
 from bench.colour.lab import Lab
-from bench.colour.layers import Medium, film, over, stacked
+from bench.colour.layers import Medium, film, stacked
 from bench.colour.least import nearest
 from bench.colour.mix import Loaded, Strength, checked_loads, mix
-from bench.colour.views import BACKGROUND, Section, lab_seen
+from bench.colour.views import BACKGROUND, Section, lab_seen, through
 from bench.errors import BenchError
 
 MOST_COLOURANTS = 6
@@ -51,21 +52,22 @@ def doses_for(
     colourants: Sequence[Strength],
     section: Section,
     core: Medium | None = None,
+    flaked: Flaked | None = None,
     already_pct: Sequence[float] | None = None,
     most_total_pct: float = MOST_TOTAL_PCT,
 ) -> Doses:
     """Doses of up to six colourants that bring a bait's look nearest to a target, seen over a neutral background.
 
-    With ``core`` the colourants go into the shell over it, without into a solid bait. ``already_pct`` is what the
-    cup holds of each. Raises BenchError for no colourants, too many of them, or more in the cup than
-    ``most_total_pct``.
+    With ``core`` the colourants go into the shell over it, without into a solid bait; ``flaked`` is the flake that
+    stays in it. ``already_pct`` is what the cup holds of each. Raises BenchError for no colourants, too many of
+    them, or more in the cup than ``most_total_pct``.
     """
     already = tuple(already_pct) if already_pct is not None else (0.0,) * len(colourants)
     _check(colourants, already, most_total_pct)
 
     def seen_at(loads_pct: Sequence[float]) -> Lab:
         doses = [Loaded(strength=s, load_pct=x) for s, x in zip(colourants, loads_pct, strict=True)]
-        return look_of(mix(base, doses), section, core)
+        return look_of(mix(base, doses), section, core, flaked)
 
     loads = nearest(
         lambda loads_pct: parts(target, seen_at(loads_pct)),
@@ -83,12 +85,14 @@ def doses_for(
     )
 
 
-def look_of(medium: Medium, section: Section, core: Medium | None) -> Lab:
+def look_of(medium: Medium, section: Section, core: Medium | None, flaked: Flaked | None = None) -> Lab:
     """L*a*b* of a solid bait of a medium, or of its shell over a core, over the neutral background."""
     if core is None:
-        return lab_seen(over(film(medium, section.body_mm), BACKGROUND))
+        whole = film(medium, section.body_mm)
+        return lab_seen(through(medium, whole, section.body_mm, BACKGROUND, flaked))
     wall = film(medium, section.wall_mm)
-    return lab_seen(stacked((wall, film(core, section.core_mm), wall), BACKGROUND))
+    behind = stacked((film(core, section.core_mm), wall), BACKGROUND)
+    return lab_seen(through(medium, wall, section.wall_mm, behind, flaked))
 
 
 def direction(target: Lab, found: Lab) -> tuple[str, ...]:

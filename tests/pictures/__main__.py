@@ -32,7 +32,7 @@ class Wanted(NamedTuple):
 PICTURES: Mapping[str, Wanted] = {
     "colour": Wanted("ember-under-peat"),
     "colour-laminate-core": Wanted("moon-between-banks"),
-    "colour-too-dense": Wanted("ember-under-peat", ["plus"] * 8),
+    "colour-too-dense": Wanted("ember-under-peat", ["plus"] * 18),
     "colour-variants": Wanted("ember-under-peat", ["v"], Sheet, (110, 32)),
     "colour-cores": Wanted("ember-under-peat", ["f"], Cores),
     "colour-flake": Wanted("hoarfrost-reed"),

@@ -83,7 +83,10 @@ def gauge_words(span: Span) -> str:
 
 
 def _scale(span: Span) -> tuple[float, float]:
-    shown = [value for value in (span.now_pct, *span.ends_pct) if value]
+    low_pct, high_pct = span.ends_pct
+    # An end that is missing takes a decade beyond the other one, so that the scale stays while the load moves.
+    ends = (low_pct or (high_pct or 0) / 10, high_pct or (low_pct or 0) * 10) if span.is_open else ()
+    shown = [value for value in (span.now_pct, *ends) if value]
     least, most = max(_LEAST_PCT, min(shown) / _ROOM), min(_MOST_PCT, max(shown) * _ROOM)
     low = 10.0 ** math.floor(math.log10(least))
     return low, max(10 * low, 10.0 ** math.ceil(math.log10(most)))

@@ -203,6 +203,8 @@ def _hints(desk: Desk) -> tuple[tuple[str, str], ...]:
         )
     if isinstance(desk.mode, Cores):
         return SHOWS_KEYS if desk.mode.by is Ranking.SHOWS else THIRD_KEYS
+    if isinstance(desk.mode, Sheet) and not desk.draft.recipe.build.has_core:
+        return tuple(hint for hint in SHEET_KEYS if hint[0] != "T")
     if isinstance(desk.mode, Taken) and not desk.mode.own:
         return SHADOW_KEYS
     return _HINTS[type(desk.mode)]

@@ -157,7 +157,7 @@ def _tint(view: View | Seen) -> Tint:
 
 
 def _flake(recipe: Recipe, section: Section, library: Library) -> tuple[float, Tint | None]:
-    """The share of the shell that its flake hides, and the colour of most of it."""
+    """The share of what lies behind the wall, or the body, that its flake hides, and the colour of most of it."""
     part = PARTS[recipe.build][0]
     cup = recipe.parts[part]
     flaked = _colour(cup, recipe, library).flaked
@@ -165,7 +165,8 @@ def _flake(recipe: Recipe, section: Section, library: Library) -> tuple[float, T
     if flaked is None or not cuts:
         return 0.0, None
     _, most = max(cuts, key=lambda pair: pair[0])
-    return covered(flaked.eta_per_mm * section.wall_mm), Tint(hex=most.colour)
+    depth_mm = section.wall_mm if recipe.build.has_core else section.body_mm
+    return covered(flaked.eta_per_mm * depth_mm), Tint(hex=most.colour)
 
 
 # Which cores from the shelf show best.
@@ -309,6 +310,7 @@ def doses_found(recipe: Recipe, mould: Mould, library: Library, part: Part, want
         colourants=[loaded.strength for _, loaded in colour.doses],
         section=section,
         core=core,
+        flaked=None if part is Part.CORE else colour.flaked,
     )
     loads = dict(zip((each.name for each, _ in colour.doses), found.loads_pct, strict=True))
     return DosesFound(part=part, doses=_dosed(cup, loads), wanted=wanted, off=found.off, misses=found.misses)

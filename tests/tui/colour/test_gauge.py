@@ -62,7 +62,7 @@ def test_every_gauge_fits_its_room(now_pct: float, one: float, other: float, wid
 def test_a_window_without_an_end_reaches_to_the_end_of_the_scale_and_says_no_number_there() -> None:
     span = Span(name="x", now_pct=0.2, low_pct=0.0005, high_pct=0.8, bounded_low=False)
     bar = drawn(span)[1]
-    assert bar.startswith("0.1 █")
+    assert bar.startswith("0.01 █")
     assert bar.endswith("· 1 %")
     assert gauge_words(span) == "x 0.2 % is inside the window, up to 0.8 %."
     wide = Span(name="x", now_pct=0.2, low_pct=0.0005, high_pct=50.0, bounded_low=False, bounded_high=False)
@@ -73,3 +73,11 @@ def test_a_window_without_an_end_reaches_to_the_end_of_the_scale_and_says_no_num
 def test_near_an_end_the_words_say_so() -> None:
     words = gauge_words(Span(name="x", now_pct=0.19, low_pct=0.0813, high_pct=0.2, near="dense end"))
     assert words == "x 0.19 % is inside the window, 0.081 to 0.2 %, but near the dense end."
+
+
+def test_the_scale_stays_while_the_load_moves_through_a_window_with_one_end() -> None:
+    scales = set()
+    for now_pct in (0.15, 0.22, 1.2, 2.2, 7.0):
+        bar = drawn(Span(name="x", now_pct=now_pct, low_pct=0.0005, high_pct=1.43, bounded_low=False))[1]
+        scales.add((bar.split(" ")[0], bar.rsplit(" ", 2)[1], bar.count("█")))
+    assert len(scales) == 1

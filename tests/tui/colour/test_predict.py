@@ -70,7 +70,7 @@ def test_flake_covers_as_much_as_it_covers_on_the_command_line() -> None:
         flake_g=load,
         across_flats_mm=cut.size_mm,
         plastic_ml=100_000 / SHELF.plastics[recipe.plastic].density_kg_m3,
-        wall_mm=LEECH.section.body_mm / 2,
+        wall_mm=LEECH.section.body_mm,
         film_mm=cut.film_mm,
         density_g_ml=cut.density_kg_m3 / 1000,
     )
@@ -101,6 +101,18 @@ def test_a_sheet_has_nine_variants_all_of_them_different(name: str) -> None:
     assert len({each.says for each in found}) == 9
     assert any(each.recipe.parts == recipe.parts for each in found), "the present one is among them"
     assert all(not list(each.recipe.faults()) for each in found)
+
+
+def test_doses_reckon_with_the_flake_that_stays_in_the_cup() -> None:
+    reed = SHELF.recipes["hoarfrost-reed"]
+    long_reed = SHELF.moulds["long-reed-6"]
+    found = doses_found(reed, long_reed, SHELF, Part.BODY, "#4a833e")
+    body = replace(reed.parts[Part.BODY], doses=found.doses)
+    met = predicted(replace(reed, parts={Part.BODY: body}), long_reed, SHELF)
+    assert met.bait is not None
+    off = de2000(lab_from_hex(met.bait.sides[0].alone.hex), lab_from_hex("#4a833e"))
+    assert off == pytest.approx(found.off, abs=0.5)
+    assert off < 2
 
 
 def test_doses_for_a_colour_that_was_mixed_find_it_again() -> None:
