@@ -68,6 +68,6 @@ def build_parser(home: Callable[[], Home], *, draw: Draw) -> argparse.ArgumentPa
     add_log_parser(verbs, home=home)
     add_check_parser(verbs, home=home)
     add_pedal_parser(verbs)
-    add_sound_check_parser(verbs, settings=lambda: settings_in(home()))
+    add_sound_check_parser(verbs, settings=lambda: settings_in(home()), sounds=lambda: home().sounds)
     add_distance_parser(verbs, settings=lambda: settings_in(home()), draw=draw)
     return parser

@@ -6,6 +6,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bench.cli.output import emit_lines
@@ -97,8 +98,8 @@ class Check:
         return f"not said ({problem}): {text}"
 
 
-def add_sound_check_parser(verbs: Verbs, *, settings: Callable[[], Settings]) -> None:
-    """The verb ``sound-check``."""
+def add_sound_check_parser(verbs: Verbs, *, settings: Callable[[], Settings], sounds: Callable[[], Path]) -> None:
+    """The verb ``sound-check``. ``sounds`` finds the folder where sound files are kept."""
     parser = verbs.add_parser(
         "sound-check",
         help="play, ring and say every signal, to hear whether they come through",
@@ -107,10 +108,10 @@ def add_sound_check_parser(verbs: Verbs, *, settings: Callable[[], Settings]) ->
         "before a session, from where you will stand.",
         allow_abbrev=False,
     )
-    parser.set_defaults(run=lambda _arguments: _run(settings()))
+    parser.set_defaults(run=lambda _arguments: _run(settings(), sounds()))
 
 
-def _run(settings: Settings) -> int:
+def _run(settings: Settings, sounds: Path) -> int:
     from bench.signals.player import find_player
     from bench.signals.voice import find_voice
 
@@ -118,7 +119,7 @@ def _run(settings: Settings) -> int:
     player, voice = find_player(), find_voice(settings.speech)
     check = Check(
         ring=ring,
-        play=_play(player) if player is not None and settings.sound.on else None,
+        play=_play(player, sounds) if player is not None and settings.sound.on else None,
         say=_say(settings.speech, voice) if settings.speech.on else None,
         has=(
             f"sounds   {_sounds_words(settings, player)}",
@@ -151,12 +152,12 @@ def _ring() -> Callable[[], None] | None:
         return (lambda: _write(BELL.decode())) if sys.stderr.isatty() else None
 
 
-def _play(player: Player) -> Callable[[Signal], str]:
-    from bench.signals.player import sound_file, sound_folder
+def _play(player: Player, folder: Path) -> Callable[[Signal], str]:
+    from bench.signals.player import sound_file
 
     def play(signal: Signal) -> str:
         try:
-            return player.play(sound_file(signal, sound_folder()))
+            return player.play(sound_file(signal, folder))
         except OSError as error:
             return f"{error.strerror or error}"
 

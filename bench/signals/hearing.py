@@ -6,6 +6,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 from bench.clock import Clock
 from bench.model.settings import Settings
@@ -13,7 +14,7 @@ from bench.signals.alarms import Alarms
 from bench.signals.awake import Awake
 from bench.signals.bell import Bell
 from bench.signals.phrases import Phrase
-from bench.signals.player import find_player, sound_folder
+from bench.signals.player import find_player
 from bench.signals.sounds import Sounds
 from bench.signals.speech import Speaker
 from bench.signals.terminal import TerminalBell, ring_later
@@ -47,18 +48,26 @@ class Hearing:
 
 
 def open_hearing(
-    settings: Settings, *, clock: Clock, real: Clock, pace: float, ring: Callable[[], None], silent: bool
+    settings: Settings,
+    *,
+    clock: Clock,
+    real: Clock,
+    pace: float,
+    folder: Path,
+    ring: Callable[[], None],
+    silent: bool,
 ) -> Hearing:
     """Begin to watch.
 
     ``clock`` is the session's and ``real`` the maker's, ``pace`` how many seconds of the one pass in one of the
-    other. ``ring`` is the bell where there is no terminal to open. ``silent`` is for screens that nobody sits at.
+    other. Sound files are kept in ``folder``. ``ring`` is the bell where there is no terminal to open. ``silent``
+    is for screens that nobody sits at.
     """
     device = None if silent else _device()
     sounds = Sounds(
         find_player() if settings.sound.on and not silent else None,
         bell=Bell(ring=device.ring if device else ring, later=ring_later),
-        folder=sound_folder,
+        folder=folder,
     )
 
     def ended(phrase: Phrase, problem: str) -> None:

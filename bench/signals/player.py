@@ -58,26 +58,14 @@ def find_player(
     return None
 
 
-def sound_folder() -> Path:
-    """Where sound files are kept: in the system's folder for caches, else in that for temporary files."""
-    import platformdirs
-
-    return Path(platformdirs.user_cache_dir("pourbench", appauthor=False)) / "sounds"
-
-
 def sound_file(signal: Signal, folder: Path) -> Path:
     """The signal's sound as a file in ``folder``, made where it is missing or not whole. Raises OSError."""
     data = wav(EARCONS[signal])
-    name = f"{signal.replace(' ', '-')}-{hashlib.sha256(data).hexdigest()[:12]}.wav"
-    file = folder / name
+    file = folder / f"{signal.replace(' ', '-')}-{hashlib.sha256(data).hexdigest()[:12]}.wav"
     if file.is_file() and file.stat().st_size == len(data):
         return file
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        return _written(file, data)
-    except OSError:
-        # A folder that cannot be written into silences nothing.
-        return _written(Path(tempfile.gettempdir()) / f"pourbench-{name}", data)
+    folder.mkdir(parents=True, exist_ok=True)
+    return _written(file, data)
 
 
 def _written(file: Path, data: bytes) -> Path:

@@ -4,7 +4,7 @@ in their place where they cannot be played."""
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
 from bench.signals.bell import Bell, Signal
@@ -23,10 +23,10 @@ class Sounds:
     """Sounds signals through a player, by the bell where there is none or where it fails. It has a bell's face.
 
     A more urgent signal cuts off what plays; a less urgent one gives way to it. A player that has failed once is
-    not asked again. ``folder`` says where the sound files are kept.
+    not asked again. ``folder`` is where the sound files are kept; where they cannot be written the bell rings.
     """
 
-    def __init__(self, player: Player | None, *, bell: Bell, folder: Callable[[], Path]) -> None:
+    def __init__(self, player: Player | None, *, bell: Bell, folder: Path) -> None:
         self._player = player
         self._bell = bell
         self._folder = folder
@@ -94,7 +94,7 @@ class Sounds:
     def _played(self, signal: Signal) -> str:
         assert self._player is not None, "without a player nothing waits"
         try:
-            file = self._files.get(signal) or sound_file(signal, self._folder())
+            file = self._files.get(signal) or sound_file(signal, self._folder)
         except OSError as error:
             return f"{error.strerror or error}"
         self._files[signal] = file

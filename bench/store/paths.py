@@ -38,6 +38,11 @@ class Home:
         return self.root / "ledger"
 
     @property
+    def sounds(self) -> Path:
+        """The signals' sounds as files, for players that take nothing else; made anew where they are missing."""
+        return self.root / "sounds"
+
+    @property
     def settings(self) -> Path:
         """The user's settings."""
         return self.root / "settings.toml"

@@ -168,7 +168,10 @@ class BenchApp(DoorsApp):
         self._run(Going(session=session, saving=saving, settings=settings, speed=speed, clock=clock))
 
     def _run(self, going: Going) -> None:
-        self.running, self._going = run(going, real=self.clock, ring=self.bell, silent=self.is_headless), None
+        self.running = run(
+            going, real=self.clock, sounds=self.home.sounds, ring=self.bell, silent=self.is_headless
+        )
+        self._going = None
         if going.session.state.over:
             self._left(going.session)
         else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bench.clock import Clock
@@ -55,18 +56,20 @@ class Running:
         return session.started is not None and not session.state.over
 
 
-def run(going: Going, *, real: Clock, ring: Callable[[], None], silent: bool) -> Running:
+def run(going: Going, *, real: Clock, sounds: Path, ring: Callable[[], None], silent: bool) -> Running:
     """A screen for it, not yet shown, and the watch that calls the maker, which begins at once.
 
-    ``real`` is the maker's clock, ``ring`` the bell where no terminal can be opened, ``silent`` for screens that
-    nobody sits at.
+    ``real`` is the maker's clock, ``sounds`` the folder of sound files, ``ring`` the bell where no terminal can be
+    opened, ``silent`` for screens that nobody sits at.
     """
     # Not before the first frame: nothing of it is needed for the bench.
     from bench.signals.hearing import open_hearing
     from bench.tui.screens.pour import PourScreen
 
     pace = going.speed or 1.0
-    hearing = open_hearing(going.settings, clock=going.clock, real=real, pace=pace, ring=ring, silent=silent)
+    hearing = open_hearing(
+        going.settings, clock=going.clock, real=real, pace=pace, folder=sounds, ring=ring, silent=silent
+    )
     screen = PourScreen(
         session=going.session,
         clock=going.clock,

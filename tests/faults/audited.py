@@ -1,7 +1,8 @@
 """Run in a process of its own: a whole session on the screen, then every verb, with each file written told.
 
 ``python -m tests.faults.audited HOME REPORT`` appends to REPORT a line for each path that is opened for writing,
-made, renamed, removed or changed (audit events: Python's library reference, "Audit events table").
+made, renamed, removed or changed, and for each program that is run (audit events: Python's library reference,
+"Audit events table").
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from bench.store.recipes import save_recipe
 from bench.store.sessions import create
 from bench.store.shelf import load_library
 from bench.tui.app import BenchApp
+from bench.tui.going import Going
 from bench.tui.screens.pour import PourScreen
 from tests.tui.at_the_bench import HandClock, at, session_of
 from tests.tui.running import press, screen_text, until
@@ -44,7 +46,7 @@ def watch(report: Path) -> None:
             path, _, flags = given
             paths = [path] if flags & WRITING else []
         elif event == "subprocess.Popen":
-            paths = [f"program {given[0]}"]
+            paths = [given[0]]
         else:
             paths = [path for path in given[:2] if isinstance(path, str | bytes)] if event in CHANGES else []
         for path in paths:
@@ -68,10 +70,26 @@ LEADING_ELSEWHERE = (
 PATIENCE_S = 60.0
 
 
+class HeardApp(BenchApp):
+    """Its sessions are heard, though nobody sits at it: no terminal, but the players of this machine."""
+
+    opens_session = False
+
+    @property
+    def is_headless(self) -> bool:
+        """Whether nobody is to hear or see it."""
+        return not self.opens_session and super().is_headless
+
+    def _run(self, going: Going) -> None:
+        self.opens_session = True
+        super()._run(going)
+        self.opens_session = False
+
+
 async def whole_session(home: Path) -> None:
     """Pour a small session to its end by keys on the real screens, by a clock that is moved."""
     clock = HandClock()
-    app = BenchApp(home=Home(home), clock=clock)
+    app = HeardApp(home=Home(home), clock=clock)
     async with app.run_test(size=(100, 40)):
         await until(lambda: app.bench.planned, PATIENCE_S)
         for key in ("up", "down"):
@@ -118,6 +136,7 @@ def every_verb(home: Path) -> None:
         ["check"], ["log"], ["log", "show", session.stem], ["log", "show", session.stem, "--json"],
         ["plan", "ember-under-peat", *demo], ["plan", "../../escape", *demo],
         ["log", "show", "../../escape"], ["log", "show", "../escape.toml"], ["check", "../escape.toml"],
+        ["sound-check"],
     ):  # fmt: skip
         main(["--home", str(home), *argv])
     recipe = load_library(Home(home))[0].recipes["ember-under-peat"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import threading
 import time
@@ -21,6 +22,9 @@ from tests.signals.talkers import failure, hanger, lines, recorder, wait_for
 from tests.tui.at_the_bench import HandClock, at, at_step
 
 CLOSED_WITHIN_S = 0.6
+
+NOWHERE = Path(os.devnull) / "sounds"
+"""For a session without sounds: writing one there would fail."""
 
 
 class Rings:
@@ -45,6 +49,7 @@ def hearing(
         clock=clock,
         real=SystemClock(),
         pace=1.0,
+        folder=NOWHERE,
         ring=rings.ring,
         silent=False,
     )
@@ -94,7 +99,13 @@ def test_a_screen_that_nobody_sits_at_is_silent(tmp_path: Path) -> None:
     record = tmp_path / "record"
     settings = Settings(speech=Speech(command=recorder(record).argv))
     opened = open_hearing(
-        settings, clock=HandClock(seconds=now), real=SystemClock(), pace=1.0, ring=lambda: None, silent=True
+        settings,
+        clock=HandClock(seconds=now),
+        real=SystemClock(),
+        pace=1.0,
+        folder=tmp_path / "sounds",
+        ring=lambda: None,
+        silent=True,
     )
     opened.alarms.see(session)
     opened.close()
@@ -129,11 +140,18 @@ def test_a_session_is_heard_by_the_machines_player_and_its_words_follow(
     record = tmp_path / "record"
     player = Player(argv=(sys.executable, "-I", "-S", "-c", _PLAYS, str(record)))
     monkeypatch.setattr("bench.signals.hearing.find_player", lambda: player)
-    monkeypatch.setattr("bench.signals.hearing.sound_folder", lambda: tmp_path / "sounds")
     monkeypatch.setattr(sys, "__stderr__", None)
     clock = HandClock(seconds=now)
     settings = Settings(keep_awake=False, speech=Speech(command=recorder(record).argv))
-    opened = open_hearing(settings, clock=clock, real=SystemClock(), pace=1.0, ring=lambda: None, silent=False)
+    opened = open_hearing(
+        settings,
+        clock=clock,
+        real=SystemClock(),
+        pace=1.0,
+        folder=tmp_path / "sounds",
+        ring=lambda: None,
+        silent=False,
+    )
     try:
         opened.alarms.see(session)
         wait_for(lambda: len(lines(record)) == 2)
@@ -143,6 +161,7 @@ def test_a_session_is_heard_by_the_machines_player_and_its_words_follow(
         opened.close()
     sound, words = lines(record)[2:4]
     assert Path(sound).name.startswith("step-over-")
+    assert Path(sound).parent == tmp_path / "sounds"
     assert words.startswith("Time. Open the mould")
 
 
@@ -155,7 +174,13 @@ def test_the_screen_is_held_lit_while_a_session_runs_if_settings_say_so(
     monkeypatch.setattr(sys, "__stderr__", None)
     settings = Settings(keep_awake=keep_awake, sound=Sound(on=False), speech=Speech(on=False))
     opened = open_hearing(
-        settings, clock=HandClock(), real=SystemClock(), pace=1.0, ring=lambda: None, silent=False
+        settings,
+        clock=HandClock(),
+        real=SystemClock(),
+        pace=1.0,
+        folder=NOWHERE,
+        ring=lambda: None,
+        silent=False,
     )
     opened.rest()
     opened.close()

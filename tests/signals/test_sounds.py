@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 import threading
 import time
@@ -13,7 +12,7 @@ import pytest
 
 from bench.signals import player as playing
 from bench.signals.bell import PATTERNS, Bell, Signal
-from bench.signals.player import Player, find_player, sound_file, sound_folder
+from bench.signals.player import Player, find_player, sound_file
 from bench.signals.sounds import Sounds
 from tests.signals.talkers import lines, wait_for
 
@@ -46,7 +45,7 @@ def rung() -> Rung:
 
 
 def sounds(rung: Rung, played_by: Player | None, folder: Path) -> Sounds:
-    return Sounds(played_by, bell=rung.bell, folder=lambda: folder)
+    return Sounds(played_by, bell=rung.bell, folder=folder)
 
 
 @pytest.mark.parametrize("signal", Signal)
@@ -139,21 +138,19 @@ def test_files_are_made_once_and_anew_when_they_are_not_whole(tmp_path: Path) ->
     assert [path.name for path in (tmp_path / "sounds").iterdir()] == [first.name]
 
 
-def test_a_folder_that_cannot_be_written_into_silences_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+def test_the_bell_rings_where_sound_files_cannot_be_written_and_nothing_is_written_elsewhere(
+    rung: Rung, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "file").write_bytes(b"")
     (tmp_path / "temporary").mkdir()
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path / "temporary"))
-    made = sound_file(Signal.ATTENTION, tmp_path / "file" / "sounds")
-    assert made.parent == tmp_path / "temporary"
-
-
-def test_sounds_are_kept_in_the_systems_folder_for_caches(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    if sys.platform == "linux":
-        monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
-        assert sound_folder() == tmp_path / "pourbench" / "sounds"
-    assert os.fspath(sound_folder()).startswith((os.fspath(Path.home()), os.fspath(tmp_path)))
+    calls = sounds(rung, player(_PLAYS, tmp_path / "record"), tmp_path / "file" / "sounds")
+    calls.sound(Signal.ATTENTION)
+    wait_for(lambda: rung.count == PATTERNS[Signal.ATTENTION].rings)
+    calls.sound(Signal.STEP_OVER)
+    wait_for(lambda: rung.count == PATTERNS[Signal.ATTENTION].rings + PATTERNS[Signal.STEP_OVER].rings)
+    calls.close()
+    assert sorted(path.name for path in tmp_path.rglob("*")) == ["file", "temporary"]
 
 
 def has(*programs: str) -> Callable[[str], str | None]:

@@ -111,7 +111,7 @@ async def test_a_player_that_hangs_delays_no_key(tmp_path: Path) -> None:
     """A sound asked for before every key, from the screen's own thread."""
     without = statistics.median(await key_times(None))
     player = Player(argv=hanger(tmp_path / "record").argv)
-    sounds = Sounds(player, bell=SILENT, folder=lambda: tmp_path)
+    sounds = Sounds(player, bell=SILENT, folder=tmp_path)
     hanging = statistics.median(await key_times(None, sounds))
     sounds.close()
     assert hanging - without < DELAY_S
