@@ -73,8 +73,13 @@ def _match(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> Match:
     if args.names is None:
         in_cup = tuple(name for name in already if name in shelf.colourants)
         fresh = [name for name in shelf_names(shelf.colourants, plastic) if name not in in_cup]
-        names = [*shelf_choice(lambda some: reckon(names=some).off, names=fresh)]
+        names = [*shelf_choice(lambda some: _weighed_off(reckon(names=some, cup_g=args.cup)), names=fresh)]
     return reckon(names=names, cup_g=args.cup, room_g=_room_g(args, shelf, plastic))
+
+
+def _weighed_off(match: Match) -> float:
+    """How far off a match is that leaves out what no scale shows."""
+    return match.off if match.off_as_weighed is None else match.off_as_weighed
 
 
 def _room_g(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> float | None:
@@ -202,6 +207,7 @@ def as_json(match: Match) -> dict[str, object]:
         "misses": list(match.misses),
         "cup_g": match.cup_g,
         "doses": [_addition_json(each) for each in match.additions],
+        "de00_as_weighed": match.off_as_weighed,
         "is_capped": match.is_capped,
         "core_visibility": match.core_visibility,
         "thinned": None if match.thinned is None else _thinned_json(match.thinned),
@@ -242,6 +248,8 @@ def as_lines(match: Match, chip: Chip) -> Iterator[str]:
     yield from _nearest_lines("Nearest", match, chip)
     yield ""
     yield from _dose_lines(match.additions)
+    if match.off_as_weighed is not None:
+        yield f"  Without what is too little to weigh it is {match.off_as_weighed:.1f} off."
     if match.cup_g is not None:
         yield from ("", f"The cup then holds {match.cup_g:.1f} g, colour included.")
     if match.is_capped:

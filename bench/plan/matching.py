@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from bench.colour.difference import de2000
 from bench.colour.lab import Lab, lab_from_hex, shown_lab
 from bench.colour.layers import Medium
 from bench.colour.mix import Loaded, checked_loads
-from bench.colour.target import MOST_TOTAL_PCT
+from bench.colour.target import MOST_TOTAL_PCT, look_of
 from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.model.library import nearest
@@ -28,7 +29,8 @@ class Match:
 
     ``cup_g`` is the cup in the end, all colour in it; None where no cup was given. ``thinned`` is what clear
     plastic would bring where the cup holds too much already; ``is_capped`` says that the most colour allowed,
-    ``most_total_pct``, kept it from coming nearer. ``core_visibility`` is how far a core then still shows.
+    ``most_total_pct``, kept it from coming nearer. ``core_visibility`` is how far a core then still shows,
+    ``off_as_weighed`` what is left where additions too small to weigh are left out; None where there are none.
     """
 
     target_hex: str
@@ -45,6 +47,7 @@ class Match:
     is_capped: bool = False
     thinned: Thinned | None = None
     core_visibility: float | None = None
+    off_as_weighed: float | None = None
 
 
 def match_colour(
@@ -92,6 +95,7 @@ def _matched(
 ) -> Match:
     found = sought.nearest(1.0)
     end_g = cup_g if is_fresh else _end_g(cup_g, found.loads_pct, grown_pct=sum(sought.already))
+    additions = sought.additions(found.loads_pct, start_g=cup_g, end_g=end_g)
     shown, is_off = shown_lab(found.lab), found.off >= SAME_BELOW
     return Match(
         target_hex=shown_lab(sought.target).hex,
@@ -101,14 +105,23 @@ def _matched(
         lab=found.lab,
         off=found.off,
         misses=found.misses,
-        additions=sought.additions(found.loads_pct, start_g=cup_g, end_g=end_g),
+        additions=additions,
         cup_g=end_g,
         notes=notes,
         most_total_pct=sought.most_total_pct,
         is_capped=is_off and sum(found.loads_pct) >= 0.99 * sought.most_total_pct,
         thinned=None if is_fresh or not is_off else thinned(sought, found.off, cup_g, room_g),
         core_visibility=sought.core_visibility(found.loads_pct),
+        off_as_weighed=_off_as_weighed(sought, additions),
     )
+
+
+def _off_as_weighed(sought: Sought, additions: Sequence[Addition]) -> float | None:
+    left_out = [each.added_pct > 0 and not each.is_weighable for each in additions]
+    if not any(left_out):
+        return None
+    loads = [each.load_pct - each.added_pct * out for each, out in zip(additions, left_out, strict=True)]
+    return de2000(sought.target, look_of(sought.medium(loads), sought.section, sought.core))
 
 
 def _checked(already_pct: Mapping[str, float], *, mould: Mould, has_core: bool) -> dict[str, float]:
@@ -122,7 +135,7 @@ def _checked(already_pct: Mapping[str, float], *, mould: Mould, has_core: bool) 
 def _on_shelf(name: str, colourants: Mapping[str, Colourant]) -> Colourant:
     if name not in colourants:
         near = nearest(name, colourants)
-        hint = f"; did you mean {near}?" if near else ""
+        hint = f"; did you mean {near}?" if near else f"; on the shelf are {', '.join(sorted(colourants))}"
         raise BenchError(f'no colourant is called "{name[:40]}"{hint}')
     return colourants[name]
 

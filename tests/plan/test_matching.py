@@ -207,6 +207,10 @@ def test_what_no_scale_shows_is_not_to_be_weighed() -> None:
     found = match("#8a6a40", "brown", "white", cup_g=1.0)
     assert [each.is_weighable for each in found.additions] == [False, False]
     assert all(0 < (each.mass_g or 0) < 0.01 for each in found.additions)
+    bare = look_of(Build.PLAIN, body={}).sides[0].seen
+    assert bare is not None
+    assert found.off_as_weighed == pytest.approx(de2000(found.target, bare.lab))
+    assert match("#8a6a40", "brown", "white", cup_g=1000.0).off_as_weighed is None
 
 
 def test_a_vessel_takes_less_of_hot_plastic_than_of_cold() -> None:
@@ -220,6 +224,7 @@ def test_a_vessel_takes_less_of_hot_plastic_than_of_cold() -> None:
     ("names", "words"),
     [
         (("bronw",), 'no colourant is called "bronw"; did you mean "brown"'),
+        (("zzz",), 'no colourant is called "zzz"; on the shelf are blue, brown, flake, glow, green'),
         (("riddle",), "the look of Riddle is unknown: it has no swatch"),
         (("flake",), "the look of Flake is unknown: flake is strewn"),
         ((), "colourants: found 0, wanted one to 6"),
