@@ -143,6 +143,7 @@ def as_lines(stored: Stored) -> Iterator[str]:
         yield f"the last tray may be packed from {_moment(summary.ready_at)}"
     if stored.torn:
         yield stored.torn.sentence()
+    yield from (fault.sentence() for fault in stored.edited)
     yield from _steps(session)
     yield from _listed("What happened", _story(stored))
     yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
@@ -195,6 +196,7 @@ def as_json(stored: Stored) -> dict[str, object]:
         "created": _iso(stored.created),
         "rehearsal": stored.rehearsal,
         "torn": stored.torn.sentence() if stored.torn else None,
+        "edited": [fault.sentence() for fault in stored.edited],
         "state": summary.state.value,
         "recipe": session.job.plan.recipe,
         "mould": session.job.plan.mould,

@@ -125,12 +125,14 @@ class BenchApp(DoorsApp):
             self.post_message(SessionOpened(file))
 
     def on_session_opened(self, message: SessionOpened) -> None:
-        """Stand where the session stood; say so first if its end was lost."""
+        """Stand where the session stood; say first what was lost or changed by hand meanwhile."""
         from bench.tui.saving import Saving
 
         stored = message.file.stored
         saving = Saving(lambda: message.file, file=message.file)
         self._begin(stored.session, saving, self.bench.settings, stored.rehearsal)
+        if stored.edited:
+            self.tell("This session was changed by hand", *(fault.sentence() for fault in stored.edited))
         if stored.torn is not None:
             self.tell("The end of this session was lost", stored.torn.sentence())
 

@@ -73,8 +73,8 @@ class DoorsApp(GuardedApp):
         asking = next((each for each in (self.colour, self.calibration) if each is self.screen), None)
         return asking is None or asking.may_leave()
 
-    def tell(self, heading: str, sentence: str) -> None:
+    def tell(self, heading: str, *sentences: str) -> None:
         """Something to read, over whatever is shown."""
         from bench.tui.screens.reading import ReadingScreen
 
-        self.push_screen(ReadingScreen(heading, [sentence]))
+        self.push_screen(ReadingScreen(heading, sentences))

@@ -60,8 +60,8 @@ def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Conte
         yield Content(f"hottest reading {temperature(summary.hottest_c, units)}")
     if summary.ready_at is not None:
         yield Content(f"to be packed from {day_and_time(summary.ready_at)}")
-    if stored.torn is not None:
-        yield Content.assemble(("! ", "bold $bench-caution"), clean(stored.torn.sentence(), limit=400))
+    for fault in (*([stored.torn] if stored.torn else []), *stored.edited):
+        yield Content.assemble(("! ", "bold $bench-caution"), clean(fault.sentence(), limit=400))
 
 
 def _titled(title: str, lines: Iterator[str]) -> list[Content]:

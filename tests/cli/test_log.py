@@ -135,6 +135,22 @@ def test_a_beginning_a_path_and_a_wrong_name(
     assert capsys.readouterr().err.startswith('no session is called "yesterday"')
 
 
+def test_a_plan_that_was_changed_by_hand_is_said(
+    tmp_path: Path, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, broken_off)
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    assert json.loads(capsys.readouterr().out)["edited"] == []
+    whole = path.read_text(encoding="utf-8")
+    path.write_text(whole.replace('title = "Soft"', 'title = "Softer"'), encoding="utf-8")
+    assert log(tmp_path, "show", path.stem) == 0
+    said = "found a plan that was changed after the session began"
+    assert said in capsys.readouterr().out
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    (sentence,) = json.loads(capsys.readouterr().out)["edited"]
+    assert said in sentence
+
+
 def test_a_lost_end_and_a_broken_file_are_said(
     tmp_path: Path, broken_off: Maker, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -209,6 +209,33 @@ async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
         await until(lambda: app.screen is app.bench)
 
 
+async def test_what_was_changed_by_hand_is_said_before_the_session_goes_on_and_among_the_past_ones(
+    tmp_path: Path,
+) -> None:
+    left_at(tmp_path, "ready")
+    (path,) = (tmp_path / "sessions").glob("*.toml")
+    whole = path.read_text(encoding="utf-8")
+    path.write_text(whole.replace('title = "Soft"', 'title = "Softer"'), encoding="utf-8")
+    with path.open("ab") as file:
+        file.write(b"[[event]]\nkind =")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: "The end of this session was lost" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: "This session was changed by hand" in screen_text(app))
+        assert "check amounts and times before going on" in " ".join(screen_text(app).split())
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        app.close_session()
+    async with app_in(tmp_path) as app:
+        press(app, "l")
+        await until(lambda: isinstance(app.screen, PastScreen) and "unfinished" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: "found a plan that was changed" in screen_text(app))
+        assert isinstance(app.screen, PastSessionScreen)
+
+
 async def test_a_file_that_cannot_be_resumed_says_why(tmp_path: Path) -> None:
     left_at(tmp_path, "ready")
     async with app_in(tmp_path) as app:
