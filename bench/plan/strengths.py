@@ -84,6 +84,10 @@ def _tinting(swatches: tuple[Swatch, ...], vanishing: Vanishing | None, base: Me
             )
     except BenchError as error:
         return Tinting(strength=None, why=str(error))
+    except ArithmeticError:
+        return Tinting(
+            strength=None, why="its films are too thick, too thin or too dilute to reckon with: check units"
+        )
     return Tinting(strength=None, why="it has no swatch; pour a film and read it over white and over black card")
 
 

@@ -9,7 +9,7 @@ import pytest
 from bench.colour.swatch import rough_strength, vanishing_scale
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.swatch import CardFilm, Swatch, Vanishing
-from bench.plan.strengths import CLEAR, base_of, part_colour, tinting
+from bench.plan.strengths import CLEAR, base_of, part_colour, swatch_faults, tinting
 from tests.colour.media import BROWN_DYE
 from tests.plan.bench_records import PLASTIC
 from tests.plan.looks import COLOURANTS, cup, swatch
@@ -95,3 +95,12 @@ def test_flakes_of_one_part_add_their_shadows() -> None:
     assert both is not None
     assert one is not None
     assert both.reflectance[10] < one.reflectance[10]
+
+
+@pytest.mark.parametrize("size", [1e-300, 1e-200, 1e200])
+def test_films_beyond_all_numbers_are_unknown_and_no_defect(size: float) -> None:
+    film = Swatch(thickness_mm=size, load_pct=1e-300, over_white="#7a5038", over_black="#281a12")
+    odd = Colourant(name="odd", title="Odd", kind=ColourantKind.DYE, swatch=(film,))
+    found = tinting(odd, base_of(PLASTIC))
+    assert found.strength is not None or found.why
+    assert len(list(swatch_faults(odd))) == (found.strength is None)
