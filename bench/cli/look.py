@@ -64,11 +64,12 @@ def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
 
 def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
     recipe, mould = library.recipe(args.recipe), library.mould(args.mould)
-    held = {dose.colourant for part in PARTS[recipe.build] for dose in recipe.parts[part].doses}
+    shells = [part for part in PARTS[recipe.build] if part is not Part.CORE]
+    held = {dose.colourant for part in shells for dose in recipe.parts[part].doses}
     if args.moving and args.moving not in held:
-        raise BenchError(
-            f"--moving: {quoted(args.moving)} is not in {recipe.title}; it holds {', '.join(sorted(held))}"
-        )
+        there = ", ".join(sorted(held)) or "none"
+        where = f"outside the core of {recipe.title}; there are {there}"
+        raise BenchError(f"--moving: {quoted(args.moving)} is not {where}")
     plastic = library.plastic(recipe.plastic)
     tail = Tail(args.tail) if args.tail else None
     cups_g: Mapping[Part, float] = NO_CUPS
@@ -241,12 +242,15 @@ def _window_lines(window: LoadWindow) -> Iterator[str]:
     yield f"  load window      {window.title}, {now}"
     if window.others:
         yield "                   (the shell's other colours as they are)"
-    yield f"                   low end  {_end_words(window.low, 'it tints', bounded=window.bounded_low)}"
-    yield f"                   high end {_end_words(window.high, 'the core shows', bounded=window.bounded_high)}"
+    tints = "the other colours tint without it" if window.others else "it tints at any load"
+    low = _end_words(window.low, tints, bounded=window.bounded_low)
+    high = _end_words(window.high, "the core shows at any load", bounded=window.bounded_high)
+    yield f"                   low end  {low}"
+    yield f"                   high end {high}"
 
 
 def _end_words(load: LoadAt, holds: str, *, bounded: bool) -> str:
-    return _load_words(load) if bounded else f"none: {holds} at any load"
+    return _load_words(load) if bounded else f"none: {holds}"
 
 
 def _load_words(load: LoadAt) -> str:

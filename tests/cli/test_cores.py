@@ -47,6 +47,24 @@ def test_programs_get_every_core_of_every_side(capsys: pytest.CaptureFixture[str
     assert alone["core"] is None
 
 
+def test_cores_are_ranked_as_asked(capsys: pytest.CaptureFixture[str]) -> None:
+    shows = printed(capsys, "core", "--mould", "leech")
+    third = printed(capsys, "core", "--mould", "leech", "--by", "third")
+    assert (shows["by"], third["by"]) == ("shows", "third")
+    seen = [each["core_visibility"] for each in shows["cores"]]
+    assert seen == sorted(seen, reverse=True)
+    assert [each["core"] for each in third["cores"]][: len(third["third"])] == third["third"]
+
+
+def test_no_core_is_hidden_beside_a_number_that_shows(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("core", "--mould", "leech") == 0
+    rows = [line for line in capsys.readouterr().out.splitlines() if " #" in line]
+    assert rows
+    for row in rows:
+        number = float(row.split("#")[1].split()[1])
+        assert (number < 5.0) == row.endswith("hidden")
+
+
 def test_people_get_a_table_and_the_best(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("core", "--mould", "leech") == 0
     out = capsys.readouterr().out

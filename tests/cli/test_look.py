@@ -18,6 +18,7 @@ from bench.model.library import Library
 from bench.model.recipe import Build, Part, Recipe, Tail
 from bench.model.settings import Settings
 from bench.plan.look_records import RecipeLook
+from bench.plan.look_words import load_words, shown
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.plan.looks import COLOURANTS, look_of, recipe_of
 
@@ -221,3 +222,63 @@ def test_a_plan_shows_window_and_advice_to_people(capsys: pytest.CaptureFixture[
 def test_json_is_plain_numbers() -> None:
     for build in Build:
         json.dumps(as_json(look_of(build)), allow_nan=False)
+
+
+def words(capsys: pytest.CaptureFixture[str], verb: str, *arguments: str) -> str:
+    assert run(verb, *arguments) == 0
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_the_window_can_be_asked_for_of_another_colour(capsys: pytest.CaptureFixture[str]) -> None:
+    told = printed(capsys, "look", "core", "--mould", "leech", "--moving", "pearl")["window"]
+    assert (told["colourant"], told["now_pct"]) == ("pearl", 0.05)
+    assert "load window Pearl, now 0.05 %" in words(
+        capsys, "look", "core", "--mould", "leech", "--moving", "pearl"
+    )
+    for name in ("red", "mauve"):
+        with pytest.raises(
+            BenchError, match=f'--moving: "{name}" is not outside the core of Ember; there are brown'
+        ):
+            run("look", "core", "--mould", "leech", "--moving", name)
+
+
+def test_an_end_that_is_none_says_why(capsys: pytest.CaptureFixture[str]) -> None:
+    window = printed(capsys, "look", "core", "--mould", "leech")["window"]
+    assert (window["low_bounded"], window["high_bounded"], window["near"]) == (False, True, None)
+    assert "low end none: the other colours tint without it" in words(capsys, "look", "core", "--mould", "leech")
+
+
+def test_loads_that_were_reckoned_have_two_digits_below_one_percent() -> None:
+    assert [load_words(each) for each in (0.0813, 0.551, 0.00123, 1.434, 12.34)] == [
+        "0.081 %",
+        "0.55 %",
+        "0.0012 %",
+        "1.43 %",
+        "12.3 %",
+    ]
+
+
+def test_what_no_screen_shows_is_explained_where_it_is_marked() -> None:
+    look = look_of(Build.PLAIN, body={"green": 0.4})
+    assert any(view.clipped for view in look.views)
+    told = list(as_lines(look, PLAIN_CHIP))
+    assert any(line.endswith("(nearest)*") for line in told)
+    assert "* This hex is the nearest that a screen can show: the colour itself is stronger." in told
+    pale = list(as_lines(look_of(Build.PLAIN, body={"white": 0.4}), PLAIN_CHIP))
+    assert not any("nearest" in line for line in pale)
+
+
+def test_a_plan_shows_the_colour_of_each_side_of_a_laminate(capsys: pytest.CaptureFixture[str]) -> None:
+    look = look_of(Build.LAMINATE)
+    assert run("plan", "laminate", "--mould", "leech", "--count", "4") == 0
+    told = [line for line in capsys.readouterr().out.splitlines() if line.startswith("  colour ")]
+    assert len(told) == 2
+    for line, side in zip(told, look.sides, strict=True):
+        assert side.seen is not None
+        assert side.seen.hex in line
+        assert line.endswith("over the other side")
+        assert len(line) <= WIDTH
+
+
+def test_a_number_is_never_rounded_across_its_threshold() -> None:
+    assert [shown(each, 5.0) for each in (4.94, 4.96, 4.999, 5.0, 5.04)] == ["4.9", "4.9", "4.9", "5.0", "5.0"]
