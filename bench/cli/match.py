@@ -238,6 +238,7 @@ def _thinned_json(thinned: Thinned) -> dict[str, object]:
         "lab": list(thinned.lab),
         "de00": thinned.off,
         "misses": list(thinned.misses),
+        "core_visibility": thinned.core_visibility,
         "doses": [_addition_json(each) for each in thinned.additions],
     }
 
@@ -290,6 +291,8 @@ def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
     if thinned.share < HARDLY_ANY:
         yield from textwrap.wrap("So little of the old cup is left in it that a fresh one is less work.", WIDTH)
     yield from _nearest_lines("Thinned", thinned, chip)
+    if thinned.core_visibility is not None:
+        yield from textwrap.wrap(_core_words(thinned.core_visibility), WIDTH)
     added = [each for each in thinned.additions if each.is_weighable]
     if added:
         yield "and then"

@@ -46,8 +46,9 @@ class Thinned:
     """A cup that holds too much colour, thinned with clear plastic and then brought nearest to the target.
 
     ``share`` of the cup in the end is the cup as it stands; ``clear_g`` and ``cup_g`` are None where no cup was
-    given. ``part_g`` is how much of the cup to take so that the new one fits the vessel of ``room_g``; None where
-    the whole of it fits, or the vessel is not known.
+    given. ``core_visibility`` is how far a core then shows, None without one. ``part_g`` is how much of the cup to
+    take so that the new one fits the vessel of ``room_g``; None where the whole of it fits, or the vessel is not
+    known.
     """
 
     share: float
@@ -60,6 +61,7 @@ class Thinned:
     lab: Lab
     off: float
     misses: tuple[str, ...]
+    core_visibility: float | None
     additions: tuple[Addition, ...]
 
 
@@ -109,9 +111,11 @@ class Sought:
             for each, load_pct, before_pct in zip(self.chosen, loads_pct, self.already, strict=True)
         )
 
-    def core_visibility(self, loads_pct: Sequence[float]) -> float | None:
+    def core_visibility(self, loads_pct: Sequence[float], share: float = 1.0) -> float | None:
         """How far the core shows through the shell at these loads, CIEDE2000; None without a core."""
-        views = look(shell=self.medium(loads_pct), base=self.base, section=self.section, core=self.core).core
+        views = look(
+            shell=self.medium(loads_pct, share), base=self.base, section=self.section, core=self.core
+        ).core
         return None if views is None else views.visibility
 
     def _base(self, share: float) -> Medium:
@@ -178,6 +182,7 @@ def _thinned_to(
         lab=lab,
         off=de2000(cup.target, lab),
         misses=direction(cup.target, lab),
+        core_visibility=cup.core_visibility(loads_pct, share),
         additions=additions,
     )
 

@@ -194,6 +194,17 @@ def test_over_a_core_it_is_said_whether_that_still_shows() -> None:
     assert match("#8a6a40", "brown").core_visibility is None
 
 
+def test_a_thinned_shell_lets_its_core_show_again() -> None:
+    made = next(v for v in look_of(Build.CORE, shell={"brown": 0.12}).views if v.name is ViewName.OVER_CORE)
+    found = match(made.hex, "brown", over_core=True, already={"brown": 3.0}, cup_g=50.0)
+    assert found.thinned is not None
+    assert found.thinned.core_visibility is not None
+    look = look_of(Build.CORE, shell={"brown": 3.0 * found.thinned.share}).sides[0]
+    assert found.thinned.core_visibility == pytest.approx(look.core_visibility, rel=1e-6)
+    assert found.core_visibility is not None
+    assert found.core_visibility < 5 < found.thinned.core_visibility
+
+
 def test_spoons_go_with_what_a_liquid_or_a_powder_weighs() -> None:
     brown, pearl = match("#a08a60", "brown", "pearl", cup_g=250.0).additions
     assert brown.mass_g is not None
