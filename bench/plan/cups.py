@@ -29,6 +29,11 @@ class HeatLengths:
     alone_s: Seconds
     finish_s: Seconds
 
+    @property
+    def total_s(self) -> float:
+        """Both, without a wait between them."""
+        return self.alone_s + self.finish_s
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class WorkingCup:

@@ -7,6 +7,7 @@ timeline, as long as one more could be worth having.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -102,9 +103,10 @@ class _Tries:
             if best[1].makespan_s <= best[1].hands_busy_s * NEAR_ENOUGH and not best[1].broken:
                 break
             try:
-                other = self._with(number)
+                other = self._with(number, to_beat_s=math.inf if best[1].broken else best[1].makespan_s)
             except BenchError:
-                # The warm-up shots of more moulds may be more than a cup holds: fewer are used.
+                # The warm-up shots of more moulds may be more than a cup holds, or the hands too slow for limits
+                # that fewer moulds keep.
                 continue
             if other[0].warm_up_shots == best[0].warm_up_shots:
                 best = min(best, other, key=lambda made: (bool(made[1].broken), made[1].makespan_s))
@@ -117,12 +119,12 @@ class _Tries:
         (_, now), (_, then) = self.best(moulds), self.best(moulds + 1)
         return max(0.0, now.makespan_s - then.makespan_s)
 
-    def _with(self, moulds: int) -> tuple[Plan, Timeline]:
+    def _with(self, moulds: int, *, to_beat_s: float = math.inf) -> tuple[Plan, Timeline]:
         if moulds not in self._made:
-            self._made[moulds] = self._make(moulds)
+            self._made[moulds] = self._make(moulds, to_beat_s)
         return self._made[moulds]
 
-    def _make(self, moulds: int) -> tuple[Plan, Timeline]:
+    def _make(self, moulds: int, to_beat_s: float) -> tuple[Plan, Timeline]:
         plan = make_plan(
             recipe=self._recipe,
             mould=self._mould,
@@ -132,7 +134,9 @@ class _Tries:
             ask=replace(self._ask, moulds=moulds),
             sets=self._sets,
         )
-        timeline = make_timeline(plan, mould=self._mould, plastic=self._plastic, station=self._station)
+        timeline = make_timeline(
+            plan, mould=self._mould, plastic=self._plastic, station=self._station, to_beat_s=to_beat_s
+        )
         total_s = opening_s(plan, self._station) + timeline.end_s + closing_s(plan, self._station)
         told = (timeline.broken,) if timeline.broken else ()
         return replace(plan, total_s=total_s, warnings=(*plan.warnings, *told)), timeline

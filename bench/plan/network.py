@@ -97,10 +97,17 @@ class Net:
         """The earliest starts by the arcs alone, and the limit at which they chase one another for ever, if they
         do: from the end of its first task to the start of its second."""
         starts, limits = [0.0] * len(self), self.limits()
+        for task in reversed(self.backwards()):
+            for later, weight in self.arcs[task]:
+                if weight >= 0 and starts[task] + weight > starts[later]:
+                    starts[later] = starts[task] + weight
+        # What is left to move are the tasks that most lags draw later, and few others with them.
         moved = deque(range(len(self)))
+        waiting = [True] * len(self)
         raised_by: dict[int, int] = {}
         while moved:
             task = moved.popleft()
+            waiting[task] = False
             for later, weight in self.arcs[task]:
                 if starts[task] + weight <= starts[later] + EPSILON_S:
                     continue
@@ -108,7 +115,9 @@ class Net:
                     return starts, (later, task)
                 raised_by[later] = task
                 starts[later] = starts[task] + weight
-                moved.append(later)
+                if not waiting[later]:
+                    waiting[later] = True
+                    moved.append(later)
         return starts, None
 
 

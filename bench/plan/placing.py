@@ -57,6 +57,8 @@ class Placing:
         for task, needs in enumerate(net.needs):
             for resource in needs:
                 self._loads_s[resource] += self._load_s(task)
+        self.most_load_s = max(self._loads_s, default=0.0)
+        """No order is shorter: the work of one resource that the end waits for."""
         self._urgent: list[int] = []
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []

@@ -11,44 +11,66 @@ All work is bounded: a limited number of dives, each of at most a few tries a ta
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
+from typing import NamedTuple
 
 from bench.plan.implied import with_implied
 from bench.plan.network import EPSILON_S, Net
 from bench.plan.placing import Placing
 
-WAYS = ((0.5, True), (0.5, False), (3.0, False))
-"""The dives. First, how far a task may still be from its start when it is preferred to one that could start at
-once, as a share of the time that this one would take: with 0 no resource would ever wait for a better task. Then
-whether what a running limit waits for goes first."""
+
+class _Way(NamedTuple):
+    """How a dive chooses. ``patience`` is how far a task may still be from its start when it is preferred to one
+    that could start at once, as a share of the time that this one would take: with 0 no resource would ever wait
+    for a better task. Without one, tasks are taken as they were given. ``hurries`` says whether what a running
+    limit waits for goes first."""
+
+    patience: float | None
+    hurries: bool
+
+
+WAYS = (_Way(0.5, hurries=True), _Way(0.5, hurries=False), _Way(3.0, hurries=False))
+"""The dives that are tried first."""
+
+AS_GIVEN = _Way(None, hurries=False)
+EVENLY = _Way(1.0, hurries=False)
 
 SHUFFLED_TASKS = 800
 MOST_SHUFFLES = 24
 LEAST_SHUFFLES = 3
 """After these, as many dives as place so many tasks in all, each with the ways to the end shifted at random; the
-numbers are the same every time. Where there is no schedule yet, at most the least number of them."""
+numbers are the same every time. Where there is no schedule yet, at most the least number of them, and none in a
+quick search."""
 
 SHUFFLE_LENGTHS = 3.0
 """By how many mean lengths of a task they are shifted at most. With 1 to 10 dives are about equally good."""
+
+NEAR_ENOUGH = 1.02
+"""A schedule no longer than this many times what none can be shorter than is not bettered."""
 
 FEW_TASKS = 16
 """So few tasks are searched through: every order of them that could be shorter."""
 
 MOST_TRIES = 4000
 TRIES_A_TASK = 2
-"""A dive that runs into a corner is not worth much work: another one may pass it by."""
+STEPS_A_TASK = 200
+"""A dive that runs into a corner is not worth much work: another one may pass it by. One that meets none takes
+a tenth of these steps, or less."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Found:
-    """The best starts found, None where every order tried breaks a limit. ``steps`` is the work it took.
-    ``broken`` is the limit missed most often: from the end of its first task to the start of its second."""
+    """The best starts found, None where every order tried breaks a limit, and the ``order`` in which tasks were
+    placed for them. ``steps`` is the work it took. ``broken`` is the limit missed most often: from the end of its
+    first task to the start of its second."""
 
     starts_s: tuple[float, ...] | None
     length_s: float
     steps: int
     broken: tuple[int, int] | None
+    order: tuple[int, ...] = ()
 
 
 def search(net: Net, *, quick: bool = False) -> Found:
@@ -68,33 +90,57 @@ def search(net: Net, *, quick: bool = False) -> Found:
     return _Search(implied).run(quick=quick)
 
 
+def follow(net: Net, order: Sequence[int]) -> Found:
+    """The schedule in which tasks are placed in that order, and no other is tried.
+
+    Raises ValueError when tasks wait for one another in a ring.
+    """
+    if len(net.backwards()) < len(net):
+        raise ValueError("tasks wait for one another in a ring")
+    _, ring = net.earliest_s()
+    if ring is not None:
+        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
+    return _Search(net).follow(order)
+
+
 class _Search:
     def __init__(self, net: Net) -> None:
         self._net = net
         self._placing = Placing(net)
-        self._floor_s = self._placing.least_s
+        self._floor_s = NEAR_ENOUGH * max(self._placing.least_s, self._placing.most_load_s)
         self._best_s = float("inf")
         self._starts_s: tuple[float, ...] | None = None
+        self._order: tuple[int, ...] = ()
         self._ways_s = list(self._placing.tails_s)
 
     def run(self, *, quick: bool) -> Found:
-        for patience, hurries in WAYS:
+        for way in WAYS:
             if not self._is_done(quick=quick):
-                self._dive(patience, hurries=hurries)
+                self._dive(way)
         if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
             self._search_through()
-        elif self._starts_s is None:
+        elif self._starts_s is None and not quick:
             self._shuffle(LEAST_SHUFFLES, quick=True)
         elif not quick:
             self._shuffle(min(MOST_SHUFFLES, SHUFFLED_TASKS // len(self._net)), quick=False)
         if self._starts_s is None:
-            self._dive(None)
+            self._dive(AS_GIVEN)
+        return self._found()
+
+    def follow(self, order: Sequence[int]) -> Found:
+        """That order and no other."""
+        if all(task in self._placing.open and self._placing.place(task) for task in order):
+            self._keep()
+        return self._found()
+
+    def _found(self) -> Found:
         failed = self._placing.failed
         return Found(
             starts_s=self._starts_s,
             length_s=self._best_s,
             steps=self._placing.steps,
             broken=max(failed, key=lambda pair: (failed[pair], pair)) if failed else None,
+            order=self._order,
         )
 
     def _shuffle(self, dives: int, *, quick: bool) -> None:
@@ -104,28 +150,28 @@ class _Search:
             if self._is_done(quick=quick):
                 break
             self._ways_s = [tail + chance.uniform(0, most_s) for tail in self._placing.tails_s]
-            patience, hurries = WAYS[number % len(WAYS)]
-            self._dive(patience, hurries=hurries)
+            self._dive(WAYS[number % len(WAYS)])
         self._ways_s = list(self._placing.tails_s)
 
     def _is_done(self, *, quick: bool) -> bool:
         return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
 
-    def _dive(self, patience: float | None, *, hurries: bool = False) -> None:
+    def _dive(self, way: _Way) -> None:
         """One order, with steps back only where a limit cannot be kept."""
-        placing = self._placing
-        tries = TRIES_A_TASK * len(self._net)
+        placing, size = self._placing, len(self._net)
+        tries = TRIES_A_TASK * size
+        most_steps = placing.steps + STEPS_A_TASK * max(size, FEW_TASKS)
         left: list[list[int]] = []
-        while len(placing.placed) < len(self._net):
+        while len(placing.placed) < size:
             if len(left) == len(placing.placed):
-                left.append(self._preferred(patience, hurries=hurries))
+                left.append(self._preferred(way))
             while left[-1]:
                 tries -= 1
                 if placing.place(left[-1].pop()):
                     break
             else:
                 left.pop()
-                if not left or tries < 0:
+                if not left or tries < 0 or placing.steps > most_steps:
                     break
                 placing.take_back()
                 continue
@@ -138,7 +184,7 @@ class _Search:
     def _search_through(self) -> None:
         """Every order that could be shorter than the best, as far as the tries reach."""
         placing, tries = self._placing, MOST_TRIES
-        left = [self._preferred(1.0)]
+        left = [self._preferred(EVENLY)]
         while left and tries > 0:
             if not left[-1]:
                 left.pop()
@@ -154,7 +200,7 @@ class _Search:
             if placing.least_s > self._best_s - EPSILON_S or not placing.loads_allow(self._best_s):
                 placing.take_back()
             else:
-                left.append(self._preferred(1.0))
+                left.append(self._preferred(EVENLY))
         placing.clear()
 
     def _repeats(self, task: int) -> bool:
@@ -168,8 +214,9 @@ class _Search:
             and not set(self._net.needs[task]).intersection(self._net.needs[last])
         )
 
-    def _preferred(self, patience: float | None, *, hurries: bool = False) -> list[int]:
+    def _preferred(self, way: _Way) -> list[int]:
         """What could be placed next, the best one last; without a patience, the first one given."""
+        patience = way.patience
         if patience is None:
             return sorted(self._placing.open, reverse=True)
         placing, net = self._placing, self._net
@@ -184,7 +231,7 @@ class _Search:
             for task, start in earliest.items()
             if task == first or (start < soon_s and not shared.isdisjoint(net.needs[task]))
         }
-        awaited = placing.awaited() if hurries else frozenset[int]()
+        awaited = placing.awaited() if way.hurries else frozenset[int]()
         return sorted(
             placing.open,
             key=lambda task: (
@@ -202,3 +249,4 @@ class _Search:
         length_s = max(ends, default=0.0)
         if length_s < self._best_s - EPSILON_S or self._starts_s is None:
             self._best_s, self._starts_s = length_s, tuple(starts)
+            self._order = tuple(self._placing.placed)

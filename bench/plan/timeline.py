@@ -33,8 +33,14 @@ LOOSENINGS_S = (0.0, 60.0, 300.0, 1800.0, math.inf)
 """How much later than it should a task may come, where no order keeps every limit: as little as there is one for.
 The first lets come at once what even that would be too late for."""
 
-CORRECTIONS = 2
-"""How often a timeline is made again with the lengths of its own rhythm."""
+CORRECTIONS = 3
+"""How often a timeline is made again with the lengths of its own rhythm, at most."""
+
+ALIKE_S = 1.0
+"""Lengths that change by less are not worth making it again."""
+
+WORTH_BETTERING = 1.05
+"""A search is not worth its time for a draft longer by more than this."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -67,19 +73,31 @@ class Timeline:
         return self.of(HANDS)
 
 
-def make_timeline(plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> Timeline:
+def make_timeline(
+    plan: Plan, *, mould: Mould, plastic: Plastic, station: Station, to_beat_s: Seconds = math.inf
+) -> Timeline:
     """The timeline with the plan's number of moulds. Where no order keeps what physics asks it is one that misses
-    it by little, and says so."""
-    return _Maker(plan, mould=mould, plastic=plastic, station=station).made()
+    it by little, and says so.
+
+    Where a first draft is clearly longer than ``to_beat_s`` it is left as it is, and where there is something to
+    beat NoOrder is raised when no order keeps every limit.
+    """
+    maker = _Maker(plan, mould=mould, plastic=plastic, station=station)
+    return maker.made(to_beat_s=to_beat_s)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Draft:
-    """A schedule with what it was made of, and the shots into each mould."""
+    """A schedule with what it was made of: the works with at most ``together`` shots to a heating and the lengths
+    of ``rhythm``. ``beats`` are the shots into each mould, ``steps`` the work so far."""
 
+    together: int
+    late_s: float | None
+    rhythm: Rhythm
     works: tuple[Work, ...]
     made: Schedule
     beats: tuple[tuple[Beat, ...], ...]
+    steps: int
 
 
 class _Maker:
@@ -88,23 +106,68 @@ class _Maker:
     def __init__(self, plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> None:
         cups = working_cups(plan, plastic=plastic, station=station)
         self._bench = Bench(plan=plan, mould=mould, station=station, cups=cups)
+        self._planned = planned(plan)
         self._walk = MouldWalk(plan, mould=mould, plastic=plastic, station=station)
 
-    def made(self) -> Timeline:
+    def made(self, *, to_beat_s: float) -> Timeline:
         """The shortest that keeps every limit, or misses as little as possible."""
-        for late_s in (None, *LOOSENINGS_S):
-            found = list(self._found(late_s))
-            if found:
-                return min(found, key=lambda timeline: timeline.makespan_s)
-        raise NoOrder("no order of the tasks was found, whatever the limits")
+        for late_s in (None, *(LOOSENINGS_S if to_beat_s == math.inf else ())):
+            drafts = list(self._drafts(late_s))
+            if not drafts:
+                continue
+            best = min(drafts, key=lambda draft: draft.made.makespan_s)
+            if best.made.makespan_s <= to_beat_s * WORTH_BETTERING:
+                best = self._bettered(best)
+            return self._timeline(best)
+        raise NoOrder("no order of the tasks was found that keeps every limit")
 
-    def _found(self, late_s: float | None) -> Iterator[Timeline]:
+    def _drafts(self, late_s: float | None) -> Iterator[_Draft]:
+        """By the number of shots that share a heating: found quickly, with lengths of their own."""
         for together in range(1, self._most_together() + 1):
             try:
-                yield self._corrected(together, late_s)
+                draft = self._first(together, late_s)
             except NoOrder:
                 # More shots to a heating bind the hands for longer: what one of them allows, four may not.
                 continue
+            yield self._settled(draft, passes=1)
+
+    def _first(self, together: int, late_s: float | None) -> _Draft:
+        try:
+            return self._draft(together, late_s, self._planned, quick=True)
+        except NoOrder:
+            if together > 1:
+                raise
+            return self._draft(together, late_s, self._planned)
+
+    def _bettered(self, draft: _Draft) -> _Draft:
+        """Searched for more thoroughly with its own lengths."""
+        try:
+            own = self._rhythm_of(draft)
+            better = self._draft(draft.together, draft.late_s, own, steps=draft.steps)
+        except BenchError:
+            return self._settled(draft, passes=CORRECTIONS)
+        both = [self._settled(each, passes=CORRECTIONS) for each in (better, draft)]
+        return min(both, key=lambda each: each.made.makespan_s)
+
+    def _settled(self, draft: _Draft, *, passes: int) -> _Draft:
+        """Made again in the same order with its own lengths, until they do not change. Where its order does not
+        keep the limits with them another is looked for, and where there is none it stays as it is."""
+        for _ in range(passes):
+            try:
+                own = self._rhythm_of(draft)
+                if _alike(own, draft.rhythm):
+                    break
+                draft = self._again(draft, own)
+            except BenchError:
+                break
+        return draft
+
+    def _again(self, draft: _Draft, rhythm: Rhythm) -> _Draft:
+        together, late_s, steps = draft.together, draft.late_s, draft.steps
+        try:
+            return self._draft(together, late_s, rhythm, order=draft.made.order, steps=steps)
+        except NoOrder:
+            return self._draft(together, late_s, rhythm, quick=True, steps=steps)
 
     def _most_together(self) -> int:
         """The most shots of rounds that could share a heating."""
@@ -117,38 +180,54 @@ class _Maker:
         ]
         return max(len(group) for run in runs for group in groups(run, self._bench.cups, together=moulds))
 
-    def _corrected(self, together: int, late_s: float | None) -> Timeline:
-        """Made with the plan's lengths and again with its own. Where no order keeps its own, it stays as it is."""
-        rhythm = planned(self._bench.plan)
-        draft = self._draft(together, rhythm, late_s, quick=True)
-        steps = draft.made.steps
-        for place in range(CORRECTIONS):
-            try:
-                own = self._rhythm_of(draft, rhythm)
-                draft, rhythm = self._draft(together, own, late_s, quick=place < CORRECTIONS - 1), own
-            except BenchError:
-                break
-            steps += draft.made.steps
-        at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
-        rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=rhythm.cooling_s)
-        broken = "" if late_s is None else _broken(draft)
-        return _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=steps, broken=broken)
-
-    def _draft(self, together: int, rhythm: Rhythm, late_s: float | None, *, quick: bool) -> _Draft:
+    def _draft(
+        self,
+        together: int,
+        late_s: float | None,
+        rhythm: Rhythm,
+        *,
+        quick: bool = False,
+        order: Sequence[str] = (),
+        steps: int = 0,
+    ) -> _Draft:
         moulds = self._bench.plan.moulds
         works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
         tasks = [work.task if late_s is None else _loosened(work, late_s) for work in works]
-        made = schedule(tasks, quick=quick)
-        return _Draft(works=works, made=made, beats=tuple(_beats(works, made, moulds)))
+        made = schedule(tasks, quick=quick, order=order)
+        return _Draft(
+            together=together,
+            late_s=late_s,
+            rhythm=rhythm,
+            works=works,
+            made=made,
+            beats=tuple(_beats(works, made, moulds)),
+            steps=steps + made.steps,
+        )
 
-    def _rhythm_of(self, draft: _Draft, used: Rhythm) -> Rhythm:
+    def _rhythm_of(self, draft: _Draft) -> Rhythm:
         """The lengths that a draft itself asks for."""
-        walked = [self._walk.walk(beats, used.settings) for beats in draft.beats]
+        walked = [self._walk.walk(beats, draft.rhythm.settings) for beats in draft.beats]
         return Rhythm(
             settings={key: each for mould in walked for key, each in mould.settings.items()},
             cooling_s={key: each for mould in walked for key, each in mould.cooling_s.items()},
             heats=heat_lengths(_fires(draft), self._bench.cups),
         )
+
+    def _timeline(self, draft: _Draft) -> Timeline:
+        at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
+        rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=draft.rhythm.cooling_s)
+        broken = "" if draft.late_s is None else _broken(draft)
+        return _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=draft.steps, broken=broken)
+
+
+def _alike(one: Rhythm, other: Rhythm) -> bool:
+    """Whether no length differs by as much as is worth another pass."""
+    return (
+        one.heats.keys() == other.heats.keys()
+        and all(abs(each.total_s - other.heats[key].total_s) < ALIKE_S for key, each in one.heats.items())
+        and all(abs(each.set_s - other.settings[key].set_s) < ALIKE_S for key, each in one.settings.items())
+        and all(abs(each - other.cooling_s.get(key, 0.0)) < ALIKE_S for key, each in one.cooling_s.items())
+    )
 
 
 def _fires(draft: _Draft) -> Iterator[Fire]:

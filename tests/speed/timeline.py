@@ -1,41 +1,60 @@
-"""How long timelines take: python -m tests.speed.timeline.
+"""How long jobs with their timelines take: python -m tests.speed.timeline.
 
-Told in milliseconds, as a number of single cooling solutions, and as what one bare schedule of the same tasks
-takes of it. No limit is asserted, since that would measure the machine.
+Told in milliseconds of this process, which other programs disturb less than the clock, and as a share of what the
+cooling solver alone takes for the coolings of the job's plan. No limit is asserted, since that would measure the
+machine.
 """
 
 from __future__ import annotations
 
-from functools import partial
+import time
+from collections.abc import Callable
 
 from bench.model.recipe import Build, Tail
-from bench.plan.cups import working_cups
-from bench.plan.rhythm import planned
-from bench.plan.schedule import schedule
-from bench.plan.tasks import Bench, works_of
-from bench.plan.timeline import make_timeline
-from tests.plan.bench_records import MOULD, PLASTIC, STATION, plan_of
-from tests.speed.plan_speed import fastest_s, one_solution
+from bench.physics import cooling
+from bench.plan import sets
+from bench.plan.records import Shot
+from bench.plan.scope import Scope
+from tests.plan.bench_records import job_of
 
-MOULDS = 4
+ROUNDS = 20
+CASES = ((ROUNDS, 1), (ROUNDS, 2), (ROUNDS, 4), (4 * ROUNDS, 4))
+
+
+class _Solver:
+    """Counts what the solver takes inside a job."""
+
+    def __init__(self) -> None:
+        self.solve: Callable[..., cooling.Cooling] = sets.solve
+        self.seconds = 0.0
+
+    def __call__(self, scope: Scope, shot: Shot, *, mould_c: float, shell_c: float) -> cooling.Cooling:
+        start_s = time.process_time()
+        solved = self.solve(scope, shot, mould_c=mould_c, shell_c=shell_c)
+        self.seconds += time.process_time() - start_s
+        return solved
 
 
 def main() -> None:
-    """Prints the times."""
-    one_s = fastest_s(one_solution)
-    print(f"one cooling solution {1000 * one_s:.1f} ms")  # noqa: T201
+    """Prints the times, the best of three."""
     for build in Build:
-        plan = plan_of(build, tail=Tail.CUT if build.has_core else Tail.KEPT, count=76, moulds=MOULDS)
-        cups = working_cups(plan, plastic=PLASTIC, station=STATION)
-        bench = Bench(plan=plan, mould=MOULD, station=STATION, cups=cups)
-        tasks = [work.task for work in works_of(bench, moulds=MOULDS, together=1, rhythm=planned(plan))]
-        bare_s = fastest_s(partial(schedule, tasks, quick=True))
-        make = partial(make_timeline, plan, mould=MOULD, plastic=PLASTIC, station=STATION)
-        made_s = fastest_s(make)
-        print(  # noqa: T201
-            f"{build:<14}{plan.rounds:>4} rounds {len(tasks):>5} tasks {1000 * made_s:>6.0f} ms, "
-            f"{made_s / one_s:.0f} solutions; one quick schedule {100 * bare_s / made_s:.0f} %"
-        )
+        tail = Tail.CUT if build.has_core else Tail.KEPT
+        for rounds, moulds in CASES:
+            all_s, solver_s, used = min(_once(build, tail, rounds, moulds) for _ in range(3))
+            print(  # noqa: T201
+                f"{build:<14}{rounds:>4} rounds, {used} of {moulds} moulds: {1000 * all_s:>6.0f} ms, of which the "
+                f"cooling solver {1000 * solver_s:>4.0f} ms; {all_s / max(solver_s, 1e-9):.1f} times its cost"
+            )
+
+
+def _once(build: Build, tail: Tail, rounds: int, moulds: int) -> tuple[float, float, int]:
+    solver = _Solver()
+    sets.solve = solver
+    start_s = time.process_time()
+    job = job_of(build, count=int(rounds * 4 / 1.05), tail=tail, moulds=moulds)
+    all_s = time.process_time() - start_s
+    sets.solve = solver.solve
+    return all_s, solver.seconds, job.plan.moulds
 
 
 if __name__ == "__main__":
