@@ -62,9 +62,10 @@ def as_lines(job: PlannedJob, *, width: int = CHART_WIDTH) -> Iterator[str]:
     for start_s in _starts(shown_s):
         drawn = chart(made.rows, width=width, starts_s=start_s, ends_s=start_s + STRETCH_S)
         marks.update(used_marks(drawn))
-        yield f"  from {duration(start_s)}" if start_s else "  from the start"
+        yield f"  minute  {drawn.ruler}".rstrip()
         for name, cells in drawn.lanes:
             yield f"  {name:7s} {cells}".rstrip()
+        yield ""
     if shown_s < made.makespan_s:
         yield "  and so on."
     legend = ", ".join(f"{mark} {words}" for mark, words in marks.items())

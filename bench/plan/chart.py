@@ -1,11 +1,12 @@
 """A timeline drawn in characters: a lane for the hands, the heater and each mould, time from left to right.
 
-Every column is the same stretch of time and shows what takes up most of it; a dot is waiting. The marks are
-letters, so that the chart needs no colour.
+Every column is the same stretch of time and shows what takes up most of it; a dot is waiting, and after the end
+there is nothing. The marks are letters, so that the chart needs no colour. A ruler tells the minutes.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -36,7 +37,7 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("w", "weigh"),
     ("p", "cup on the heat"),
     ("#", "heat"),
-    ("f", "stir, read, finish the heat"),
+    ("f", "finish the heat"),
     ("u", "warm-up shot"),
     ("i", "rods in"),
     ("s", "shot"),
@@ -53,26 +54,54 @@ LEGEND: tuple[tuple[str, str], ...] = (
 
 WAITING = "."
 
+_MINUTES = (1, 2, 5, 10, 15, 30, 60, 120, 240, 480)
+_LEAST_APART = 9
+"""Columns between two minutes on the ruler."""
+
+_ROUNDING = 1e-6
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Chart:
     """``lanes`` are a name and its cells, all ``width`` long; ``column_s`` is what one cell stands for,
-    ``starts_s`` where the chart begins."""
+    ``starts_s`` where the chart begins. ``ruler`` is as long as the cells and tells the minutes."""
 
     lanes: tuple[tuple[str, str], ...]
     column_s: float
     starts_s: float
+    ruler: str
 
 
 def chart(rows: Sequence[Row], *, width: int, starts_s: float = 0.0, ends_s: float | None = None) -> Chart:
     """The rows between two moments, the whole timeline unless told, in ``width`` columns (1 or more)."""
-    end_s = max((row.end_s for row in rows), default=0.0) if ends_s is None else ends_s
-    column_s = max(end_s - starts_s, 1.0) / max(1, width)
+    last_s = max((row.end_s for row in rows), default=0.0)
+    end_s = last_s if ends_s is None else ends_s
+    width = max(1, width)
+    column_s = max(end_s - starts_s, 1.0) / width
+    done = min(width, math.ceil((last_s - starts_s) / column_s - _ROUNDING)) if rows else width
     lanes = tuple(
-        (name, _lane([row for row in rows if resource in row.resources], max(1, width), starts_s, column_s))
+        (
+            name,
+            _lane([row for row in rows if resource in row.resources], width, starts_s, column_s)[
+                : max(0, done)
+            ].ljust(width),
+        )
         for name, resource in _resources(rows)
     )
-    return Chart(lanes=lanes, column_s=column_s, starts_s=starts_s)
+    return Chart(lanes=lanes, column_s=column_s, starts_s=starts_s, ruler=_ruler(width, starts_s, column_s))
+
+
+def _ruler(width: int, starts_s: float, column_s: float) -> str:
+    """Whole minutes, each beginning in the column in which it falls, as many as leave room between them."""
+    apart_min = next((each for each in _MINUTES if 60 * each / column_s >= _LEAST_APART), _MINUTES[-1])
+    cells = [" "] * width
+    minute = math.ceil(starts_s / 60 / apart_min - _ROUNDING) * apart_min
+    while (place := int((60 * minute - starts_s) / column_s + _ROUNDING)) < width:
+        label = str(minute)
+        if place + len(label) <= width:
+            cells[place : place + len(label)] = label
+        minute += apart_min
+    return "".join(cells)
 
 
 def used_marks(drawn: Chart) -> tuple[tuple[str, str], ...]:

@@ -8,7 +8,7 @@ timeline, as long as one more could be worth having.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from bench.errors import BenchError
@@ -19,10 +19,12 @@ from bench.model.recipe import Recipe
 from bench.model.station import Station
 from bench.plan import pace
 from bench.plan.make import make_plan
-from bench.plan.records import Ask, Plan
+from bench.plan.records import Ask, Plan, RoundPlan, Shot
+from bench.plan.rows import Row
 from bench.plan.scope import MOST_MOULDS, settle
 from bench.plan.sets import SetTimes
 from bench.plan.timeline import Timeline, make_timeline
+from bench.plan.work import TaskKind
 from bench.units import Seconds
 
 NEAR_ENOUGH = 1.05
@@ -33,8 +35,8 @@ by one part in twenty at most, since what the hands do with one mould they do wi
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlannedJob:
     """``plan.moulds`` and ``timeline.mould_count`` are the moulds that are used, maybe fewer than asked for.
-    ``plan.total_s`` is the opening, the timeline and the closing; what limit the timeline does not keep is among
-    ``plan.warnings`` too."""
+    ``plan.total_s`` is the opening, the timeline and the closing, and the plan's rounds are as the timeline has
+    them; what limit that does not keep is among ``plan.warnings`` too."""
 
     plan: Plan
     timeline: Timeline
@@ -74,6 +76,32 @@ def closing_s(plan: Plan, station: Station) -> float:
     """Purging the air, cleaning up and laying out every bait made, spares included."""
     baits = plan.rounds * plan.cavities
     return plan.purge_s + pace.clean_s(station.pace) + pace.lay_out_s(baits, station.pace)
+
+
+def as_timed(rounds: Sequence[RoundPlan], rows: Sequence[Row]) -> tuple[RoundPlan, ...]:
+    """The rounds with the moulds' temperatures, rests, holds and sets that the timeline has."""
+    lasts_s: dict[tuple[int, Shot | None, TaskKind], float] = {}
+    mould_c: dict[tuple[int, Shot | None], float] = {}
+    for row in rows:
+        key = (row.round, None if row.kind is TaskKind.REST_MOULD else row.shot, row.kind)
+        lasts_s[key] = lasts_s.get(key, 0.0) + row.end_s - row.start_s
+        if row.mould_c is not None:
+            mould_c[row.round, row.shot] = row.mould_c
+    return tuple(_timed(each, lasts_s, mould_c) for each in rounds)
+
+
+def _timed(
+    each: RoundPlan,
+    lasts_s: Mapping[tuple[int, Shot | None, TaskKind], float],
+    mould_c: Mapping[tuple[int, Shot | None], float],
+) -> RoundPlan:
+    shots = []
+    for shot in each.shots:
+        hold_s = lasts_s[each.round, shot.shot, TaskKind.HOLD]
+        set_s = hold_s + lasts_s[each.round, shot.shot, TaskKind.SET]
+        shots.append(replace(shot, mould_c=mould_c[each.round, shot.shot], hold_s=hold_s, set_s=set_s))
+    rest_s = lasts_s.get((each.round, None, TaskKind.REST_MOULD), 0.0)
+    return replace(each, mould_c=shots[0].mould_c, rest_s=rest_s, shots=tuple(shots))
 
 
 class _Tries:
@@ -139,4 +167,12 @@ class _Tries:
         )
         total_s = opening_s(plan, self._station) + timeline.end_s + closing_s(plan, self._station)
         told = (timeline.broken,) if timeline.broken else ()
-        return replace(plan, total_s=total_s, warnings=(*plan.warnings, *told)), timeline
+        return (
+            replace(
+                plan,
+                total_s=total_s,
+                warnings=(*plan.warnings, *told),
+                rounds_table=as_timed(plan.rounds_table, timeline.rows),
+            ),
+            timeline,
+        )

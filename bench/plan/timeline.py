@@ -36,7 +36,7 @@ The first lets come at once what even that would be too late for."""
 CORRECTIONS = 3
 """How often a timeline is made again with the lengths of its own rhythm, at most."""
 
-ALIKE_S = 1.0
+ALIKE_S = 2.0
 """Lengths that change by less are not worth making it again."""
 
 WORTH_BETTERING = 1.05
@@ -146,8 +146,11 @@ class _Maker:
             better = self._draft(draft.together, draft.late_s, own, steps=draft.steps)
         except BenchError:
             return self._settled(draft, passes=CORRECTIONS)
-        both = [self._settled(each, passes=CORRECTIONS) for each in (better, draft)]
-        return min(both, key=lambda each: each.made.makespan_s)
+        better = self._settled(better, passes=CORRECTIONS)
+        if better.made.makespan_s <= draft.made.makespan_s:
+            return better
+        draft = self._settled(draft, passes=CORRECTIONS)
+        return min(better, draft, key=lambda each: each.made.makespan_s)
 
     def _settled(self, draft: _Draft, *, passes: int) -> _Draft:
         """Made again in the same order with its own lengths, until they do not change. Where its order does not

@@ -36,7 +36,7 @@ def warnings(
         *_shell_out(scope),
         *_bond(scope, times),
         *_mould(scope, times),
-        *_rests(scope, times),
+        *(_rests(scope, times) if scope.moulds == 1 else ()),
         *_band(scope, amounts, melts, times),
         *_cups(scope, melts),
         *_colours(scope),

@@ -49,6 +49,22 @@ def test_part_of_a_timeline_can_be_drawn() -> None:
     assert drawn.lanes[1] == ("heater", "..##")
 
 
+def test_after_the_end_there_is_nothing() -> None:
+    drawn = chart([row(TaskKind.HEAT, 0, 40)], width=10, ends_s=100)
+    assert drawn.lanes == (("hands", "....      "), ("heater", "####      "))
+
+
+@pytest.mark.parametrize(
+    ("starts_s", "expected"), [(0.0, [0, 5, 10, 15, 20, 25]), (930.0, [20, 25, 30, 35, 40])]
+)
+def test_the_ruler_tells_whole_minutes_where_they_begin(starts_s: float, expected: list[int]) -> None:
+    drawn = chart([row(TaskKind.HEAT, 0, 6000)], width=60, starts_s=starts_s, ends_s=starts_s + 1800.0)
+    assert [int(each) for each in drawn.ruler.split()] == expected
+    for minute in expected:
+        at = (60 * minute - starts_s) / drawn.column_s
+        assert drawn.ruler[int(at + 1e-6) :].startswith(str(minute))
+
+
 def test_moulds_are_numbered_where_there_are_several() -> None:
     rows = [row(TaskKind.SET, 0, 10, mould=1), row(TaskKind.SET, 10, 20, mould=2)]
     assert [name for name, _ in chart(rows, width=2).lanes] == ["hands", "heater", "mould 1", "mould 2"]
@@ -68,3 +84,4 @@ def test_the_legend_names_every_mark_once_and_only_those_on_the_chart_are_used()
 def test_every_lane_is_as_wide_as_asked(width: int, times: list[tuple[float, float]], kind: TaskKind) -> None:
     drawn = chart([row(kind, start, start + length, mould=1) for start, length in times], width=width)
     assert all(len(cells) == max(1, width) for _, cells in drawn.lanes)
+    assert len(drawn.ruler) == max(1, width)

@@ -47,6 +47,19 @@ def test_the_total_is_opening_timeline_and_closing(build: Build) -> None:
     assert plan.total_s == pytest.approx(last_s + around_s)
 
 
+@pytest.mark.parametrize("build", list(Build))
+def test_the_rounds_are_as_the_timeline_has_them(build: Build) -> None:
+    job = job_of(build, count=24, moulds=2)
+    rows = {row.id: row for row in job.timeline.rows}
+    for each in job.plan.rounds_table:
+        for shot in each.shots:
+            stem = f"r{each.round}.{shot.shot}"
+            push, setting = rows[f"{stem}.shot"], rows[f"{stem}.set"]
+            assert shot.mould_c == push.mould_c
+            assert shot.hold_s == pytest.approx(rows[f"{stem}.hold"].end_s - push.end_s)
+            assert shot.set_s == pytest.approx(setting.end_s - push.end_s)
+
+
 def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
     job = job_of(Build.PLAIN, count=3, moulds=4)
     assert job.plan.rounds == 1

@@ -191,3 +191,83 @@ def test_tasks_that_wait_for_one_another_are_a_defect() -> None:
     ring = [Task(id=name, words=name, length_s=1, after=(After(task=other),)) for name, other in ("ab", "ba")]
     with pytest.raises(ValueError, match="ring"):
         schedule(ring)
+
+
+@st.composite
+def heats(draw: st.DrawFn) -> list[Task]:
+    """A cup in two phases with its shot, a short heating with its own, and something else for the hands."""
+    hands, heater, _ = NAMES
+    both = frozenset({hands, heater})
+    burst_s, finish_s, push_s = draw(st.integers(20, 90)), draw(st.integers(20, 120)), draw(st.integers(10, 40))
+    other_s, short_s = draw(st.integers(5, 120)), draw(st.integers(17, 60))
+    wait_s = draw(st.sampled_from([10, 120]))
+    band_s = draw(st.integers(0, 60))
+    return [
+        Task(id="a.on", words="", length_s=10, needs=both),
+        Task(
+            id="a",
+            words="",
+            length_s=burst_s,
+            needs=frozenset({heater}),
+            after=(After(task="a.on"),),
+            within=(Within(task="a.on", limit_s=0),),
+        ),
+        Task(
+            id="a.finish",
+            words="",
+            length_s=finish_s,
+            needs=both,
+            after=(After(task="a"),),
+            within=(Within(task="a", limit_s=wait_s),),
+        ),
+        Task(
+            id="a.shot",
+            words="",
+            length_s=push_s,
+            needs=frozenset({hands}),
+            after=(After(task="a.finish"),),
+            within=(Within(task="a.finish", limit_s=band_s),),
+        ),
+        Task(id="other", words="", length_s=other_s, needs=frozenset({hands})),
+        Task(id="b.finish", words="", length_s=short_s, needs=both),
+        Task(
+            id="b.shot",
+            words="",
+            length_s=push_s,
+            needs=frozenset({hands}),
+            after=(After(task="b.finish"),),
+            within=(Within(task="b.finish", limit_s=band_s),),
+        ),
+    ]
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(heats())
+def test_cups_heated_in_two_phases_are_scheduled_as_well_as_enumeration_does(tasks: list[Task]) -> None:
+    made = schedule(tasks)
+    check(tasks, made)
+    best_s = shortest_s(tasks)
+    assert best_s is not None
+    assert made.makespan_s <= 1.05 * best_s + NEAR
+    again = schedule(tasks, order=made.order)
+    assert again.makespan_s == pytest.approx(made.makespan_s)
+
+
+def test_an_order_is_followed_though_tasks_come_and_go() -> None:
+    hands, heater, _ = NAMES
+    tasks = [
+        Task(id="rods", words="rods", length_s=40, needs=frozenset({hands})),
+        Task(id="finish", words="finish", length_s=30, needs=frozenset({hands, heater})),
+    ]
+    order = schedule(tasks).order
+    split = [
+        Task(id="on", words="on", length_s=10, needs=frozenset({hands, heater})),
+        Task(id="rods", words="rods", length_s=40, needs=frozenset({hands})),
+        Task(
+            id="finish", words="finish", length_s=30, needs=frozenset({hands, heater}), after=(After(task="on"),)
+        ),
+    ]
+    followed = schedule(split, order=order)
+    check(split, followed)
+    assert [name for name in followed.order if name != "on"] == list(order)
+    assert followed.order.index("on") == followed.order.index("finish") - 1
