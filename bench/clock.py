@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Protocol
@@ -85,7 +85,14 @@ class FastClock:
         )
 
 
-def rehearsal_clock(real: Clock, *, speed: float, start: Stamp | None = None) -> FastClock:
-    """A rehearsal's clock, going on from ``start`` where it was left off, from this moment otherwise."""
+def rehearsal_clock(
+    real: Clock, *, speed: float, start: Stamp | None = None, since: datetime | None = None
+) -> FastClock:
+    """A rehearsal's clock, going on from ``start`` where it was left off, from this moment otherwise.
+
+    ``since`` is for a rehearsal that goes on elsewhere: when ``start`` was shown there, by the real wall clock.
+    """
     now = real.now()
-    return FastClock(real=real, began=now, start=start or now, speed=speed)
+    gone_s = max(0.0, (now.wall - since).total_seconds()) if since is not None else 0.0
+    began = replace(now, elapsed_s=now.elapsed_s - gone_s)
+    return FastClock(real=real, began=began, start=start or now, speed=speed)

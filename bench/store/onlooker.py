@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 from bench.errors import Fault, FaultyFiles
@@ -12,10 +13,12 @@ from bench.store.sessions import Stored, read
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Seen:
-    """The session as its file tells it, and who writes it: ``writer`` is empty where nobody does any more."""
+    """The session as its file tells it, who writes it, and when that file was last written. ``writer`` is empty
+    where nobody does any more."""
 
     stored: Stored
     writer: str
+    written: datetime
 
     def sentence(self) -> str:
         """Why nothing can be done here, and what can."""
@@ -29,7 +32,7 @@ class Onlooker:
 
     def __init__(self, path: Path) -> None:
         """``path`` is the session's file."""
-        self._path = path
+        self.path = path
         self._version: tuple[int, int, int] | None = None
         self._stored: Stored | None = None
 
@@ -38,17 +41,19 @@ class Onlooker:
 
         While somebody writes, an end that is not whole yet is no torn one.
         """
-        writer = holder_of(self._path)
+        writer = holder_of(self.path)
         version = self._now()
         if self._stored is None or version != self._version:
-            self._stored, self._version = read(self._path), version
-        return Seen(stored=replace(self._stored, torn=None) if writer else self._stored, writer=writer)
+            self._stored, self._version = read(self.path), version
+        written = datetime.fromtimestamp(version[2] / 1e9, UTC)
+        stored = replace(self._stored, torn=None) if writer else self._stored
+        return Seen(stored=stored, writer=writer, written=written)
 
     def _now(self) -> tuple[int, int, int]:
         """Which file it is, how long, and when it was last written."""
         try:
-            status = self._path.stat()
+            status = self.path.stat()
         except OSError as error:
             found = f"a file that cannot be read ({(error.strerror or str(error)).lower()})"
-            raise FaultyFiles([Fault(key="", found=found, wanted="a session", file=str(self._path))]) from error
+            raise FaultyFiles([Fault(key="", found=found, wanted="a session", file=str(self.path))]) from error
         return status.st_ino, status.st_size, status.st_mtime_ns

@@ -10,7 +10,6 @@ from textual import work
 from textual.screen import Screen
 
 from bench.clock import Clock, rehearsal_clock
-from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.store.paths import Home
 from bench.tui.doors import DoorsApp
@@ -21,7 +20,6 @@ from bench.tui.messages import (
     ReadShelf,
     ResumeSession,
     SessionOpened,
-    SessionRefused,
     SessionSaved,
     ShelfRead,
 )
@@ -72,7 +70,6 @@ class BenchApp(DoorsApp):
         self.asked = asked
         self._going = going
         self.bench = BenchScreen(clock)
-        self.running: Running | None = None
         register(self)
 
     def get_default_screen(self) -> Screen[Any]:
@@ -112,18 +109,6 @@ class BenchApp(DoorsApp):
         if self.running is None:
             self.open_file(message.path)
 
-    @work(thread=True, exclusive=True, group="resume")
-    def open_file(self, path: Path) -> None:
-        """Read and lock the file, off the screen's thread."""
-        from bench.store.sessions import open_for_resume
-
-        try:
-            file = open_for_resume(path)
-        except BenchError as error:
-            self.post_message(SessionRefused(str(error)))
-        else:
-            self.post_message(SessionOpened(file))
-
     def on_session_opened(self, message: SessionOpened) -> None:
         """Stand where the session stood; say first what was lost or changed by hand meanwhile."""
         from bench.tui.saving import Saving
@@ -135,10 +120,6 @@ class BenchApp(DoorsApp):
             self.tell("This session was changed by hand", *(fault.sentence() for fault in stored.edited))
         if stored.torn is not None:
             self.tell("The end of this session was lost", stored.torn.sentence())
-
-    def on_session_refused(self, message: SessionRefused) -> None:
-        """Say why nothing opens."""
-        self.tell("This session stays closed", message.why)
 
     def on_session_saved(self, message: SessionSaved) -> None:
         """Say what is not on disk, and look again at what waits."""

@@ -3,26 +3,42 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+from textual import work
 
 from bench.clock import Clock
 from bench.errors import BenchError
 from bench.store.paths import Home
 from bench.tui.guarded import GuardedApp
-from bench.tui.messages import ShowCalibration, ShowColour, ShowPast, ShowPedal
+from bench.tui.messages import (
+    ReadShelf,
+    SessionInUse,
+    SessionOpened,
+    SessionRefused,
+    ShowCalibration,
+    ShowColour,
+    ShowPast,
+    ShowPedal,
+)
 from bench.tui.screens.bench import BenchScreen
 
 if TYPE_CHECKING:
+    from bench.tui.going import Running
     from bench.tui.screens.calibrate import CalibrateScreen
     from bench.tui.screens.colour import ColourScreen
+    from bench.tui.screens.onlook import OnlookEnd
 
 
 class DoorsApp(GuardedApp):
-    """An app with the bench. ``colour`` and ``calibration`` are the latest of their screens that were opened."""
+    """An app with the bench. ``colour`` and ``calibration`` are the latest of their screens that were opened,
+    ``running`` is the session that is worked at."""
 
     home: Home
     clock: Clock
     bench: BenchScreen
+    running: Running | None = None
     colour: ColourScreen | None = None
     calibration: CalibrateScreen | None = None
 
@@ -67,6 +83,54 @@ class DoorsApp(GuardedApp):
                 home=self.home, library=self.bench.library, recipe=message.recipe, mould=message.mould
             )
             self.push_screen(self.colour)
+
+    @work(thread=True, exclusive=True, group="resume")
+    def open_file(self, path: Path) -> None:
+        """Read and lock the file, off the screen's thread."""
+        from bench.store.lock import InUse
+        from bench.store.onlooker import Onlooker
+        from bench.store.sessions import open_for_resume
+
+        onlooker = Onlooker(path)
+        try:
+            try:
+                file = open_for_resume(path)
+            except InUse:
+                self.post_message(SessionInUse(onlooker, onlooker.look()))
+                return
+        except BenchError as error:
+            self.post_message(SessionRefused(str(error)))
+        else:
+            self.post_message(SessionOpened(file))
+
+    def on_session_in_use(self, message: SessionInUse) -> None:
+        """Look on, since another copy of the program writes it."""
+        from bench.tui.screens.onlook import OnlookScreen
+
+        if self.running is None:
+            self.push_screen(
+                OnlookScreen(
+                    look=message.onlooker.look,
+                    seen=message.seen,
+                    clock=self.clock,
+                    settings=self.bench.settings,
+                ),
+                partial(self._looked_on, message.onlooker.path),
+            )
+
+    def _looked_on(self, path: Path, end: OnlookEnd | None) -> None:
+        """Nobody looks on any more: go on with the session here, read how it ended, or be back on the bench."""
+        if end is not None and end.resume:
+            self.open_file(path)
+        elif end is not None and end.over is not None:
+            from bench.tui.screens.past import PastSessionScreen
+
+            self.push_screen(PastSessionScreen(end.over, self.bench.settings))
+        self.post_message(ReadShelf())
+
+    def on_session_refused(self, message: SessionRefused) -> None:
+        """Say why nothing opens."""
+        self.tell("This session stays closed", message.why)
 
     def may_leave(self) -> bool:
         """Whether nothing would be lost or left hot on the screen that is shown; it asks where something would."""

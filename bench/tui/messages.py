@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from bench.errors import Fault
     from bench.model.library import Library
     from bench.session.session import Session
+    from bench.store.onlooker import Onlooker, Seen
     from bench.store.sessions import Listed, Stored
     from bench.store.sessions import OpenSession as StoredSession
     from bench.tui.choice import Choice
@@ -100,6 +101,28 @@ class SessionOpened(Message):
 @dataclass
 class SessionRefused(Message):
     """A session cannot be opened, and why in one sentence."""
+
+    why: str
+
+
+@dataclass
+class SessionInUse(Message):
+    """A session to go on with is written by another process; ``seen`` is how it stands."""
+
+    onlooker: Onlooker
+    seen: Seen
+
+
+@dataclass
+class SessionSeen(Message):
+    """A session that another process writes was looked at again."""
+
+    seen: Seen
+
+
+@dataclass
+class SessionUnseen(Message):
+    """It could not be, and why in one sentence."""
 
     why: str
 

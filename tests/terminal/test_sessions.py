@@ -132,18 +132,48 @@ def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
     hands.until_step("cautions")
 
 
-def test_a_session_in_use_elsewhere_stays_closed_here(start: Start, sessions: Path) -> None:
-    first = start("pour", *DEMO, "--count", "4")
+def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody_writes_it(
+    start: Start, sessions: Path
+) -> None:
+    first = start("pour", *DEMO, "--count", "4", columns=100, rows=30)
     first.see("Space start")
     hands = Hands(first, sessions)
     hands.press("space")
     hands.until_step("cautions")
-    second = start()
+
+    second = start(columns=100, rows=30)
     second.see("Enter resume")
     second.press("enter")
-    second.see("stays closed", str(first.pid))
+    second.see("LOOKING ON", f"process {first.pid} writes this session", "READ THIS CARD", "Q leave")
+    written = hands.file.read_bytes()
+    second.press("a", "space")
+    second.see("Another copy writes this session: look on here, work there.")
+    assert hands.file.read_bytes() == written
+    assert list(sessions.glob("*.torn")) == []
+
+    hands.read_cards()
+    hands.forward()
+    second.see(hands.session().step.do[:30], within_s=5)
+    assert "READ THIS CARD" not in second.text
+
+    assert first.kill(signal.SIGKILL) == -signal.SIGKILL
+    second.see("Nobody writes this session any more", "Enter resume here", within_s=5)
+    before = hands.session()
     second.press("enter")
-    second.see("Enter resume")
+    second.see("Space done")
+    assert "LOOKING ON" not in second.text
+    assert (hands.session().step.id, hands.session().visits) == (before.step.id, before.visits)
+    here = Hands(second, sessions)
+    assert here.forward() != before.step.id
+
+    third = start(columns=100, rows=30)
+    third.see("Enter resume")
+    third.press("enter")
+    third.see(f"process {second.pid} writes this session")
+    third.press("q")
+    third.see("Enter resume")
+    third.press("ctrl+q")
+    assert third.wait() == 0
 
 
 def test_a_disk_that_refuses_is_said_and_tried_again(start: Start, sessions: Path) -> None:

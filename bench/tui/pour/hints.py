@@ -30,6 +30,13 @@ IDLE = (Hint(key=key_for(Press.FORWARD), does="start"), _HELP, _LEAVE)
 """Before the start."""
 
 
+ONLOOKING = (_HELP, _LEAVE)
+"""While another copy of the program writes the session."""
+
+MAY_RESUME = (Hint(key="Enter", does="resume here"), *ONLOOKING)
+"""Once none does any more."""
+
+
 def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
     """The keys of that moment."""
     match entry:

@@ -15,17 +15,30 @@ from bench.tui.pour.answer import reading_of
 from bench.tui.pour.entry import Entry, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.heat_words import warning_words
-from bench.tui.pour.hints import IDLE, Hint, hints
+from bench.tui.pour.hints import IDLE, MAY_RESUME, ONLOOKING, Hint, hints
 from bench.tui.pour.keys import USUAL, Keyboard, Press, key_for
 from bench.tui.pour.middle import Middle, middle
 from bench.tui.saved import SavedState
 from bench.tui.text import clean, join
 
+LOOKING_ON = "LOOKING ON"
+NOT_STARTED = "The session has not been started yet."
+READ_THERE = "It is acknowledged where the session is written."
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Onlooking:
+    """Only looked at here: ``sentence`` says who writes the session, ``may_resume`` that it can be here."""
+
+    sentence: str
+    may_resume: bool = False
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Around:
     """What the screen itself knows. ``line`` answers the latest key; ``speed`` is that of a rehearsal;
-    ``has_keys`` is False while the keyboard belongs to another window, ``keyboard`` says which key is which."""
+    ``has_keys`` is False while the keyboard belongs to another window, ``keyboard`` says which key is which;
+    ``onlooking`` is None where the session is worked at."""
 
     units: UnitSystem
     entry: Entry = Nothing()  # noqa: RUF009 - frozen
@@ -34,6 +47,7 @@ class Around:
     speed: float | None = None
     has_keys: bool = True
     keyboard: Keyboard = USUAL
+    onlooking: Onlooking | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -115,12 +129,19 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         gauges=gauges(session, seen, now, around.units),
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
-        reminder=f"{clean(seen.reminders[0].words)} ({key_for(Press.ACKNOWLEDGE)}: I have read it)"
-        if reminding
-        else "",
+        reminder=_reminder(seen.reminders[0], around) if reminding else "",
         sheet=_sheet(session, seen, around),
-        hints=hints(session, seen, around.entry),
+        hints=_onlooking_hints(around.onlooking) if around.onlooking else hints(session, seen, around.entry),
     )
+
+
+def _onlooking_hints(onlooking: Onlooking) -> tuple[Hint, ...]:
+    return MAY_RESUME if onlooking.may_resume else ONLOOKING
+
+
+def _reminder(caution: Caution, around: Around) -> str:
+    mark = "" if around.onlooking else f" ({key_for(Press.ACKNOWLEDGE)}: I have read it)"
+    return f"{clean(caution.words)}{mark}"
 
 
 def _later(seen: View) -> Iterator[str]:
@@ -144,7 +165,9 @@ def _idle(session: Session, now: Stamp, around: Around) -> Picture:
         heading=join((clean(plan.recipe_title), clean(plan.mould_title))),
         corner=_corner(now, around),
         title="READY TO START",
-        do=f"{key_for(Press.FORWARD)} starts the session. The cautions come first, and no heat before them.",
+        do=NOT_STARTED
+        if around.onlooking
+        else f"{key_for(Press.FORWARD)} starts the session. The cautions come first, and no heat before them.",
         middle=Middle(
             large="READY TO START",
             is_title=True,
@@ -152,7 +175,7 @@ def _idle(session: Session, now: Stamp, around: Around) -> Picture:
         ),
         notices=tuple(_screen_notices(around)),
         then=clean(session.step.title),
-        hints=IDLE,
+        hints=_onlooking_hints(around.onlooking) if around.onlooking else IDLE,
     )
 
 
@@ -161,9 +184,10 @@ def _where(seen: View) -> str:
 
 
 def _corner(now: Stamp, around: Around) -> str:
+    looking_on = LOOKING_ON if around.onlooking else ""
     mark = f"REHEARSAL {present.speed(around.speed)}" if around.speed else ""
     waiting = f"saving {around.saved.events_waiting}" if around.saved.events_waiting else ""
-    return join((mark, waiting, present.time_of_day(now.wall)), "  ")
+    return join((looking_on, mark, waiting, present.time_of_day(now.wall)), "  ")
 
 
 MOST_WARNINGS = 2
@@ -185,6 +209,8 @@ def _screen_notices(around: Around) -> Iterator[str]:
         yield "KEYS GO TO ANOTHER WINDOW. Click on this one."
     if around.saved.problem is not None:
         yield f"Not saved: {clean(around.saved.problem).rstrip('.')}. The session goes on; saving is tried again."
+    if around.onlooking:
+        yield clean(around.onlooking.sentence, limit=400)
     if around.line:
         yield around.line
 
@@ -199,7 +225,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large="TOO HOT",
             says=(said, *_asked(session, seen, around)),
             cautions=_words(seen.alarm_cautions),
-            foot=f"{key_for(Press.ACKNOWLEDGE)}  I have read this",
+            foot=_foot("I have read this", around),
             is_alarm=True,
         )
     if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
@@ -208,9 +234,13 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large=clean(seen.card[0].group).upper(),
             says=(f"{present.counted(seen.cards_left, 'card')} to read before any heat.",),
             cautions=_words(seen.card),
-            foot=f"{key_for(Press.ACKNOWLEDGE)}  I have read this card",
+            foot=_foot("I have read this card", around),
         )
     return None
+
+
+def _foot(says: str, around: Around) -> str:
+    return READ_THERE if around.onlooking else f"{key_for(Press.ACKNOWLEDGE)}  {says}"
 
 
 def _asked(session: Session, seen: View, around: Around) -> tuple[str, ...]:
