@@ -25,7 +25,7 @@ from bench.store.onlooker import Onlooker, Seen
 from bench.store.paths import Home
 from bench.store.sessions import OpenSession, Stored, create, open_for_resume, read
 from bench.tui.app import BenchApp
-from bench.tui.pour.picture import LOOKING_ON, READ_THERE, Around, Onlooking, Picture, picture
+from bench.tui.pour.picture import LOOKING_ON, READ_ONCE_RESUMED, READ_THERE, Around, Onlooking, Picture, picture
 from bench.tui.screens.onlook import NOBODY_WORKS, WORK_THERE, OnlookEnd, OnlookHelp, OnlookScreen
 from bench.tui.screens.past import PastSessionScreen
 from bench.tui.screens.pour import PourScreen
@@ -291,7 +291,15 @@ def test_the_picture_is_the_pour_screens_but_for_its_mark_and_keys(kind: StepKin
     assert [hint.does for hint in here.hints] == ["help", "leave"]
     assert bare(here) == bare(there)
     assert (here.sheet is None) == (there.sheet is None)
-    assert not (here.sheet and "I have read" in here.sheet.foot)
+    if here.sheet is not None:
+        assert here.sheet.foot == READ_THERE
+        left = picture(
+            session,
+            at(now),
+            replace(around, onlooking=Onlooking(sentence="Nobody writes it.", may_resume=True)),
+        )
+        assert left.sheet is not None
+        assert left.sheet.foot == READ_ONCE_RESUMED
 
 
 def test_before_its_start_nothing_is_asked_for() -> None:

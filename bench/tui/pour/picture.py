@@ -24,6 +24,7 @@ from bench.tui.text import clean, join
 LOOKING_ON = "LOOKING ON"
 NOT_STARTED = "The session has not been started yet."
 READ_THERE = "It is acknowledged where the session is written."
+READ_ONCE_RESUMED = "It can be acknowledged once the session is resumed."
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -240,7 +241,9 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
 
 
 def _foot(says: str, around: Around) -> str:
-    return READ_THERE if around.onlooking else f"{key_for(Press.ACKNOWLEDGE)}  {says}"
+    if around.onlooking:
+        return READ_ONCE_RESUMED if around.onlooking.may_resume else READ_THERE
+    return f"{key_for(Press.ACKNOWLEDGE)}  {says}"
 
 
 def _asked(session: Session, seen: View, around: Around) -> tuple[str, ...]:
