@@ -19,7 +19,7 @@ from bench.plan.scope import Scope
 _MOULD_STEP = 0.2
 """Between nodes, in the logarithm above: 1.5 to 6 degC for a mould at 58 to 30 degC."""
 
-_SHELL_STEP_C = 1.0
+_SHELL_STEP_C = 2.0
 
 
 class SetTimes:
