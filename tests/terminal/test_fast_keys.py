@@ -1,0 +1,37 @@
+"""The real program under a burst of keys at the end of a session: one read of the terminal holds them all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from bench.session.session import State
+from bench.store.sessions import read
+from tests.terminal.conftest import Start
+from tests.tui.test_app import left_at
+
+BURSTS = (b"  ", b" 6", b" \r\r", b" \r6\r6", b" qq\r", b" \r\r\r\r ")
+"""The key that completes it, then others: digits that judge, keys that leave the summary, more of the same."""
+
+
+@pytest.mark.parametrize("burst", BURSTS, ids=repr)
+def test_a_burst_of_keys_at_the_end_of_a_session_does_no_harm(burst: bytes, start: Start, tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    term = start("--version")
+    assert term.wait() == 0, "only its settings were wanted"
+    left_at(home, "cure")
+    (file,) = (home / "sessions").glob("*.toml")
+    term = start()
+    term.see("Enter resume")
+    term.press("enter")
+    term.see("Space finish")
+    term.press(burst.decode())
+    while read(file).session.state is not State.COMPLETE:
+        term.rest(0.1)
+        term.press(burst.decode())
+    term.rest(0.3)
+    term.press("ctrl+q")
+    assert term.wait() == 0
+    assert not list(home.glob("pourbench-defect-*"))
+    assert not list((home / "sessions").glob(".*.lock"))
