@@ -124,8 +124,8 @@ def largest_top_offs_ml(scope: Scope, sets: SetTimes) -> dict[Shot, float]:
 def _top_off_ml(scope: Scope, sets: SetTimes, shot: ShotVolume, mould_c: float) -> float:
     shell_c = None
     if shot.shot is Shot.CORE:
-        shell_c = shell_after_air_c(scope, mean_open_c=sets.of(Shot.SHELL, mould_c=mould_c).mean_c)
-    return top_off_of(scope, shot, sets.of(shot.shot, mould_c=mould_c, shell_c=shell_c))
+        shell_c = shell_after_air_c(scope, mean_open_c=sets.solved(Shot.SHELL, mould_c=mould_c).mean_c)
+    return top_off_of(scope, shot, sets.solved(shot.shot, mould_c=mould_c, shell_c=shell_c))
 
 
 def _with_rounds(
