@@ -102,8 +102,9 @@ QUIET_S = 0.8
 """A held key is a stream of presses, for terminals report no release: its first repeat comes within 0.25 to 0.66 s
 (usual settings of keyboards, common practice, no source). A press after more silence than this is a new one."""
 
-BOUNCE_S = 0.2
-"""Nobody means to move a session twice within this: a contact bounces, or a held key repeats."""
+APART_S = 0.33
+"""Nobody means to move a session twice within this: a contact bounces, or a held key repeats. Separate presses of
+a quick hand are farther apart."""
 
 REPEAT_S = 0.15
 """A held key repeats within this, usually within 0.03 s. A press that might be its first repeat waits so long."""
@@ -122,28 +123,22 @@ class Counts(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Latest:
-    """The latest press of a key and its moment, in seconds of the keyboard's clock; ``held`` once it repeats."""
+    """The latest press of a key and its moment, in seconds of the keyboard's clock."""
 
     press: Press
     at_s: float
-    held: bool = False
 
 
 def counts(latest: Latest | None, press: Press, at_s: float, *, quiet_s: float = QUIET_S) -> Counts:
     """Whether this press is one of its own, or goes on from the latest as a held key does.
 
-    Between bounce and quiet nobody can tell yet: it counts if no other follows it within ``REPEAT_S``.
+    Between ``APART_S`` and quiet nobody can tell yet: it counts if no other follows it within ``REPEAT_S``. What
+    came before does not matter then: a held key that has begun to repeat leaves no such gap, however often it is
+    held, and where a slow line brings its repeats in bunches none of them comes alone.
     """
     if press not in HOLDABLE or latest is None or latest.press is not press:
         return Counts.NOW
     gap_s = at_s - latest.at_s
     if not 0 <= gap_s < quiet_s:
         return Counts.NOW
-    return Counts.NOT if latest.held or gap_s < BOUNCE_S else Counts.IF_ALONE
-
-
-def following(latest: Latest | None, press: Press, at_s: float, *, quiet_s: float = QUIET_S) -> Latest:
-    """The latest press once this one has come: held when it repeats as only a held key does."""
-    if latest is None or latest.press is not press or not 0 <= at_s - latest.at_s < quiet_s:
-        return Latest(press=press, at_s=at_s)
-    return Latest(press=press, at_s=at_s, held=latest.held or at_s - latest.at_s < REPEAT_S)
+    return Counts.NOT if gap_s < APART_S else Counts.IF_ALONE

@@ -17,7 +17,7 @@ from bench.store.paths import Home
 from bench.store.stations import save_heater_power
 from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, picture, pressed, told
 from bench.tui.pour.frame import frame
-from bench.tui.pour.keys import QUIET_S, Counts, Keyboard, Latest, counts, following
+from bench.tui.pour.keys import QUIET_S, Counts, Keyboard, Latest, counts
 from bench.tui.screens.once import LeftOnce
 from bench.tui.widgets.board import Board
 
@@ -111,7 +111,7 @@ class CalibrateScreen(LeftOnce[None]):
         if stroke is None:
             return False
         counted = counts(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
-        self._latest = following(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
+        self._latest = Latest(press=stroke.press, at_s=event.time)
         if self.desk.at is At.READY:
             return counted is Counts.NOT
         return self.desk.at in (At.CAUTIONS, At.ALARM) and counted is not Counts.NOW

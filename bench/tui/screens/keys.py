@@ -15,7 +15,7 @@ from textual.widgets import Static
 from bench.errors import BenchError
 from bench.model.key_names import Action, keys_for
 from bench.tui.pedal import Learning, Stage, large_words, pressed, saved, words
-from bench.tui.pour.keys import Counts, Latest, Press, counts, following
+from bench.tui.pour.keys import Counts, Latest, Press, counts
 from bench.tui.present_plan import keys_line
 from bench.tui.screens.once import LeftOnce
 from bench.tui.text import wrap
@@ -102,7 +102,7 @@ class KeysScreen(LeftOnce[bool]):
         """Whether it is a press of its own, by the filter that the advancing key goes through in a session."""
         before = self._latest[1] if self._latest is not None and self._latest[0] == key else None
         verdict = counts(before, Press.FORWARD, at_s)
-        self._latest = (key, following(before, Press.FORWARD, at_s))
+        self._latest = (key, Latest(press=Press.FORWARD, at_s=at_s))
         return verdict is Counts.NOW
 
     def _repaint(self) -> None:

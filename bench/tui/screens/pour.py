@@ -23,7 +23,7 @@ from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.beat import next_look_s, overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting
 from bench.tui.pour.frame import frame
-from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts, following
+from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
@@ -164,7 +164,7 @@ class PourScreen(LeftOnce[Session]):
     def _press(self, stroke: Stroke, at_s: float) -> None:
         now = self._clock.now()
         counted = counts(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
-        self._latest = following(self._latest, stroke.press, at_s, quiet_s=self._quiet_s)
+        self._latest = Latest(press=stroke.press, at_s=at_s)
         if counted is Counts.NOW:
             self._take(stroke, now)
         elif counted is Counts.IF_ALONE:
