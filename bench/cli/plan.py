@@ -96,6 +96,8 @@ def as_json(plan: Plan) -> dict[str, object]:
         "build": plan.build.value,
         "tail": plan.tail.value if plan.build.has_core else None,
         "count": plan.count,
+        "spares_pct": plan.spares_pct,
+        "made": plan.made,
         "cavities": plan.cavities,
         "moulds": plan.moulds,
         "rounds": plan.rounds,
@@ -120,6 +122,13 @@ def _part_json(part: PartPlan) -> dict[str, object]:
         "per_round_ml": part.per_round_ml,
         "total_ml": part.total_ml,
         "total_g": part.total_g,
+        "taken_ml": {
+            "rounds": part.taken.rounds_ml,
+            "top_off": part.taken.top_off_ml,
+            "warm_up_shots": part.taken.warm_up_ml,
+            "margin": part.taken.margin_ml,
+            "left_in_cup_and_injector": part.taken.left_ml,
+        },
         "melts": len(part.melts),
         "trimmed_g": part.trimmed_g,
         "doses": _doses_json(part.doses),
@@ -169,12 +178,15 @@ def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
         f"{_counted(plan.count, 'bait')}, {plan.build}{tail}: {_counted(plan.rounds, 'round')} of "
         f"{plan.cavities}, {warm_up}."
     )
+    yield f"{plan.count} wanted, {plan.spares_pct:g} % spare, {plan.made} made in full rounds."
     yield from ("", "Weigh")
     for part in plan.parts:
         for melt in part.melts:
             yield from _melt_lines(melt, len(part.melts))
     yield from ("", "Amounts")
     yield from _amount_lines(plan)
+    yield from ("", "What they are made up of, hot")
+    yield from _taken_lines(plan)
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
     yield ""
@@ -219,6 +231,27 @@ def _amount_lines(plan: Plan) -> Iterator[str]:
             f"  {part.part.words:<10}{f'{part.per_round_ml:.1f} ml':>12}{f'{part.total_ml:.0f} ml':>14}"
             f"{f'{part.total_g:.1f} g':>12}{trimmed:>14}"
         )
+
+
+def _taken_lines(plan: Plan) -> Iterator[str]:
+    """The amounts as sums: rounds, warm-up shots, what is spared and what stays behind."""
+    yield f"  {'':<34}{''.join(f'{part.part.words:>12}' for part in plan.parts)}"
+    taken = [part.taken for part in plan.parts]
+    sums = (
+        (f"{_counted(plan.rounds, 'round')}, cavities and runner", [each.rounds_ml for each in taken]),
+        ("top-off while gates gel", [each.top_off_ml for each in taken]),
+        (_warm_ups(plan), [each.warm_up_ml for each in taken]),
+        ("margin of the recipe", [each.margin_ml for each in taken]),
+        ("left in cup and injector", [each.left_ml for each in taken]),
+        ("in all", [part.total_ml for part in plan.parts]),
+    )
+    for words, amounts_ml in sums:
+        yield f"  {words:<34}{''.join(f'{ml:>9.1f} ml' for ml in amounts_ml)}"
+
+
+def _warm_ups(plan: Plan) -> str:
+    shots = _counted(plan.moulds * plan.warm_up_shots, "warm-up shot")
+    return shots if plan.moulds == 1 else f"{shots}, {plan.warm_up_shots} a mould"
 
 
 def _round_lines(plan: Plan) -> Iterator[str]:

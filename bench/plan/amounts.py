@@ -20,7 +20,7 @@ from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.model.library import nearest
 from bench.model.recipe import PARTS, Part, PartRecipe
-from bench.plan.records import DosePlan, Shot
+from bench.plan.records import DosePlan, Shot, Taken
 from bench.plan.scope import Scope
 
 
@@ -41,9 +41,9 @@ class ShotVolume:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PartAmount:
-    """What one part takes: in every round, in the warm-up shots of all moulds together, and in every melt for what
-    clings to cup and injector. ``margin`` (0 to 1) is melted beyond rounds and warm-up shots. ``trimmed_ml`` is
-    what is cut off again over the whole scope."""
+    """What one part takes: in every round, ``top_off_ml`` of it while the gate gels, in the warm-up shots of all
+    moulds together, and in every melt for what clings to cup and injector. ``margin`` (0 to 1) is melted beyond
+    rounds and warm-up shots. ``trimmed_ml`` is what is cut off again over the whole scope."""
 
     part: Part
     per_round_ml: float
@@ -51,6 +51,17 @@ class PartAmount:
     residue_ml: float
     margin: float
     trimmed_ml: float
+    top_off_ml: float = 0.0
+
+    def taken(self, rounds: int, *, melts: int) -> Taken:
+        """Where the plastic of so many melts, which serve so many rounds together, goes."""
+        return Taken(
+            rounds_ml=rounds * (self.per_round_ml - self.top_off_ml),
+            top_off_ml=rounds * self.top_off_ml,
+            warm_up_ml=self.warm_up_ml,
+            margin_ml=self.margin * (rounds * self.per_round_ml + self.warm_up_ml),
+            left_ml=melts * self.residue_ml,
+        )
 
     def melt_ml(self, rounds: int, *, first: bool) -> float:
         """The volume of one melt that serves so many rounds; the first one feeds the warm-up shots too."""
@@ -94,6 +105,7 @@ def _part_amounts(scope: Scope, top_off_ml: Mapping[Shot, float]) -> Iterator[Pa
                 residue_ml=scope.station.vessel.residue_ml + scope.station.injector.residue_ml,
                 margin=scope.recipe.parts[part].margin_pct / 100,
                 trimmed_ml=0.0 if part is Part.CORE else share * trimmed_ml,
+                top_off_ml=share * top_off_ml[shot.shot],
             )
 
 

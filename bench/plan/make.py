@@ -95,6 +95,7 @@ def make_plan(
         ),
         moulds=scope.moulds,
         warming=station.warming.by,
+        spares_pct=scope.spares_pct,
     )
 
 
@@ -219,6 +220,7 @@ def _parts(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) -
             trimmed_g=amount.trimmed_ml * scope.shot_g_per_ml,
             doses=tuple(_summed(doses) for doses in zip(*(melt.doses for melt in own), strict=True)),
             melts=own,
+            taken=amount.taken(scope.rounds, melts=len(own)),
         )
 
 

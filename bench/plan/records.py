@@ -63,8 +63,22 @@ class Melt:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Taken:
+    """Where all of a part's plastic goes, ml when hot: into cavities and runners of the rounds, through the sprue
+    while gates gel, into the warm-up shots of all moulds together, into the recipe's margin, and left behind in
+    cup and injector, once for every melt."""
+
+    rounds_ml: Millilitres
+    top_off_ml: Millilitres
+    warm_up_ml: Millilitres
+    margin_ml: Millilitres
+    left_ml: Millilitres
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class PartPlan:
-    """One part over the whole job. ``trimmed_g`` is what is cut off as shell-coloured tails."""
+    """One part over the whole job. ``per_round_ml`` has the top-off in it, ``taken`` adds up to ``total_ml``, and
+    ``trimmed_g`` is what is cut off as shell-coloured tails."""
 
     part: Part
     per_round_ml: Millilitres
@@ -73,6 +87,7 @@ class PartPlan:
     trimmed_g: float
     doses: tuple[DosePlan, ...]
     melts: tuple[Melt, ...]
+    taken: Taken
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -132,7 +147,7 @@ class Plan:
     """A job worked out. ``moulds`` is how many identical moulds its amounts serve, each with its own
     ``warm_up_shots``; ``warm_up_heats`` are the heatings before the warm-up shots of one. ``total_s`` is from the
     first step to the last tray laid out, cure not counted. ``warming`` is what warms the moulds in
-    ``warm_mould_s``, 0 where only scrap shots do."""
+    ``warm_mould_s``, 0 where only scrap shots do. ``spares_pct`` are the baits asked for beyond ``count``."""
 
     recipe: str
     recipe_title: str
@@ -158,6 +173,12 @@ class Plan:
     warnings: tuple[str, ...]
     moulds: int = 1
     warming: WarmedBy = WarmedBy.PLATE
+    spares_pct: Percent = 0.0
+
+    @property
+    def made(self) -> int:
+        """The baits of all rounds, which are full ones."""
+        return self.rounds * self.cavities
 
     def part(self, part: Part) -> PartPlan:
         """The plan of that part; StopIteration where the build has none."""

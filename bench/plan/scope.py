@@ -12,6 +12,7 @@ from bench.model.recipe import PARTS, Build, Part, Recipe, Tail
 from bench.model.station import Station
 from bench.physics.feeding import density_kg_m3
 from bench.plan.records import Ask
+from bench.units import Percent
 
 MOST_BAITS = 10_000
 """A count beyond this is taken for a slip of the finger."""
@@ -41,6 +42,7 @@ class Scope:
     rounds: int
     warm_up_shots: int
     moulds: int = 1
+    spares_pct: Percent = 0.0
 
     @property
     def build(self) -> Build:
@@ -107,6 +109,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
         rounds=math.ceil(ask.count * (1 + spares_pct / 100) / mould.cavities - _ROUNDING),
         warm_up_shots=warm_up_shots,
         moulds=ask.moulds,
+        spares_pct=spares_pct,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -124,8 +125,9 @@ def test_people_read_first_what_to_weigh(capsys: pytest.CaptureFixture[str]) -> 
     core = plan_of(Build.CORE, tail=Tail.CUT).parts[1]
     assert lines[0] == "Ember in Leech"
     assert lines[1] == "20 baits, core, tail cut: 6 rounds of 4, 1 warm-up shot."
-    assert lines[3] == "Weigh"
-    weigh = "\n".join(lines[4 : lines.index("Amounts")])
+    assert lines[2] == "20 wanted, 5 % spare, 24 made in full rounds."
+    assert lines[4] == "Weigh"
+    weigh = "\n".join(lines[5 : lines.index("Amounts")])
     assert f"{core.melts[0].base_g:.1f} g  plastic" in weigh
     assert f"{core.doses[0].mass_g:.2f} g  Red, about {core.doses[0].drops:.0f} drops" in weigh
     assert lines.index("Amounts") < lines.index(ROUNDS)
@@ -137,6 +139,34 @@ def test_people_read_first_what_to_weigh(capsys: pytest.CaptureFixture[str]) -> 
 @pytest.mark.parametrize("count", [1, 20, 400])
 def test_lines_fit_eighty_columns(build: Build, count: int) -> None:
     assert max(len(line) for line in as_lines(plan_of(build, count=count))) <= WIDTH == 80
+
+
+@pytest.mark.parametrize("moulds", [1, 3])
+def test_what_is_melted_is_itemised(moulds: int) -> None:
+    """Every row of a part adds up to the last, and the warm-up shots are those of all moulds: a whole bait in each
+    of four cavities and a runner of 5 ml a shot, on paper."""
+    plan = plan_of(Build.PLAIN, count=40, moulds=moulds)
+    lines = list(as_lines(plan))
+    start = lines.index("What they are made up of, hot") + 2
+    rows = lines[start : lines.index("", start)]
+    *items, in_all = (float(row.removesuffix(" ml").split()[-1]) for row in rows)
+    assert sum(items) == pytest.approx(in_all, abs=0.3)
+    assert in_all == pytest.approx(plan.parts[0].total_ml, abs=0.06)
+    bait_ml = math.pi / 4 * 10.0**2 * 80 / 1000 + 2 * 10 * 30 / 1000
+    warm_ups = next(row for row in rows if "warm-up" in row)
+    assert float(warm_ups.split()[-2]) == pytest.approx(moulds * (4 * bait_ml + 5.0), abs=0.06)
+    assert warm_ups.split()[0] == str(moulds)
+
+
+@pytest.mark.parametrize("build", list(Build))
+def test_programs_get_the_items_and_the_spares(capsys: pytest.CaptureFixture[str], build: Build) -> None:
+    data = printed_json(capsys, build.replace(" ", "-"), "--mould", "leech", "--count", "42", "--spares", "10 %")
+    assert (data["count"], data["spares_pct"], data["made"]) == (42, 10.0, 48)
+    for part in data["parts"]:
+        taken = part["taken_ml"]
+        assert sum(taken.values()) == pytest.approx(part["total_ml"])
+        assert taken["rounds"] + taken["top_off"] == pytest.approx(12 * part["per_round_ml"])
+        assert taken["left_in_cup_and_injector"] == pytest.approx(part["melts"] * (6.0 + 8.0))
 
 
 def test_rounds_that_read_the_same_are_shown_once() -> None:
