@@ -2,20 +2,49 @@
 
 from __future__ import annotations
 
+import math
+import shutil
+import sys
 import textwrap
 from collections.abc import Iterator
 
 from bench.cli.output import duration
-from bench.plan.chart import chart, used_marks
+from bench.plan.chart import NUMBERED, Chart, chart, rounds_chart, used_marks
 from bench.plan.jobs import PlannedJob
+from bench.plan.timeline import Timeline
 
-CHART_WIDTH = 70
-"""Columns, so that a lane with its name fits a terminal of 80."""
+NAMES = 10
+"""Columns before each lane."""
+
+PIPED_COLUMNS = 80
+"""Where nothing says how wide the lines may be."""
+
+LEAST_COLUMNS = 40
+
+CHART_WIDTH = PIPED_COLUMNS - NAMES
 
 STRETCHES = 3
-"""The chart shows the first stretches only where a job is long: after that it repeats itself."""
+MOST_STRETCHES = 4
+"""Where a job is longer than the most, the chart shows its first stretches only: after that it repeats itself."""
 
-STRETCH_S = 900.0
+STRETCHES_MIN = (5, 10, 15, 20, 30, 45, 60)
+COLUMN_S = 15.0
+"""A stretch is the longest of these whose columns are no longer than this: about a push or a burst."""
+
+FOLDS = 4
+"""All rounds of a long job are shown in at most so many rows of half an hour or a few."""
+
+FOLD_S = 1800.0
+
+
+def terminal_columns() -> int:
+    """How wide the terminal is; 80 where the output goes elsewhere."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else PIPED_COLUMNS
+
+
+def chart_width(columns: int) -> int:
+    """How wide the lanes are on a terminal of so many columns."""
+    return max(LEAST_COLUMNS, columns) - NAMES
 
 
 def as_json(job: PlannedJob, *, moulds: int) -> dict[str, object]:
@@ -30,6 +59,11 @@ def as_json(job: PlannedJob, *, moulds: int) -> dict[str, object]:
         "waiting_s": made.waiting_s,
         "another_mould_gains_s": job.gain_s,
         "broken": made.broken,
+        "shells_limit_s": made.shells_limit_s,
+        "shells_out": [
+            {"round": each.round, "mould": each.mould, "start_s": each.start_s, "out_s": each.out_s}
+            for each in made.lying_out
+        ],
         "tasks": [
             {
                 "task": row.id,
@@ -56,27 +90,75 @@ def as_lines(job: PlannedJob, *, width: int = CHART_WIDTH) -> Iterator[str]:
     gain_s = job.gain_s
     if gain_s is not None:
         yield _gain(gain_s)
+    yield from _shells(made)
+    yield from _stretches(made, width)
+
+
+def _shells(made: Timeline) -> Iterator[str]:
+    """How long shells lie out at most, beside what the bench allows."""
+    if made.lying_out:
+        worst = max(made.lying_out, key=lambda each: each.out_s)
+        yield from textwrap.wrap(
+            f"Shells lie out {duration(worst.out_s)} at most, in round {worst.round}; this bench allows "
+            f"{duration(made.shells_limit_s)}.",
+            width=PIPED_COLUMNS,
+            initial_indent="  ",
+            subsequent_indent="  ",
+        )
+
+
+def _stretches(made: Timeline, width: int) -> Iterator[str]:
+    stretch_s = max(60.0 * each for each in STRETCHES_MIN if 60.0 * each <= COLUMN_S * width or each == 5)
+    count = math.ceil(made.makespan_s / stretch_s)
+    is_whole = count <= MOST_STRETCHES
+    count = count if is_whole else STRETCHES
+    if not is_whole:
+        yield from _rounds(made, width)
     yield ""
-    shown_s = min(made.makespan_s, STRETCHES * STRETCH_S)
-    marks: dict[str, str] = {}
-    for start_s in _starts(shown_s):
-        drawn = chart(made.rows, width=width, starts_s=start_s, ends_s=start_s + STRETCH_S)
-        marks.update(used_marks(drawn))
-        yield f"  minute  {drawn.ruler}".rstrip()
-        for name, cells in drawn.lanes:
-            yield f"  {name:7s} {cells}".rstrip()
-        yield ""
-    if shown_s < made.makespan_s:
+    which = "The whole" if is_whole else f"The first {duration(count * stretch_s)}"
+    yield f"  {which}: {_column(stretch_s / width)}."
+    drawn = [
+        chart(made.rows, width=width, starts_s=place * stretch_s, ends_s=(place + 1) * stretch_s)
+        for place in range(count)
+    ]
+    for each in drawn:
+        yield from _drawn(each)
+    if not is_whole:
         yield "  and so on."
+    yield from _legend(drawn, width)
+
+
+def _rounds(made: Timeline, width: int) -> Iterator[str]:
+    """Where each round begins, over the whole job."""
+    fold_s = FOLD_S * math.ceil(made.makespan_s / FOLD_S / FOLDS)
+    yield ""
+    yield f"  All rounds, each where its first push is: {_column(fold_s / width)}."
+    for place in range(math.ceil(made.makespan_s / fold_s)):
+        yield from _drawn(
+            rounds_chart(made.rows, width=width, starts_s=place * fold_s, ends_s=(place + 1) * fold_s)
+        )
+
+
+def _drawn(each: Chart) -> Iterator[str]:
+    yield ""
+    yield f"  minute  {each.ruler}".rstrip()
+    for name, cells in each.lanes:
+        yield f"  {name:7s} {cells}".rstrip()
+
+
+def _legend(drawn: list[Chart], width: int) -> Iterator[str]:
+    yield ""
+    marks = {mark: words for each in drawn for mark, words in used_marks(each)}
     legend = ", ".join(f"{mark} {words}" for mark, words in marks.items())
-    yield from textwrap.wrap(legend, width=width + 8, initial_indent="  ", subsequent_indent="  ")
+    yield from textwrap.wrap(legend, width=width + NAMES - 2, initial_indent="  ", subsequent_indent="  ")
+    named = {name for each in drawn for name, _ in each.lanes}
+    for name, words in NUMBERED.items():
+        if name in named:
+            yield f"  {name:7s} {words}"
 
 
-def _starts(shown_s: float) -> Iterator[float]:
-    start_s = 0.0
-    while start_s < shown_s:
-        yield start_s
-        start_s += STRETCH_S
+def _column(column_s: float) -> str:
+    return f"one column is {duration(column_s)}"
 
 
 def _moulds(number: int) -> str:

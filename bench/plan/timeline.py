@@ -19,6 +19,7 @@ from bench.model.plastic import Plastic
 from bench.model.station import Station
 from bench.plan import pace
 from bench.plan.cups import working_cups
+from bench.plan.lying_out import LyingOut, lying_out
 from bench.plan.network import EPSILON_S
 from bench.plan.pours import groups, round_run
 from bench.plan.records import Plan, Shot
@@ -48,7 +49,7 @@ class Timeline:
     """Rows by their start. ``makespan_s`` is until the last bait is out of its mould, ``hands_busy_s`` how much of
     that the hands work and ``waiting_s`` how much they do not. ``mould_count`` is how many moulds are used.
     ``steps`` measures the work that finding it took. ``broken`` is a sentence about the limit that is missed by
-    most, empty where all are kept."""
+    most, empty where all are kept. ``shells_limit_s`` is how long the station lets shells lie out."""
 
     rows: tuple[Row, ...]
     makespan_s: Seconds
@@ -57,6 +58,12 @@ class Timeline:
     mould_count: int
     steps: int
     broken: str = ""
+    shells_limit_s: Seconds = math.inf
+
+    @property
+    def lying_out(self) -> tuple[LyingOut, ...]:
+        """How long the shells of each round lie out; none where there are no cores."""
+        return lying_out(self.rows)
 
     @property
     def end_s(self) -> float:
@@ -220,7 +227,8 @@ class _Maker:
         at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
         rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=draft.rhythm.cooling_s)
         broken = "" if draft.late_s is None else _broken(draft)
-        return _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=draft.steps, broken=broken)
+        made = _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=draft.steps, broken=broken)
+        return replace(made, shells_limit_s=self._bench.station.shell_out_s)
 
 
 def _alike(one: Rhythm, other: Rhythm) -> bool:

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import io
+import sys
+from itertools import groupby
+
 import pytest
 
+from bench.cli.output import duration
+from bench.cli.timeline import as_lines
 from bench.errors import BenchError
 from bench.model.recipe import Build, Tail
 from tests.cli.test_plan import printed_json, run
 from tests.plan.bench_records import job_of
 
 CORE = ("core", "--mould", "leech", "--count", "24", "--tail", "cut")
+
+
+class _Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
 
 
 def test_programs_get_every_task_with_its_times(capsys: pytest.CaptureFixture[str]) -> None:
@@ -34,6 +45,64 @@ def test_people_get_a_chart_that_fits_their_terminal(capsys: pytest.CaptureFixtu
     lanes = [line.split()[0] for line in lines if line.startswith(("  hands", "  heater", "  mould"))]
     assert {"hands", "heater", "mould"} <= set(lanes)
     assert any("sooner" in line or "gain nothing" in line for line in lines)
+
+
+def chart_lines(width: int, *, count: int = 24, moulds: int = 2, build: Build = Build.CORE) -> list[str]:
+    tail = Tail.CUT if build.has_core else Tail.KEPT
+    return list(as_lines(job_of(build, count=count, tail=tail, moulds=moulds), width=width))
+
+
+def test_a_wide_terminal_gets_a_wide_chart(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "140")
+    terminal = _Terminal()
+    monkeypatch.setattr(sys, "stdout", terminal)
+    assert run(*CORE, "--moulds", "2") == 0
+    lines = terminal.getvalue().splitlines()
+    assert 120 < max(len(line) for line in lines if line.startswith("  hands")) <= 140
+    assert max(map(len, lines)) <= 140
+
+
+def test_what_is_piped_is_eighty_columns_wide(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "140")
+    assert run(*CORE, "--moulds", "2") == 0
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(("width", "column"), [(70, "13 s"), (130, "14 s")])
+def test_the_chart_says_what_a_column_is(width: int, column: str) -> None:
+    """15 min in 70 columns, half an hour in 130."""
+    assert any(f"one column is {column}." in line for line in chart_lines(width))
+
+
+def test_the_longest_that_shells_lie_out_stands_beside_the_limit(capsys: pytest.CaptureFixture[str]) -> None:
+    data = printed_json(capsys, *CORE, "--moulds", "2")["timeline"]
+    assert data["shells_limit_s"] == 600.0
+    tasks = {task["task"]: task for task in data["tasks"]}
+    out_s = [tasks[f"r{each}.core.shot"]["start_s"] - tasks[f"r{each}.shell.open"]["start_s"] for each in (1, 2)]
+    assert [each["out_s"] for each in data["shells_out"][:2]] == pytest.approx(out_s)
+    worst = max(data["shells_out"], key=lambda each: each["out_s"])
+    told = " ".join(" ".join(chart_lines(70)).split())
+    assert (
+        f"Shells lie out {duration(worst['out_s'])} at most, in round {worst['round']}; "
+        "this bench allows 10 min 00 s."
+    ) in told
+    assert "Shells lie out" not in " ".join(chart_lines(70, build=Build.PLAIN))
+
+
+@pytest.mark.parametrize("width", [30, 70, 130])
+@pytest.mark.parametrize(("count", "moulds"), [(24, 2), (400, 4)])
+def test_however_long_a_job_its_chart_is_readable(width: int, count: int, moulds: int) -> None:
+    """No line is wider than the lanes, no stretch is higher than a terminal, and a hundred rounds are no more than
+    a few screens."""
+    lines = chart_lines(width, count=count, moulds=moulds, build=Build.PLAIN)
+    assert max(len(line) for line in lines if line.startswith(("  minute", "  hands", "  mould"))) <= width + 10
+    assert max(len(list(block)) for blank, block in groupby(lines, key=lambda line: line == "") if not blank) < 24
+    assert len(lines) < 80
+    if count == 400:
+        rounds = "\n".join(lines).split("All rounds")[1].split("The first")[0]
+        assert {"10", "50", "100"} & set(rounds.split())
 
 
 def test_without_the_option_there_is_no_timeline(capsys: pytest.CaptureFixture[str]) -> None:
