@@ -46,7 +46,7 @@ async def test_a_colour_is_opened_from_the_bench_and_is_on_its_shelf_once_saved(
             press(app, key)
         await until(lambda: "Saved as" in screen_text(app))
         press(app, "escape")
-        await until(lambda: app.bench.library and "ember-under-peat2" in app.bench.library.recipes)
+        await until(lambda: app.bench.library and "ember-under-peat-mine2" in app.bench.library.recipes)
 
 
 async def test_leaving_the_program_asks_about_a_colour_that_is_not_saved(tmp_path: Path) -> None:

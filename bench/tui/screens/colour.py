@@ -8,7 +8,6 @@ from typing import ClassVar
 
 from textual import events, work
 from textual.app import ComposeResult
-from textual.screen import Screen
 from textual.types import CSSPathType
 
 from bench.errors import BenchError
@@ -54,6 +53,7 @@ from bench.tui.colour.messages import (
 from bench.tui.colour.page import Showing, page
 from bench.tui.colour.predict import Predicted, cores_found, doses_found, predicted, variants
 from bench.tui.present import sentence
+from bench.tui.screens.once import LeftOnce
 from bench.tui.text import clean
 
 _Wanted = tuple[Recipe, str, str]
@@ -66,7 +66,7 @@ def _shipped_names(home: Home) -> frozenset[str]:
     return frozenset(file.stem for file in files if not is_there(home.profiles / FOLDER / file.name))
 
 
-class ColourScreen(Screen[None]):
+class ColourScreen(LeftOnce[None]):
     """Builds a colour, beginning with a recipe of the library in one of its moulds.
 
     ``depth`` None asks the terminal how many colours it has.
