@@ -89,6 +89,11 @@ def heater_power(session: Session) -> Power:
     )
 
 
+def profile_power(job: Job) -> Power:
+    """The heater and the losses as the profiles have them, whatever the session has shown."""
+    return Power(fed_w=profile_fed_w(job), room_c=job.station.room.temperature_c)
+
+
 def _cup(job: Job, volume_ml: float) -> Cup:
     vessel = job.station.vessel
     footprint_cm2 = math.pi / 4 * (vessel.diameter_mm / 10) ** 2

@@ -57,6 +57,19 @@ def schedule(
     return legs
 
 
+def bounded(legs: tuple[Leg, ...], usual: tuple[Leg, ...], *, factor: float) -> tuple[Leg, ...]:
+    """The legs, none of their bursts more than ``factor`` times as long as the ``usual`` one in its place. What is
+    more than they have is no longer than the last of them."""
+    if not legs or not usual:
+        return legs
+    most_s = [factor * leg.seconds for leg in usual if leg.heating]
+    heats = iter(range(len(legs)))
+    return tuple(
+        replace(leg, seconds=min(leg.seconds, most_s[min(next(heats), len(most_s) - 1)])) if leg.heating else leg
+        for leg in legs
+    )
+
+
 def run(legs: tuple[Leg, ...], seconds: float) -> Iterator[Leg]:
     """What has run of a schedule after so many seconds; time past its end stands as one leg off the heat."""
     for leg in legs:

@@ -36,6 +36,11 @@ _Mark = TypeVar("_Mark")
 LEAST_SPREAD = 0.15
 """Starting value: no bench repeats itself better. A lid, a draught, a second more or less on the heater."""
 
+HEATER_FACTORS = (0.5, 2.0)
+"""Starting values: a heater is not taken to give less or more than these shares of what its profile says, whatever
+the readings of one session make of it. What they make beyond that is more likely a heater that was not on, another
+load or a thermometer in the wrong cup."""
+
 MOST_MARKS = 40
 """Of cups, and of moulds: what came earlier than the last so many tells of a bench that may have changed since."""
 
@@ -55,7 +60,7 @@ class Correction:
 
     Factors for the losses and the set time, W for the heater: what a cup keeps of it on the way from the room to
     the middle of its band. ``spread`` is one sigma as a share of the value, ``readings`` how many readings or
-    verdicts it comes from.
+    verdicts it comes from, ``capped`` that they say more than is believed of them.
     """
 
     of: Corrected
@@ -64,6 +69,12 @@ class Correction:
     spread: float
     readings: int
     refused: bool
+    capped: bool = False
+
+    @property
+    def known_spread(self) -> float:
+        """The spread to reckon with and to tell: however well readings agree, no bench repeats itself better."""
+        return max(LEAST_SPREAD, self.spread)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -172,13 +183,16 @@ def correct(
     cup_loss = _factor_of(fit_cup_loss(_cooled(cups), room_c=known.room_c), Corrected.CUP_LOSS, refused)
     factor = _factor(cup_loss)
     fed = fit_absorbed_power(_heated(cups), prior_w=known.fed_w, room_c=known.room_c, loss_factor=factor)
+    heater, fed_w = (None, None)
+    if fed is not None:
+        heater, fed_w = _heater(known, fed, factor, _heated_readings(cups), refused)
     mould = fit_mould_loss(_stood(moulds, known.block), room_c=known.room_c)
     return Corrections(
         cup_loss=cup_loss,
-        heater=None if fed is None else _heater(known, fed, factor, _heated_readings(cups), refused),
+        heater=heater,
         mould_loss=_factor_of(mould, Corrected.MOULD_LOSS, refused),
         set_time=_factor_of(fit_set_scale(openings), Corrected.SET_TIME, refused),
-        heater_fed_w=None if fed is None else fed.value,
+        heater_fed_w=fed_w,
     )
 
 
@@ -187,30 +201,40 @@ def _factor(correction: Correction | None) -> float:
 
 
 def _spread(correction: Correction | None, prior: float) -> float:
-    return prior if correction is None or correction.refused else max(LEAST_SPREAD, correction.spread)
+    return prior if correction is None or correction.refused else correction.known_spread
 
 
 def _factor_of(fit: Fit | None, of: Corrected, refused: Collection[Corrected]) -> Correction | None:
     if fit is None:
         return None
     return Correction(
-        of=of, value=fit.value, profile=1.0, spread=fit.spread, readings=fit.readings, refused=of in refused
+        of=of,
+        value=fit.value,
+        profile=1.0,
+        spread=fit.spread,
+        readings=fit.readings,
+        refused=of in refused,
     )
 
 
 def _heater(
     known: Known, fed: Fit, loss_factor: float, readings: int, refused: Collection[Corrected]
-) -> Correction:
+) -> tuple[Correction, float]:
+    """What a cup keeps of the heater, and what the heater feeds for that."""
     power = Power(fed_w=fed.value, room_c=known.room_c, loss_factor=loss_factor)
-    kept_w = power.kept_w(known.cup, start_c=known.room_c, to_c=known.target_c)
-    return Correction(
+    fitted_w = power.kept_w(known.cup, start_c=known.room_c, to_c=known.target_c)
+    least, most = (factor * known.absorbed_w for factor in HEATER_FACTORS)
+    kept_w = min(max(fitted_w, least), most)
+    correction = Correction(
         of=Corrected.HEATER,
         value=kept_w,
         profile=known.absorbed_w,
-        spread=fed.spread * fed.value / kept_w,
+        spread=fed.spread * fed.value / fitted_w,
         readings=readings,
         refused=Corrected.HEATER in refused,
+        capped=kept_w != fitted_w,
     )
+    return correction, fed.value + kept_w - fitted_w
 
 
 def _cooled(marks: Sequence[CupMark]) -> list[CupStretch]:

@@ -5,6 +5,8 @@ The screen holds no rule: it asks here what one key does, and applies the event 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.cautions import covered_by_acknowledgement
@@ -28,6 +30,7 @@ from bench.session.events import (
     VerdictGiven,
 )
 from bench.session.misreadings import suggested
+from bench.session.readings import did_not_rise
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
@@ -149,11 +152,12 @@ def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:
 def accept_suggestion(
     session: Session, at: Stamp, units: UnitSystem = UnitSystem.METRIC
 ) -> CupRead | MouldRead | None:
-    """The doubted reading as it was probably meant, typed in those units: one that will be believed.
-
-    None without a good guess.
-    """
-    return suggested(session, at, units)
+    """What a yes to the question about the doubted reading says: it was meant as suggested, in those units, or the
+    heater was off and the reading is true. Either will be believed; None where nothing was asked."""
+    meant = suggested(session, at, units)
+    if meant is None and session.doubted is not None and did_not_rise(session, session.doubted):
+        return replace(session.doubted, at=at)
+    return meant
 
 
 def refuse_or_restore(session: Session, of: Corrected, at: Stamp) -> CorrectionRefused | CorrectionRestored:

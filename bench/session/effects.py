@@ -34,7 +34,7 @@ from bench.session.events import (
     WentBack,
 )
 from bench.session.moves import LEGAL
-from bench.session.readings import believed, repeats
+from bench.session.readings import believed, corrects
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -117,7 +117,7 @@ def _cup_read(event: CupRead, session: Session) -> Session:
         return replace(session, doubted=event)
     too_hot = event.temp_c > session.job.plastic.scorch_c
     return replace(
-        learning.cup_read(session, event, alone=repeats(session.doubted, event)),
+        learning.cup_read(session, event, alone=corrects(session, event)),
         cup_readings=(*session.cup_readings, event),
         doubted=None,
         alarm=event if too_hot else session.alarm,
@@ -130,7 +130,7 @@ def _mould_read(event: MouldRead, session: Session) -> Session:
         raise _illegal(session, event, f"there is no mould {event.mould}")
     if not believed(session, event):
         return replace(session, doubted=event)
-    measured = learning.mould_read(session, event, alone=repeats(session.doubted, event))
+    measured = learning.mould_read(session, event, alone=corrects(session, event))
     return replace(measured, mould_readings=(*session.mould_readings, event), doubted=None)
 
 

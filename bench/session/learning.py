@@ -30,11 +30,28 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
     """
     session = anchored(session, read.at)
     known = session.cups.get(read.part, Warmth(temp_c=read.temp_c, at=read.at, spread_k=READING_NOISE_C))
-    session = learnt(_with_cup_mark(session, read, known, follows=_follows(known, read, alone=alone)))
-    measured = _measured(known, read, alone=alone)
+    is_scorched = read.temp_c > session.job.plastic.scorch_c
+    if not is_scorched:
+        session = learnt(_with_cup_mark(session, read, known, follows=_follows(known, read, alone=alone)))
+    # Nobody knows what brought a cup over its scorch limit: it teaches nothing, nor does what comes after it.
+    measured = replace(_measured(known, read, alone=alone), follows=not is_scorched)
     if read.temp_c > session.job.plastic.band_c[1]:
         measured = replace(measured, target_c=None)
+    elif _is_to_heat(session, read, measured):
+        measured = replace(measured, target_c=sum(session.job.plastic.band_c) / 2)
     return with_cup(session, read.part, with_bursts(session, read.part, measured))
+
+
+def _is_to_heat(session: Session, read: CupRead, known: Warmth) -> bool:
+    """Whether the present step has that cup on the heat: one that was over its band and fell under it is heated
+    again."""
+    step = session.step
+    return (
+        step.kind is StepKind.HEAT
+        and step.parts[0] is read.part
+        and known.melt == step.melt
+        and read.temp_c < session.job.plastic.band_c[0]
+    )
 
 
 def mould_read(session: Session, read: MouldRead, *, alone: bool) -> Session:

@@ -7,10 +7,13 @@ kept aside: doubt must not delay an alarm.
 
 from __future__ import annotations
 
+from bench.physics.fitting import READING_NOISE_C
+from bench.session.bodies import cup_of, profile_power
 from bench.session.events import CupRead, MouldRead
+from bench.session.heater import heated_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
-from bench.session.warmth import cup_now, mould_now
+from bench.session.warmth import cup_carried, cup_now, mould_now
 
 FAR_K = 25.0
 """A cup off the heat is not further than this from its estimate unless something is wrong."""
@@ -37,7 +40,35 @@ COLDEST_UNDER_ROOM_K = 15.0
 
 def believed(session: Session, reading: CupRead | MouldRead) -> bool:
     """Whether the reading is taken at its word: it is likely, or it repeats the one that was doubted."""
-    return _likely(session, reading) or repeats(session.doubted, reading)
+    if repeats(session.doubted, reading):
+        return True
+    return _likely(session, reading) and not did_not_rise(session, reading)
+
+
+def did_not_rise(session: Session, reading: CupRead | MouldRead) -> bool:
+    """Whether the cup was on the heat since it was last known and is no hotter for it: then the heater was hardly
+    on. Only where the burst, as the profiles have it, would have shown through what a thermometer leaves open."""
+    known = session.cups.get(reading.part) if isinstance(reading, CupRead) else None
+    if not isinstance(reading, CupRead) or known is None or reading.temp_c > session.job.plastic.scorch_c:
+        return False
+    last = next((mark for mark in reversed(session.cup_marks) if mark.part is reading.part), None)
+    now = cup_carried(session, reading.part, reading.at)
+    if last is None or not now.follows or now.on_s <= 0:
+        return False
+    cup = cup_of(session, reading.part, known.melt)
+    heated = heated_c(cup, profile_power(session.job), start_c=last.temp_c, seconds=now.on_s)
+    is_no_hotter = reading.temp_c <= last.temp_c + READING_NOISE_C
+    return is_no_hotter and heated - now.stood_k - reading.temp_c > FALLEN_K
+
+
+def corrects(session: Session, reading: CupRead | MouldRead) -> bool:
+    """Whether the reading stands for itself: it says the doubted one again, or answers one that did not rise. What
+    was reckoned since the reading before them then counts for nothing."""
+    doubted = session.doubted
+    if repeats(doubted, reading):
+        return True
+    same_cup = isinstance(doubted, CupRead) and isinstance(reading, CupRead) and doubted.part is reading.part
+    return same_cup and doubted is not None and did_not_rise(session, doubted)
 
 
 def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, float]:

@@ -21,7 +21,8 @@ from bench.session.feed import TopOffView, top_off_view
 from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.misreadings import suggestion
-from bench.session.readings import likely_c
+from bench.session.overheated import step_as_told
+from bench.session.readings import did_not_rise, likely_c
 from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State
 from bench.session.shells import ShellsOut, shells_out
@@ -89,11 +90,13 @@ class WeighView:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Doubt:
     """A reading far from what was expected, waiting for a second one. ``suggestion`` is what it was probably meant
-    to be, to be asked (``drive.accept_suggestion``); None without a good guess."""
+    to be, None without a good guess; ``did_not_rise`` that the cup is no hotter for a burst, and that it is to be
+    asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either."""
 
     reading: CupRead | MouldRead
     likely_c: tuple[float, float]
     suggestion: Misreading | None
+    did_not_rise: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -156,7 +159,7 @@ class View:
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
     """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in."""
-    step = session.step
+    step = step_as_told(session)
     cups = tuple(_cup(session, part, now) for part in _parts(session))
     moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
     out = tuple(shells_out(session, now))
@@ -232,10 +235,12 @@ def _parts(session: Session) -> tuple[Part, ...]:
 def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
     if session.doubted is None:
         return None
+    meant = suggestion(session, now, units)
     return Doubt(
         reading=session.doubted,
         likely_c=likely_c(session, session.doubted),
-        suggestion=suggestion(session, now, units),
+        suggestion=meant,
+        did_not_rise=meant is None and did_not_rise(session, session.doubted),
     )
 
 

@@ -19,7 +19,15 @@ from bench.physics.fitting import POWER_PRIOR_SPREAD
 from bench.physics.mould import after_rest_c, after_shot_c, shot_heat_j
 from bench.plan import pace
 from bench.session import bursts
-from bench.session.bodies import EMPTY_ML, cup_of, heater_power, held_of_melt_ml, mould_block, shot_g_per_ml
+from bench.session.bodies import (
+    EMPTY_ML,
+    cup_of,
+    heater_power,
+    held_of_melt_ml,
+    mould_block,
+    profile_power,
+    shot_g_per_ml,
+)
 from bench.session.carrying import Course
 from bench.session.choices import shot_ml
 from bench.session.corrections import CupMark
@@ -32,6 +40,10 @@ ROOM_SPREAD_K = 2.0
 
 DECLARED_SPREAD_K = 3.0
 """Starting value: a cup that is only said to be ready lies somewhere in a band of ten degrees."""
+
+LONGER_THAN_PROFILE = 1.5
+"""Starting value: no burst is so many times longer than the profile's power makes it, however sure the session is
+of its heater. Where it is too short, a reading after it says so and another burst follows."""
 
 SHOT_HEAT_SPREAD = 0.15
 """Starting value: how far the heat that a shot leaves in its mould may be from the reckoned."""
@@ -158,15 +170,19 @@ def first_burst_s(session: Session, step: Step, now: Stamp) -> float:
 
 def _planned(session: Session, part: Part, warmth: Warmth, *, done: int) -> tuple[bursts.Leg, ...]:
     assert warmth.target_c is not None, "planned only for what is heated"
-    return bursts.schedule(
-        cup_of(session, part, warmth.melt),
-        heater_power(session),
-        start_c=warmth.temp_c,
-        target_c=warmth.target_c,
-        top_c=session.job.plastic.band_c[1],
-        stir_s=pace.stir_s(session.job.station.pace),
-        done=done,
+    known, usual = (
+        bursts.schedule(
+            cup_of(session, part, warmth.melt),
+            power,
+            start_c=warmth.temp_c,
+            target_c=warmth.target_c,
+            top_c=session.job.plastic.band_c[1],
+            stir_s=pace.stir_s(session.job.station.pace),
+            done=done,
+        )
+        for power in (heater_power(session), profile_power(session.job))
     )
+    return bursts.bounded(known, usual, factor=LONGER_THAN_PROFILE)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -120,6 +120,21 @@ SHOT_WORDS: Mapping[Shot, Words] = {
 """Each shot's words; the key is pressed at the end of the push because hold and set count from there."""
 
 
+OVER_BAND = Words(
+    title="Let the cup cool",
+    do="It is over its band: no more heat. Let it cool into the band, stir, then read.",
+    meanwhile="Stay with it.",
+)
+OVER_SCORCH = Words(
+    title="Let the cup cool",
+    do="Off the heat. Ventilate. Let it cool into the band, then stir and read. "
+    "If it browned or smells sharp, throw that cup away outdoors: when in doubt, throw it away.",
+    meanwhile="If it smokes, leave it and leave the room.",
+)
+"""In the place of a heating step's own words while its cup is too hot; its title stays. Never a promise that what
+was over its scorch limit is still good: eye and nose judge."""
+
+
 def words_of(kind: StepKind) -> Words:
     """The words of a kind of step that reads the same wherever it stands."""
     return _WORDS[kind]

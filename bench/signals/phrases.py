@@ -162,7 +162,9 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     doubted = doubt.reading if doubt else None
     if doubt is not None and doubted != told.doubted:
         words.append(
-            f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed, "
+            "It did not rise. Was the heater on? Read again."
+            if doubt.did_not_rise
+            else f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed, "
             f"{spoken.degrees_between(*doubt.likely_c, moment.units)} was expected."
         )
     told = replace(told, reminders=frozenset(due), shells=told.shells | late, doubted=doubted)

@@ -166,3 +166,20 @@ def test_no_bench_is_known_better_than_it_repeats_itself() -> None:
     assert found.heater is not None
     assert found.heater.spread < LEAST_SPREAD
     assert found.heater_spread == LEAST_SPREAD
+
+
+@pytest.mark.parametrize(("watts", "told_w"), [(120.0, 200.0), (1500.0, 800.0)])
+def test_no_session_makes_a_heater_more_than_twice_or_less_than_half_its_profile(
+    watts: float, told_w: float
+) -> None:
+    """The bounds are starting values, common practice, no source."""
+    found = corrected(heated(watts))
+    assert found.heater is not None
+    assert found.heater.capped
+    assert found.heater.value == pytest.approx(told_w)
+    assert found.fed_w is not None
+    assert Power(fed_w=found.fed_w, room_c=20.0).kept_w(CUP, start_c=20.0, to_c=170.0) == pytest.approx(told_w)
+    usual = corrected(heated(330.0))
+    assert usual.heater is not None
+    assert not usual.heater.capped
+    assert usual.heater.known_spread == LEAST_SPREAD

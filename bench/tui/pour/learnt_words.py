@@ -21,7 +21,7 @@ def correction_lines(view: View) -> tuple[str, ...]:
 
 def correction_words(correction: Correction) -> str:
     """What was learnt, how well and from how much, and whether it is used."""
-    known = f"within {present.share(100 * correction.spread)}, from {_source(correction)}"
+    known = f"within {present.share(100 * correction.known_spread)}, from {_source(correction)}"
     return join((_WORDS[correction.of](correction), known, "refused" if correction.refused else ""), ", ")
 
 
@@ -35,9 +35,10 @@ def _cup_loss(correction: Correction) -> str:
 
 
 def _heater(correction: Correction) -> str:
-    return (
-        f"the heater gives {present.power(correction.value)}, the profile says {present.power(correction.profile)}"
-    )
+    gives = f"the heater gives {present.power(correction.value)}"
+    if correction.capped:
+        gives = f"{gives}, no more is believed of the readings: measure it"
+    return f"{gives}, the profile says {present.power(correction.profile)}"
 
 
 def _mould_loss(correction: Correction) -> str:

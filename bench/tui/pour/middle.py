@@ -159,6 +159,13 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.doubt is None:
         return ()
     read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
+    if view.doubt.did_not_rise:
+        return (
+            f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
+            "It did not rise: was the heater on?",
+            f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
+            f"It was on: stir and {_AGAIN}",
+        )
     meant = view.doubt.suggestion
     yes = f"{key_for(Press.YES)}: yes."
     was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
@@ -166,8 +173,11 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
         f"expected was {present.temperatures(low_c, high_c, units)}.",
         *filter(None, (was_it,)),
-        "Read it again and type what you see: digits, Enter.",
+        f"R{_AGAIN[1:]}",
     )
+
+
+_AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."
 
 
 def _left(view: View) -> str:
