@@ -15,16 +15,21 @@ FIRST_RECIPE, FIRST_MOULD, FIRST_COUNT = "ember-under-peat", "ribbon-leech-4", 8
 
 MOST = 9999
 
+MOST_MOULDS = 4
+"""Of identical moulds worked in turn."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Choice:
     """A job as far as it is chosen. ``count`` is None while its digits are rubbed out; ``tail`` None leaves it to
-    the recipe; ``fresh`` says that the next digit begins a new number."""
+    the recipe; ``moulds`` is how many identical moulds there are; ``fresh`` says that the next digit
+    begins a new number."""
 
     recipe: str
     mould: str
     count: int | None = FIRST_COUNT
     tail: Tail | None = None
+    moulds: int = 1
     fresh: bool = field(default=True, compare=False)
 
     def with_recipe(self, recipe: str) -> Choice:
@@ -49,6 +54,10 @@ class Choice:
         """That many more, or fewer where negative; never less than one."""
         return replace(self, count=min(MOST, max(1, (self.count or 0) + more)), fresh=True)
 
+    def with_next_moulds(self) -> Choice:
+        """One identical mould more, and one alone after the most."""
+        return replace(self, moulds=self.moulds % MOST_MOULDS + 1, fresh=True)
+
     def with_other_tail(self, library: Library) -> Choice:
         """The tail kept instead of cut, or cut instead of kept. Nothing changes where the build has no core."""
         from bench.model.recipe import Tail
@@ -63,7 +72,7 @@ class Choice:
         """What the plan is asked for; None while there is no count."""
         from bench.plan.records import Ask
 
-        return Ask(count=self.count, tail=self.tail) if self.count else None
+        return Ask(count=self.count, tail=self.tail, moulds=self.moulds) if self.count else None
 
 
 def first_choice(library: Library) -> Choice:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from bench.store.sessions import Listed, Stored
     from bench.store.sessions import OpenSession as StoredSession
     from bench.tui.choice import Choice
-    from bench.tui.waiting import Waiting
+    from bench.tui.waiting import Unfinished, Waiting
 
 
 @dataclass
@@ -27,6 +27,14 @@ class ShelfRead(Message):
     library: Library
     faults: tuple[Fault, ...]
     waiting: Waiting
+
+
+@dataclass
+class WaitsRead(Message):
+    """The unfinished sessions were read again; ``before`` is what waited when they were asked for."""
+
+    before: Waiting
+    unfinished: tuple[Unfinished, ...]
 
 
 @dataclass

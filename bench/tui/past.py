@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
+from pathlib import Path
 
+from bench.store.lock import holder_of
 from bench.store.paths import Home
 from bench.store.sessions import Listed, list_sessions
 from bench.tui.waiting import Curing, Unfinished, Waiting
@@ -26,6 +29,16 @@ def what_waits(home: Home, now: datetime) -> Waiting:
     )
 
 
+def unfinished_again(before: Iterable[Unfinished]) -> tuple[Unfinished, ...]:
+    """What is unfinished by now in the folders of those that were, in the same order."""
+    folders = dict.fromkeys((each.path.parent, each.rehearsal) for each in before)
+    return tuple(
+        each
+        for folder, rehearsal in folders
+        for each in _unfinished(list_sessions(folder, most=NEWEST), rehearsal=rehearsal)
+    )
+
+
 def _unfinished(listed: Iterable[Listed], *, rehearsal: bool) -> Iterator[Unfinished]:
     for line in listed:
         if line.summary is not None and not line.over and line.last is not None:
@@ -35,7 +48,13 @@ def _unfinished(listed: Iterable[Listed], *, rehearsal: bool) -> Iterator[Unfini
                 mould=line.summary.mould,
                 last=line.last,
                 rehearsal=rehearsal,
+                elsewhere=_is_elsewhere(line.path),
             )
+
+
+def _is_elsewhere(path: Path) -> bool:
+    """Whether another process writes it. This one still may for a moment after a session was left."""
+    return holder_of(path) not in ("", f"process {os.getpid()}")
 
 
 def _curing(listed: Iterable[Listed], now: datetime) -> Iterator[Curing]:

@@ -10,6 +10,7 @@ from textual.content import Content
 
 from bench.model.settings import UnitSystem
 from bench.tui.present import (
+    ago,
     counted,
     day_and_time,
     drops,
@@ -42,6 +43,7 @@ KEYS = (
     ("?", "help"),
     ("Ctrl+Q", "leave"),
     ("+ -", "count"),
+    ("M", "moulds"),
     ("R", "rehearse"),
     ("← →", "lists"),
     ("C", "colour"),
@@ -63,6 +65,14 @@ RESUME_KEYS = (
 )
 
 
+ELSEWHERE_KEYS = (("Enter", "look on"), *(each for each in RESUME_KEYS[1:] if each[0] != "X"))
+
+
+def go_on_keys(session: Unfinished) -> tuple[tuple[str, str], ...]:
+    """The keys while the cursor is on that session."""
+    return ELSEWHERE_KEYS if session.elsewhere else RESUME_KEYS
+
+
 def recipe_label(recipe: Recipe) -> Content:
     """A recipe as a line of a list."""
     return Content.assemble(clean(recipe.title), (f"  {recipe.build}", "$bench-quiet"))
@@ -76,11 +86,18 @@ def mould_label(mould: Mould) -> Content:
 def unfinished_label(session: Unfinished, now: datetime) -> Content:
     """A session to go on with as a line of a list."""
     kind = "Rehearsal" if session.rehearsal else "Resume"
-    away = max(timedelta(0), now - session.last)
-    when = f"left {long_time(away.total_seconds()) if away < LONG_AWAY else counted(away.days, 'day')} ago"
+    when = left_when(session, now)
     return Content.assemble(
         (f"{kind}  ", "bold"), clean(session.recipe), (f"  {when}  {clean(session.mould)}", "$bench-quiet")
     )
+
+
+def left_when(session: Unfinished, now: datetime) -> str:
+    """Since when nobody works at the session, or that somebody does."""
+    if session.elsewhere:
+        return "open in another window"
+    away = max(timedelta(0), now - session.last)
+    return f"left {ago(away.total_seconds())}" if away < LONG_AWAY else f"left {counted(away.days, 'day')} ago"
 
 
 def more_waiting(more: int) -> Content:
@@ -105,9 +122,14 @@ def _curing(trays: Curing, now: datetime) -> Content:
     )
 
 
-def count_line(count: int | None) -> Content:
-    """The count as it stands while it is typed."""
-    return Content.assemble(("How many  ", "$bench-quiet"), ("–" if count is None else str(count), "bold"))
+def count_line(count: int | None, moulds: int = 1) -> Content:
+    """The count as it stands while it is typed, and how many moulds there are for it."""
+    return Content.assemble(
+        ("How many  ", "$bench-quiet"),
+        ("–" if count is None else str(count), "bold"),
+        ("   Moulds  ", "$bench-quiet"),
+        (str(moulds), "bold"),
+    )
 
 
 def faults_line(files: int) -> Content:
@@ -168,7 +190,8 @@ def _head(plan: Plan) -> list[Content]:
 def _made(plan: Plan) -> str:
     made = plan.rounds * plan.cavities
     spare = f", {made - plan.count} to spare" if made > plan.count else ""
-    return f"{counted(plan.count, 'bait')} in {counted(plan.rounds, 'round')}{spare}"
+    moulds = f", {plan.moulds} moulds" if plan.moulds > 1 else ""
+    return f"{counted(plan.count, 'bait')} in {counted(plan.rounds, 'round')}{moulds}{spare}"
 
 
 def _weigh(plan: Plan, units: UnitSystem) -> list[Content]:

@@ -9,13 +9,15 @@ from pathlib import Path
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Unfinished:
-    """A session that was left before its end. ``last`` is its last event's moment."""
+    """A session that was left before its end, or is worked at in another window: ``elsewhere``. ``last`` is its
+    last event's moment."""
 
     path: Path
     recipe: str
     mould: str
     last: datetime
     rehearsal: bool
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -182,3 +182,17 @@ async def test_the_plan_can_be_read_to_its_end_by_keys(tmp_path: Path) -> None:
         press(app, "left")
         press(app, "end")
         await until(lambda: last_round.search(screen_text(app)))
+
+
+async def test_a_key_says_how_many_moulds_there_are(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        assert "How many  8   Moulds  1" in screen_text(app)
+        assert "M moulds" in screen_text(app)
+        for moulds in (2, 3, 4, 1, 2):
+            press(app, "m")
+            await until(lambda wanted=moulds: f"Moulds  {wanted}" in screen_text(app))  # type: ignore[misc]
+        await until(lambda: app.bench.planned and app.bench.planned.choice.moulds == 2)
+        press(app, "enter")
+        await until(lambda: app.requests)
+        assert app.requests[0].session.job.plan.moulds == 2
+        await until(lambda: "8 baits in 3 rounds, 2 moulds" in screen_text(app))

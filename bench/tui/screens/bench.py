@@ -19,7 +19,6 @@ from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.tui.choice import Choice
 from bench.tui.messages import (
-    OpenSession,
     PlanMade,
     PlanRefused,
     ReadShelf,
@@ -31,9 +30,9 @@ from bench.tui.present_plan import (
     KEYS,
     NO_COUNT,
     READING,
-    RESUME_KEYS,
     faults_line,
     fitting_keys,
+    go_on_keys,
     plan_content,
     refused,
     short_plan,
@@ -75,6 +74,7 @@ class BenchScreen(BenchDoors):
         Binding("minus", "more(-1)", "Fewer", priority=True),
         *(Binding(str(digit), f"digit({digit})", "Count", priority=True) for digit in range(10)),
         Binding("backspace", "rub_out", "Rub out", priority=True),
+        Binding("m,M", "next_moulds", "Moulds", priority=True),
         Binding("t,T", "other_tail", "Tails", priority=True),
         Binding("right", "app.focus_next", "Next list", priority=True),
         Binding("left", "app.focus_previous", "List before", priority=True),
@@ -86,6 +86,7 @@ class BenchScreen(BenchDoors):
         self.refused: PlanRefused | None = None
         self.wanted: Wanted | None = None
         self.pause: Timer | None = None
+        self._is_read = False
 
     @property
     def settings(self) -> Settings:
@@ -108,6 +109,7 @@ class BenchScreen(BenchDoors):
 
     def on_shelf_read(self, message: ShelfRead) -> None:
         """Fill the lists and put the cursor on what waits."""
+        self._is_read = True
         self.library, self.faults = message.library, message.faults
         self.follow_theme(message.library.settings.theme)
         self.query_one(Choosing).offer(message.library)
@@ -119,11 +121,12 @@ class BenchScreen(BenchDoors):
 
     def on_screen_resume(self) -> None:
         """At the start, and back from another screen: what waits may have changed."""
+        self._is_read = False
         self.post_message(ReadShelf())
 
     def on_descendant_focus(self) -> None:
         """The keys mean what the cursor is on."""
-        self._show_keys()
+        self.show_keys()
 
     def action_digit(self, digit: int) -> None:
         """A digit of the count, wherever the cursor is."""
@@ -136,7 +139,7 @@ class BenchScreen(BenchDoors):
     def on_resize(self) -> None:
         """A small window has room for a short plan only, for fewer keys and for less of what waits."""
         self.query_one(Waits).fit()
-        self._show_keys()
+        self.show_keys()
         self.call_after_refresh(self._show_plan)
 
     def action_go(self) -> None:
@@ -144,7 +147,8 @@ class BenchScreen(BenchDoors):
         unfinished = self.query_one(Waits).under_cursor()
         if unfinished is not None:
             self.resume(unfinished)
-        else:
+        elif self._is_read:
+            # Until it is known what waits nothing new begins: the session just left might be what was meant.
             self._begin(Start.POUR)
 
     def action_rehearse(self) -> None:
@@ -154,6 +158,10 @@ class BenchScreen(BenchDoors):
     def action_more(self, more: int) -> None:
         """More or fewer baits."""
         self.query_one(Choosing).more(more)
+
+    def action_next_moulds(self) -> None:
+        """Another number of identical moulds."""
+        self.query_one(Choosing).next_moulds()
 
     def action_other_tail(self) -> None:
         """Keep or cut the tails."""
@@ -220,7 +228,7 @@ class BenchScreen(BenchDoors):
             self.wanted = Wanted(start=start, choice=choice)
             return
         self.wanted = None
-        self.post_message(OpenSession(self.planned.session, rehearsal=start is Start.REHEARSE))
+        self.open_new(self.planned.session, rehearsal=start is Start.REHEARSE)
 
     def _why_not(self, choice: Choice) -> str:
         """Why this choice cannot be poured; empty where it can, or where nobody knows yet."""
@@ -233,10 +241,11 @@ class BenchScreen(BenchDoors):
 
         self.app.push_screen(ReadingScreen("This cannot be poured", [f"{why.rstrip('.')}."]))
 
-    def _show_keys(self) -> None:
-        resuming = self.query_one(Waits).under_cursor() is not None
-        keys = fitting_keys(RESUME_KEYS if resuming else KEYS, self.size.width - 2)
-        self.query_one("#keys", Static).update(keys)
+    def show_keys(self) -> None:
+        """The keys of what the cursor is on, as many as fit."""
+        session = self.query_one(Waits).under_cursor()
+        keys = KEYS if session is None else go_on_keys(session)
+        self.query_one("#keys", Static).update(fitting_keys(keys, self.size.width - 2))
 
     def _say(self, words: str | Content) -> None:
         self.query_one("#plan", Static).update(words)

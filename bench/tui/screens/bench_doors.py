@@ -13,6 +13,7 @@ from bench.errors import BenchError, Fault
 from bench.model.settings import ThemeName
 from bench.tui import theme
 from bench.tui.messages import (
+    OpenSession,
     ReadShelf,
     ResumeSession,
     SessionRefused,
@@ -20,6 +21,7 @@ from bench.tui.messages import (
     ShowColour,
     ShowPast,
     ShowPedal,
+    WaitsRead,
 )
 from bench.tui.waiting import Unfinished
 from bench.tui.widgets.choosing import Choosing
@@ -28,6 +30,13 @@ from bench.tui.widgets.waits import Waits
 if TYPE_CHECKING:
     from bench.model.library import Library
     from bench.session.events import StopReason
+    from bench.session.session import Session
+    from bench.tui.screens.another import Another
+    from bench.tui.waiting import Waiting
+
+
+LOOK_AGAIN_S = 5.0
+"""How often what waits is looked at again: another window may work at it, and time goes on."""
 
 
 class BenchDoors(Screen[None]):
@@ -50,6 +59,51 @@ class BenchDoors(Screen[None]):
         self.library: Library | None = None
         self.faults: tuple[Fault, ...] = ()
         self._theme_asked = ThemeName.DARK
+
+    def on_mount(self) -> None:
+        """Keep what is said of waiting sessions true."""
+        self.set_interval(LOOK_AGAIN_S, self.look_again)
+
+    def look_again(self) -> None:
+        """Look again at the sessions that wait, while they are seen."""
+        waiting = self.query_one(Waits).waiting
+        if self.is_current and waiting.unfinished:
+            self.read_waits(waiting)
+
+    @work(thread=True, exclusive=True, group="waits")
+    def read_waits(self, before: Waiting) -> None:
+        """Read them off the screen's thread."""
+        from bench.tui.past import unfinished_again
+
+        self.post_message(WaitsRead(before, unfinished_again(before.unfinished)))
+
+    def on_waits_read(self, message: WaitsRead) -> None:
+        """Show them, unless something newer is shown already."""
+        waits = self.query_one(Waits)
+        if waits.waiting is message.before:
+            waits.show_again(message.unfinished, self.clock.now().wall)
+            self.show_keys()
+
+    def show_keys(self) -> None:
+        """The keys of what the cursor is on."""
+        raise NotImplementedError
+
+    def open_new(self, session: Session, *, rehearsal: bool) -> None:
+        """Open a planned session; a pour beside one that waits already is asked about first."""
+        from bench.tui.screens.another import Another, AnotherScreen
+
+        waits = self.query_one(Waits).first_real()
+        if rehearsal or waits is None:
+            self.post_message(OpenSession(session, rehearsal=rehearsal))
+            return
+
+        def asked(answer: Another | None) -> None:
+            if answer is Another.NEW:
+                self.post_message(OpenSession(session, rehearsal=False))
+            elif answer is Another.WAITING:
+                self.resume(waits)
+
+        self.app.push_screen(AnotherScreen(waits, self.clock.now().wall), asked)
 
     def action_colour(self) -> None:
         """Look at the chosen recipe's colours, and change them."""

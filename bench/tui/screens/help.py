@@ -48,6 +48,7 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("↑ ↓", "move in a list, or read on in the plan."),
     ("← →", "go to the next list, or to the plan."),
     ("digits, + -", "how many baits. Backspace rubs the last digit out."),
+    ("M", "how many identical moulds you work in turn, 1 to 4. A job may need fewer."),
     ("T", "tails kept instead of cut, or cut instead of kept."),
     ("C", "look at the recipe's colours, and change them."),
     ("L", "past sessions."),

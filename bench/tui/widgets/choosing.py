@@ -63,7 +63,7 @@ class Choosing(Vertical):
     def choose(self, choice: Choice) -> None:
         """Let this choice stand."""
         self.choice = choice
-        self.query_one("#count", Static).update(count_line(choice.count))
+        self.query_one("#count", Static).update(count_line(choice.count, choice.moulds))
         self.post_message(self.Chosen(choice))
 
     def digit(self, digit: int) -> None:
@@ -80,6 +80,11 @@ class Choosing(Vertical):
         """More baits, or fewer."""
         if self.choice is not None:
             self.choose(self.choice.with_more(more))
+
+    def next_moulds(self) -> None:
+        """One identical mould more, and one alone after the most."""
+        if self.choice is not None:
+            self.choose(self.choice.with_next_moulds())
 
     def other_tail(self) -> None:
         """The tails kept instead of cut, or cut instead of kept."""

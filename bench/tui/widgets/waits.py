@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -15,6 +15,9 @@ from textual.widgets.option_list import Option
 from bench.tui.present_plan import curing_lines, more_waiting, unfinished_label
 from bench.tui.waiting import Unfinished, Waiting, rows_for
 from bench.tui.widgets.marked_list import Lines
+
+LATELY = timedelta(hours=12)
+"""How long somebody who rehearsed is taken to come back to the rehearsal first."""
 
 
 class Waits(Vertical):
@@ -45,9 +48,25 @@ class Waits(Vertical):
         self.fit()
         if waiting.unfinished:
             self._list.highlighted = 0
-            if not waiting.unfinished[0].rehearsal:
-                # A rehearsal waits too, but never in the place of a pour.
+            if not waiting.unfinished[0].rehearsal or now - waiting.unfinished[0].last < LATELY:
+                # A rehearsal of other days waits too, but not in the place of a pour.
                 self._list.focus()
+
+    def show_again(self, unfinished: tuple[Unfinished, ...], now: datetime) -> None:
+        """What is unfinished by now; the cursor stays on the session it is on."""
+        place = self._list.highlighted
+        at = self.waiting.unfinished[place].path if place is not None else None
+        self.waiting, self.now = replace(self.waiting, unfinished=unfinished), now
+        paths = [each.path for each in unfinished]
+        self._list.set_options([Option(unfinished_label(each, now)) for each in unfinished])
+        self._list.highlighted = paths.index(at) if at in paths else 0 if paths else None
+        self._list.display = bool(unfinished)
+        self.display = bool(unfinished or self.waiting.curing)
+        self.fit()
+
+    def first_real(self) -> Unfinished | None:
+        """The latest pour that is unfinished; None where at most rehearsals wait."""
+        return next((each for each in self.waiting.unfinished if not each.rehearsal), None)
 
     def fit(self) -> None:
         """Take as many rows as this window can spare; the list scrolls to what it does not show."""

@@ -1,0 +1,160 @@
+"""What waits on the bench: the cursor is on it, it is told as it is now, nothing begins beside it unasked."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from bench.clock import SystemClock
+from bench.session.stamp import Stamp
+from bench.store.paths import Home
+from bench.store.sessions import create
+from bench.tui.app import BenchApp
+from bench.tui.past import unfinished_again, what_waits
+from bench.tui.screens.another import AnotherScreen
+from bench.tui.screens.pour import PourScreen
+from bench.tui.widgets.waits import Waits
+from tests.session.bench_sessions import FakeClock, maker
+from tests.tui.running import press, screen_text, until
+from tests.tui.test_app import app_in, left_at
+
+
+def only_file(home: Path) -> Path:
+    """The one session of that home."""
+    (path,) = (home / "sessions").glob("*.toml")
+    return path
+
+
+def lock_of(path: Path) -> Path:
+    """The file in which a copy of the program that works at a session leaves its number."""
+    return path.with_name(f".{path.name}.lock")
+
+
+def begun_as_real(app: BenchApp) -> bool:
+    """Whether a pour is open that is not the one left."""
+    return isinstance(app.screen, PourScreen) and app.screen.session.started is None
+
+
+async def on_the_recipes(app: BenchApp) -> None:
+    """Away from what waits."""
+    await until(lambda: "Enter resume" in screen_text(app) and app.bench.planned)
+    press(app, "right")
+    await until(lambda: "Enter pour" in screen_text(app))
+
+
+async def test_a_new_pour_beside_one_that_waits_is_asked_about(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    async with app_in(tmp_path) as app:
+        for key in ("enter", "space", "pagedown", "escape"):
+            await on_the_recipes(app)
+            press(app, "enter")
+            await until(lambda: isinstance(app.screen, AnotherScreen) and "Ember, Leech: left" in screen_text(app))
+            press(app, key)
+            await until(lambda: app.screen is app.bench)
+            await until(lambda: "Enter resume" in screen_text(app))
+            assert app.running is None, "keys that begin a pour begin none here"
+        await on_the_recipes(app)
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, AnotherScreen))
+        press(app, "n")
+        await until(lambda: begun_as_real(app))
+        app.close_session()
+
+
+async def test_the_one_that_waits_can_be_taken_up_instead(tmp_path: Path) -> None:
+    left_at(tmp_path, "warm-mould")
+    async with app_in(tmp_path) as app:
+        await on_the_recipes(app)
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, AnotherScreen))
+        press(app, "r")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert isinstance(app.screen, PourScreen)
+        assert app.screen.session.step.id == "warm-mould"
+        app.close_session()
+
+
+async def test_a_rehearsal_is_begun_unasked(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    async with app_in(tmp_path) as app:
+        await on_the_recipes(app)
+        press(app, "r")
+        await until(lambda: begun_as_real(app) and "REHEARSAL" in screen_text(app))
+        app.close_session()
+
+
+async def test_the_cursor_stands_on_a_rehearsal_left_lately(tmp_path: Path) -> None:
+    now = SystemClock().now()
+    played = maker(count=4)
+    played.clock = FakeClock(elapsed_s=now.elapsed_s, wall=now.wall, boot=now.boot)
+    played.walk_to("ready")
+    file = create(Home(tmp_path), maker(count=4).session, created=now.wall, rehearsal=60)
+    for event in played.events:
+        file.record(event)
+    assert file.close(played.session, 10)
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen) and "REHEARSAL" in screen_text(app))
+        app.close_session()
+
+
+async def test_nothing_begins_until_it_is_known_what_waits(tmp_path: Path) -> None:
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        app.bench._is_read = False
+        press(app, "enter")
+        press(app, "l")
+        await until(lambda: app.screen is not app.bench)
+        assert app.running is None
+
+
+async def test_a_session_open_elsewhere_says_so_and_is_looked_on_at(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    lock_of(only_file(tmp_path)).write_bytes(b"%d" % os.getppid())
+    async with app_in(tmp_path, size=(80, 24)) as app:
+        await until(lambda: "open in another window" in screen_text(app))
+        assert "Enter look on" in screen_text(app)
+        assert "set aside" not in screen_text(app)
+        lock_of(only_file(tmp_path)).unlink()
+        app.bench.look_again()
+        await until(lambda: "left 2" in screen_text(app) and "Enter resume" in screen_text(app))
+        assert "another window" not in screen_text(app)
+
+
+def test_this_window_is_not_another(tmp_path: Path) -> None:
+    played = left_at(tmp_path, "ready")
+    lock_of(only_file(tmp_path)).write_bytes(b"%d" % os.getpid())
+    (unfinished,) = what_waits(Home(tmp_path), played.now().wall).unfinished
+    assert not unfinished.elsewhere
+    assert unfinished_again((unfinished,)) == (unfinished,)
+
+
+@dataclass
+class Later:
+    """A clock that stands so long after somebody left."""
+
+    left: Stamp
+    seconds: float
+
+    def now(self) -> Stamp:
+        at = self.left.elapsed_s + self.seconds
+        return Stamp(elapsed_s=at, wall=self.left.wall + timedelta(seconds=self.seconds), boot=self.left.boot)
+
+
+async def test_how_long_ago_it_was_left_goes_on(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bench.tui.screens.bench_doors.LOOK_AGAIN_S", 0.02)
+    played = left_at(tmp_path, "ready")
+    clock = Later(left=played.events[-1].at, seconds=0.0)
+    app = BenchApp(home=Home(tmp_path), clock=clock)
+    async with app.run_test(size=(80, 24)):
+        await until(lambda: "left just now" in screen_text(app))
+        clock.seconds = 240.0
+        await until(lambda: "left 4 min ago" in screen_text(app))
+        only_file(tmp_path).unlink()
+        await until(lambda: "left" not in screen_text(app))
+        assert app.bench.query_one(Waits).under_cursor() is None
