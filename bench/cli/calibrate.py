@@ -60,6 +60,7 @@ def add_calibrate_parser(subparsers: Verbs, *, home: Callable[[], Home], today: 
     parser.add_argument("--plastic", metavar="P", help="name of the plastic; the first on the shelf unless said")
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
     parser.add_argument("--save", action="store_true", help="set it in your own copy of the station's profile")
+    parser.add_argument("--even-so", action="store_true", help="with --save: also a power far from the profile's")
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
     parser.set_defaults(run=lambda args: _run(args, home, today))
 
@@ -89,6 +90,8 @@ def _run(args: argparse.Namespace, home: Callable[[], Home], today: Callable[[],
     found = measured(rig, [_run_of(rig, library, *each) for each in _given(args)])
     saved: Path | None = None
     if args.save:
+        if found.doubt and not args.even_so:
+            raise BenchError(f"not saved: {found.doubt} Look at the figures; --even-so saves it all the same")
         from bench.store.stations import save_heater_power
 
         source = source_words(found, today().isoformat())
@@ -122,30 +125,17 @@ def _given(args: argparse.Namespace) -> Iterator[tuple[float, float, float, floa
 
 
 def _run_of(rig: Rig, library: Library, mass_g: float, start_c: float, seconds: float, end_c: float) -> HeatingRun:
-    """The run. A reading that cannot be meant comes back with what it may have been, one over the scorch limit
-    with what to do."""
+    """The run. A reading over the scorch limit comes back with what to do.
+
+    What a reading may have been instead is not guessed: its scale was written beside it.
+    """
     from bench.session.calibration import Scorched, scorch_cautions
 
     try:
         return rig.run(mass_g=mass_g, start_c=start_c, seconds=seconds, end_c=end_c)
-    except BenchError as error:
-        said = [f"{error}."]
-        if isinstance(error, Scorched):
-            said += [caution.words for caution in scorch_cautions(library)]
-        raise BenchError(" ".join([*said, *_guesses(rig, start_c, end_c)])) from error
-
-
-def _guesses(rig: Rig, start_c: float, end_c: float) -> Iterator[str]:
-    """What a reading may have been. Which scale it was typed in is not known here: both are tried."""
-    from bench.model.settings import UnitSystem
-    from bench.session.calibration import meant_end, meant_start
-
-    starts = (meant_start(start_c, units) for units in UnitSystem)
-    ends = (meant_end(rig, start_c, end_c, units) for units in UnitSystem)
-    for flag, guesses in (("--start", starts), ("--end", ends)):
-        meant = next((guess for guess in guesses if guess is not None), None)
-        if meant is not None:
-            yield f"Was {flag} meant to be {celsius(meant.value_c)}, {meant.why.value}?"
+    except Scorched as error:
+        said = [f"{error}.", *(caution.words for caution in scorch_cautions(library))]
+        raise BenchError(" ".join(said)) from error
 
 
 def _as_json(rig: Rig, found: Measured, saved: Path | None) -> dict[str, object]:
@@ -171,6 +161,7 @@ def _as_json(rig: Rig, found: Measured, saved: Path | None) -> dict[str, object]
         "profile_w": found.profile_w,
         "saved": None if saved is None else str(saved),
         "notes": list(found.notes),
+        "doubt": found.doubt or None,
     }
 
 
@@ -187,17 +178,20 @@ def _as_lines(rig: Rig, library: Library, found: Measured, saved: Path | None) -
         f"From the room into the band that is {found.power.power_w:.0f} W, give or take "
         f"{found.power.spread_w:.0f} W."
     )
-    yield from _wrapped([f"The profile {rig.station.name} says {found.profile_w:.0f} W. {_what_came(saved)}"])
+    said = "said" if saved else "says"
+    yield from _wrapped(
+        [f"The profile {rig.station.name} {said} {found.profile_w:.0f} W. {_what_came(found, saved)}"]
+    )
     yield ""
     yield from _wrapped([*found.notes, "Give or take: one kelvin a reading, one second for the time."])
     yield ""
     yield from _wrapped(["A cup on the heat:", *(caution.words for caution in heating_cautions(library))])
 
 
-def _what_came(saved: Path | None) -> str:
+def _what_came(found: Measured, saved: Path | None) -> str:
     if saved is None:
-        return "Nothing is changed: add --save to set it."
-    return f"Your own copy now says what was measured: {saved}"
+        return f"Nothing is changed: add {'--save --even-so' if found.doubt else '--save'} to set it."
+    return f"Your own copy now says {found.power.power_w:.0f} W: {saved}"
 
 
 def _wrapped(sentences: Sequence[str]) -> Iterator[str]:

@@ -17,13 +17,14 @@ from bench.model.caution import Caution
 from bench.model.library import Library
 from bench.model.plastic import Plastic
 from bench.model.settings import UnitSystem
-from bench.model.station import Station
+from bench.model.station import Heater, Station
 from bench.model.step_kind import StepKind
 from bench.physics.calibrate import (
     LEAST_RISE_K,
     HeatingRun,
     Power,
     absorbed_on_the_way_w,
+    check_power,
     check_rise,
     check_run,
     check_time,
@@ -38,7 +39,12 @@ from bench.session.stamp import Stamp, span
 COLDEST_START_C, HOTTEST_START_C = 0.0, 45.0
 """A run begins with what stood in the room, not with what was heated before: a profile's power counts so."""
 
-FAR_FROM_PROFILE = 2.0
+HOTTEST_READING_C = 400.0
+"""Starting value: above it no cup of plastic is read, and the figure is a slip."""
+
+FAR_FROM_PROFILE = 1.5
+"""Starting value: a power so many times more or less than the profile's is saved only once confirmed."""
+
 UNLIKE_MASSES = 1.5
 
 
@@ -97,6 +103,7 @@ class Rig:
 
     def check_start(self, start_c: float) -> None:
         """Raises BenchError for a start that is not about the room's."""
+        check_possible(start_c)
         if not COLDEST_START_C <= start_c <= HOTTEST_START_C:
             raise BenchError(
                 f"a run begins with a cup as cold as the room, and {_both(start_c)} is not: let it cool, or look "
@@ -104,7 +111,9 @@ class Rig:
             )
 
     def check_end(self, start_c: float, end_c: float) -> None:
-        """Raises Scorched over the scorch limit, BenchError for a reading that does not rise enough."""
+        """Raises Scorched over the scorch limit, BenchError for a reading that cannot be or does not rise
+        enough."""
+        check_possible(end_c)
         if end_c > self.plastic.scorch_c:
             raise Scorched(end_c, self.plastic.scorch_c)
         check_rise(start_c=start_c, end_c=end_c)
@@ -115,7 +124,7 @@ class Rig:
         self.check_start(start_c)
         self.check_end(start_c, end_c)
         check_run(run)
-        self.power(run)
+        check_power(self.power(run).power_w)
         return run
 
     def power(self, run: HeatingRun) -> Power:
@@ -127,6 +136,7 @@ class Rig:
 class Measured:
     """What the runs say together; ``notes`` are sentences to read before it is believed.
 
+    ``doubt`` is the sentence to confirm before a power far from the profile's is saved, empty for one near it.
     ``before_s`` and ``after_s`` are the heating times of the latest cup from the room into its band, by the
     profile as it is and by what was measured.
     """
@@ -137,6 +147,7 @@ class Measured:
     before_s: float
     after_s: float
     notes: tuple[str, ...]
+    doubt: str = ""
 
 
 def measured(rig: Rig, runs: Iterable[HeatingRun]) -> Measured:
@@ -145,17 +156,30 @@ def measured(rig: Rig, runs: Iterable[HeatingRun]) -> Measured:
     power = combined([rig.power(run) for run in made])
     profile_w = rig.station.heater.absorbed_w
     heat_s = partial(melt_s, made[-1].cup, start_c=rig.station.room.temperature_c, to_c=rig.plastic.shot_c)
+    doubt = _doubt(power.power_w, profile_w)
     return Measured(
         power=power,
         runs=made,
         profile_w=profile_w,
         before_s=heat_s(power_w=profile_w),
         after_s=heat_s(power_w=power.power_w),
-        notes=tuple(_notes(power, made, profile_w)),
+        notes=tuple(_notes(power, made, doubt)),
+        doubt=doubt,
     )
 
 
-def _notes(power: Power, runs: tuple[HeatingRun, ...], profile_w: float) -> Iterable[str]:
+def _doubt(power_w: float, profile_w: float) -> str:
+    if profile_w / FAR_FROM_PROFILE <= power_w <= profile_w * FAR_FROM_PROFILE:
+        return ""
+    return (
+        f"{power_w:.0f} W is far from the {profile_w:.0f} W of the profile: was the heater off for part of the "
+        f"time, were the seconds wrong, or was a reading on the other scale?"
+    )
+
+
+def _notes(power: Power, runs: tuple[HeatingRun, ...], doubt: str) -> Iterable[str]:
+    if doubt:
+        yield doubt
     masses = [run.cup.mass_g for run in runs]
     yield f"Loads smaller than {min(masses):.0f} g absorb less than this says. Weigh in what you usually heat."
     if max(masses) > UNLIKE_MASSES * min(masses):
@@ -164,8 +188,6 @@ def _notes(power: Power, runs: tuple[HeatingRun, ...], profile_w: float) -> Iter
         yield (
             "The runs lie further apart than thermometer and clock explain. Stir well, read twice, run once more."
         )
-    if not profile_w / FAR_FROM_PROFILE <= power.power_w <= profile_w * FAR_FROM_PROFILE:
-        yield f"That is far from the {profile_w:.0f} W of the profile. Look at the figures again before you save."
 
 
 def source_words(found: Measured, day: str) -> str:
@@ -210,6 +232,12 @@ def rig_for(library: Library, *, station: str | None = None, plastic: str | None
         raise BenchError("there is no plastic on the shelf; pourbench check says why")
     named = plastic or min(library.plastics)
     return Rig(station=library.station(station), plastic=library.plastic(named))
+
+
+def check_possible(temp_c: float) -> None:
+    """Raises BenchError for what no cup of plastic reads, scorched or not."""
+    if temp_c > HOTTEST_READING_C:
+        raise BenchError(f"no cup of plastic reads {_both(temp_c)}: look at the figure and its unit")
 
 
 def meant_start(start_c: float, units: UnitSystem) -> Misreading | None:
@@ -259,6 +287,7 @@ class Calibration:
     def start_read(self, temp_c: float) -> Calibration:
         """The cup reads so much before it is heated."""
         self._only("a start reading", At.START)
+        check_possible(temp_c)
         if temp_c > self.rig.plastic.scorch_c:
             return replace(self, over_c=temp_c, at=At.ALARM, start_c=None)
         self.rig.check_start(temp_c)
@@ -286,6 +315,31 @@ class Calibration:
         except Scorched:
             return replace(self, over_c=temp_c, at=At.ALARM)
         return replace(self, runs=(*self.runs, run), at=At.DONE)
+
+    def likelier(self, temp_c: float, units: UnitSystem) -> Misreading | None:
+        """What a reading over the scorch limit was more likely meant to be than what it says; None where it must
+        be believed.
+
+        A cold cup does not scorch by itself. After the heat the likelier of two readings is the one whose rise is
+        nearer to what the profile's power gives in that time.
+        """
+        if not self.rig.plastic.scorch_c < temp_c <= HOTTEST_READING_C:
+            return None
+        if self.at is At.START:
+            return meant_start(temp_c, units)
+        if self.at is not At.END or self.cup is None or self.start_c is None or self.seconds is None:
+            return None
+        meant = meant_end(self.rig, self.start_c, temp_c, units)
+        expected_k = self.rig.station.heater.absorbed_w * self.seconds / self.cup.capacity_j_k
+        if meant is None or expected_k <= 0:
+            return None
+        meant_off = abs(math.log((meant.value_c - self.start_c) / expected_k))
+        return meant if meant_off < abs(math.log((temp_c - self.start_c) / expected_k)) else None
+
+    def saved(self, power_w: float) -> Calibration:
+        """That power, in whole watts, is the profile's from now on."""
+        station = replace(self.rig.station, heater=Heater(absorbed_w=float(round(power_w))))
+        return replace(self, rig=replace(self.rig, station=station))
 
     def again(self) -> Calibration:
         """One more run, with a fresh cup."""

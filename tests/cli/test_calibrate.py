@@ -71,11 +71,13 @@ def test_runs_are_combined_and_saved(tmp_path: Path, capsys: pytest.CaptureFixtu
         (GOOD.replace("118 degC", "22 degC"), "did not get warmer"),
         (GOOD.replace("118 degC", "30 degC"), "is too small a rise to tell"),
         (GOOD.replace("120", "5"), "5 s is too short"),
-        (GOOD.replace("120", "11").replace("118", "185"), "more than any socket gives"),
+        (GOOD.replace("120", "11").replace("118", "185"), "took up 8615 W, more than 2000 W"),
+        (GOOD.replace("120", "1200"), "less than 50 W, which no kitchen heater does"),
         (GOOD.replace("240 g", "300 g"), "more than this vessel may hold"),
-        (GOOD.replace("22 degC", "72 degC"), "Was --start meant to be 22 °C (72 °F), a Fahrenheit figure?"),
-        (GOOD.replace("22 degC", "22 degF"), "Was --start meant to be 22 °C (72 °F), a Celsius figure?"),
-        (GOOD.replace("118 degC", "244 degC"), "Was --end meant to be 118 °C (244 °F), a Fahrenheit figure?"),
+        (GOOD.replace("22 degC", "72 degC"), "as cold as the room, and 72 °C (162 °F) is not"),
+        (GOOD.replace("22 degC", "22 degF"), "as cold as the room, and -6 °C (22 °F) is not"),
+        (GOOD.replace("118 degC", "20 degC"), "the end must be above the start"),
+        (GOOD.replace("118 degC", "401 degC"), "no cup of plastic reads 401 °C"),
         (GOOD.replace("118 degC", "118"), "bare number"),
         (f'{GOOD} --end "120 degC"', "--seconds: found 1 for 2 runs, wanted one for each run"),
         (f"{GOOD} --station nowhere", 'no station is called "nowhere"'),
@@ -89,6 +91,7 @@ def test_what_cannot_be_meant_is_one_sentence(
     assert words in said
     assert "Traceback" not in said
     assert said.count("\n") == 1
+    assert "meant to be" not in said
     assert not (tmp_path / "profiles").exists()
 
 
@@ -98,3 +101,36 @@ def test_a_scorched_cup_comes_with_what_to_do(tmp_path: Path, capsys: pytest.Cap
     assert "scorches above 190 °C" in said
     assert "Off the heat. Ventilate." in said
     assert "Do not carry a smoking cup" in said
+
+
+FAR = GOOD.replace("118 degC", "50 degC")
+
+
+def test_a_power_far_from_the_profiles_is_saved_only_when_confirmed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, f"{FAR} --save") == 1
+    said = capsys.readouterr().err
+    # By hand: (240 g x 1800 + 180 g x 830 J/kg/K) x 28 K / 120 s is 136 W before what is lost up to the band.
+    for words in ("115 W", "400 W of the profile", "heater off", "seconds wrong", "other scale", "--even-so"):
+        assert words in said
+    assert said.count("\n") == 1
+    assert not (tmp_path / "profiles").exists()
+    assert run(tmp_path, FAR) == 0
+    assert "add --save --even-so" in capsys.readouterr().out
+    found = data(tmp_path, f"{FAR} --save --even-so", capsys)
+    assert found["doubt"] in found["notes"]
+    assert load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w == 115.0
+
+
+@pytest.mark.parametrize(("seconds", "is_saved"), [(101, True), (75, False)])
+def test_a_power_near_the_profiles_needs_no_more_than_save(tmp_path: Path, seconds: int, is_saved: bool) -> None:
+    # On either side of one and a half times 400 W: by hand 553 W and 745 W kept on the way to 118 degC.
+    line = f"{GOOD.replace('120', str(seconds))} --save"
+    assert run(tmp_path, line) == (0 if is_saved else 1)
+    assert (tmp_path / "profiles").exists() is is_saved
+
+
+def test_what_was_saved_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(tmp_path, f"{GOOD} --save") == 0
+    assert "The profile quillmere-bench said 400 W. Your own copy now says 456 W" in capsys.readouterr().out

@@ -105,7 +105,7 @@ def test_a_run_that_stops_early_is_brought_into_the_band() -> None:
         (run(end_c=20.0), "did not get warmer"),
         (run(end_c=36.0), r"to 36 °C \(97 °F\) is too small a rise"),
         (run(seconds=9.0), "9 s is too short"),
-        (run(mass_g=900.0, seconds=20.0), "more than any socket gives"),
+        (run(mass_g=900.0, seconds=20.0), "more than 2000 W, which no kitchen heater does"),
     ],
 )
 def test_a_run_that_cannot_be_is_refused_in_one_sentence(wrong: HeatingRun, words: str) -> None:

@@ -101,6 +101,7 @@ def test_runs_come_together_and_notes_say_what_is_amiss() -> None:
     assert any("unlike" in note for note in found.notes)
     assert any("further apart" in note for note in found.notes)
     alone = measured(RIG, [RIG.run(mass_g=240.0, start_c=22.0, end_c=60.0, seconds=150.0)])
+    assert alone.doubt in alone.notes
     assert any("far from the 400 W" in note for note in alone.notes)
 
 
@@ -186,3 +187,45 @@ def test_the_words_of_heating_and_of_scorching_are_the_shelfs() -> None:
     assert {"respirator", "never-leave", "overheating", "no-metal-in-microwave"} <= set(in_sight)
     assert len(set(in_sight)) == len(in_sight)
     assert {"scorched", "do-not-carry"} == {each.name for each in scorch_cautions(shelf())}
+
+
+@pytest.mark.parametrize(("seconds", "end_c"), [(11, 185.0), (20, 185.0)])
+def test_more_than_a_kitchen_heater_gives_is_refused(seconds: int, end_c: float) -> None:
+    # By hand: (240 g x 1800 + 180 g x 830 J/kg/K) x 163 K is 94.8 kJ, 4738 W in 20 s.
+    state = heating().stopped(at(seconds))
+    with pytest.raises(BenchError, match="more than 2000 W, which no kitchen heater does"):
+        state.end_read(end_c)
+    assert state.runs == ()
+
+
+def test_figures_that_no_cup_reads_are_refused_without_an_alarm() -> None:
+    for figure in (20340.0, 401.0):
+        with pytest.raises(BenchError, match="no cup of plastic reads"):
+            heating().stopped(at(120)).end_read(figure)
+        with pytest.raises(BenchError, match="no cup of plastic reads"):
+            read_cards().weighed(240.0).start_read(figure)
+    assert heating().stopped(at(120)).end_read(400.0).at is At.ALARM
+
+
+def test_a_reading_over_the_scorch_limit_is_believed_where_nothing_is_likelier() -> None:
+    ended = heating().stopped(at(120))
+    meant = ended.likelier(340.0, UnitSystem.METRIC)
+    assert meant is not None
+    # By definition: (340 - 32) / 1.8.
+    assert (round(meant.value_c), meant.why) == (171, Slip.FAHRENHEIT)
+    # After so long a heating the cup is over its limit by the profile's own power, and 91 degC is too cold for it.
+    assert heating().stopped(at(300)).likelier(195.0, UnitSystem.METRIC) is None
+    assert ended.likelier(399.0, UnitSystem.METRIC) is None
+    assert ended.likelier(118.0, UnitSystem.METRIC) is None
+    cold = read_cards().weighed(240.0)
+    slip = cold.likelier(220.0, UnitSystem.METRIC)
+    assert slip is not None
+    assert (slip.value_c, slip.why) == (20.0, Slip.DIGIT_TOO_MANY)
+
+
+def test_what_is_saved_is_the_profiles_power_from_then_on() -> None:
+    done = heating().stopped(at(120)).end_read(50.0)
+    assert measured(done.rig, done.runs).doubt
+    saved = done.saved(109.4)
+    again = measured(saved.rig, saved.runs)
+    assert (again.profile_w, again.doubt) == (109.0, "")

@@ -90,9 +90,11 @@ async def test_from_the_cards_to_a_saved_power(tmp_path: Path, size: tuple[int, 
         # By hand: (240 g x 1800 + 180 g x 830 J/kg/K) x 96 K / 120 s kept on the way to 118 degC.
         for words in ("465 W on the way", "the profile says 400 W", "give or take 8 W", "Loads smaller"):
             assert words in bench.text
-        await bench.key("s", sees="Saved in")
         found = bench.screen.desk.found
         assert found is not None
+        await bench.key("s", sees="Saved in")
+        assert f"the profile now says {found.power.power_w:.0f} W" in bench.text
+        assert "400 W" not in bench.text
         library, faults = load_library(Home(tmp_path))
         assert not faults
         assert library.stations["quillmere-bench"].heater.absorbed_w == round(found.power.power_w)
@@ -124,6 +126,10 @@ async def test_air_and_hot_plastic_stay_in_sight(tmp_path: Path, size: tuple[int
         assert in_sight(bench)
         await bench.key("space", at=At.END)
         assert in_sight(bench)
+        for refused in ("20", "340", "1170"):
+            await bench.key(*refused, "enter")
+            await until(lambda: bench.screen.desk.refused)
+            assert in_sight(bench)
         await bench.key(*"118", "enter", at=At.DONE)
         assert in_sight(bench)
 
@@ -133,14 +139,78 @@ async def test_a_reading_over_the_scorch_limit_interrupts(tmp_path: Path, size: 
     async with calibrating(tmp_path, size) as bench:
         await bench.read_cards()
         await bench.heat(120)
-        await bench.key(*"244", "enter", sees="scorches above 190")
+        await bench.key(*"399", "enter", sees="scorches above 190")
         assert "Off the heat. Ventilate." in bench.text
         assert "Do not carry a smoking cup" in bench.text
         await bench.key("space", "enter", "b")
         assert bench.at is At.ALARM
-        await bench.key("a", sees="Was it 118 °C, a Fahrenheit figure? Y takes it.")
-        assert bench.screen.desk.typed == "244"
+        await bench.key("a", at=At.END)
+        assert bench.screen.desk.typed == "399"
+        assert "takes it" not in bench.text
+        await bench.key(*"118", "enter", at=At.DONE)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_likelier_meaning_is_asked_about_before_the_alarm(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with calibrating(tmp_path, size) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"340", "enter", sees="Was it 171 °C, a Fahrenheit figure? Y takes it.")
+        assert bench.at is At.END
+        assert "STOP" not in bench.text
+        assert "If the cup does read 340 °C, it scorches: heat off" in " ".join(bench.text.split())
+        await bench.key("enter", sees="The cup reads 340 °C.", at=At.ALARM)
+        assert "does not count" not in bench.text
+        await bench.key("a", at=At.END)
+        assert "takes it" not in bench.text
+        await bench.key(*"244", "enter", sees="Was it 118 °C, a Fahrenheit figure? Y takes it.")
         await bench.key("y", at=At.DONE)
+
+
+async def test_after_a_refusal_the_next_digit_begins_a_new_figure(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.key(*"0", "enter", sees="Not 0 g: weigh the plastic")
+        await bench.key(*"240", "enter", sees="before the heat")
+        await bench.key(*"22", "enter", "space", at=At.HEATING)
+        bench.clock.advance(120)
+        await bench.key("space", at=At.END)
+        await bench.key(*"20", "enter", sees="reads 20 °C (68 °F), and the end must be above the start")
+        await bench.key(*"34")
+        await until(lambda: bench.screen.desk.typed == "34")
+        assert "reads 20 °C" in bench.text
+        await bench.key("0", "1", "enter", sees="No cup of plastic reads 3401 °C")
+        assert bench.at is At.END
+        await bench.key("full_stop")
+        await until(lambda: bench.screen.desk.typed == ".")
+        await bench.key("backspace", *"118", "enter", at=At.DONE)
+
+
+async def test_a_power_far_from_the_profiles_takes_a_second_key(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"50", "enter", at=At.DONE)
+        await bench.key("e")
+        await bench.key("s", "s", "s", sees="E saves it even so")
+        assert "115 W is far from the 400 W of the profile: was the heater off" in " ".join(bench.text.split())
+        assert "Fan on" in bench.text
+        assert "Hot plastic sticks to skin" in " ".join(bench.text.replace("!", " ").split())
+        await bench.key("left", "e")
+        await until(lambda: not bench.screen.desk.doubted)
+        assert not (tmp_path / "profiles").exists()
+        await bench.key("s", "e", sees="Saved in")
+        assert "the profile now says 115 W" in bench.text
+        assert load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w == 115.0
+
+
+async def test_a_power_that_no_kitchen_heater_gives_is_refused(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(15)
+        await bench.key(*"118", "enter", sees="more than 2000 W, which no kitchen heater does")
+        assert (bench.at, bench.screen.desk.calibration.runs) == (At.END, ())
+        assert "begin anew" in bench.text
 
 
 @pytest.mark.parametrize(
@@ -160,15 +230,16 @@ async def test_readings_and_times_that_cannot_be_are_told_and_kept(tmp_path: Pat
         await bench.key(*"240", "enter", sees="before the heat")
         await bench.key(*"72", "enter", sees="Was it 22 °C, a Fahrenheit figure?")
         assert bench.screen.desk.typed == "72"
-        await bench.key("backspace", "backspace", *"22", "enter", sees="one first burst")
+        await bench.key(*"22", "enter", sees="one first burst")
         await bench.key("space", at=At.HEATING)
         bench.clock.advance(4)
-        await bench.key("space", sees="4 s is too short")
+        await bench.key("space", sees="leave the heat on. If it is off already, B begins the run again.")
+        assert "4 s is too short" in bench.text
         assert bench.at is At.HEATING
         bench.clock.advance(60)
         await bench.key("space", at=At.END)
         await bench.key(*"22", "enter", sees="did not get warmer")
-        await bench.key("backspace", "backspace", *"30", "enter", sees="is too small a rise")
+        await bench.key(*"30", "enter", sees="is too small a rise")
         assert (bench.screen.desk.typed, bench.at) == ("30", At.END)
 
 

@@ -15,7 +15,8 @@ from bench.errors import BenchError
 from bench.session.calibration import At, Rig, begin, heating_cautions, scorch_cautions, source_words
 from bench.store.paths import Home
 from bench.store.stations import save_heater_power
-from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, picture, pressed, told
+from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, pressed, saved, told
+from bench.tui.calibration_picture import picture
 from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import QUIET_S, Counts, Keyboard, Latest, counts
 from bench.tui.screens.once import LeftOnce
@@ -36,6 +37,7 @@ class PowerSaved(Message):
     """The power stands in the user's own profile of the station."""
 
     path: Path
+    power_w: float
 
 
 @dataclass
@@ -98,7 +100,7 @@ class CalibrateScreen(LeftOnce[None]):
         event.stop()
         event.prevent_default()
         if self._is_held(event):
-            self._follow(Reply(desk=told(self.desk, HELD_KEY, self.desk.saved)))
+            self._follow(Reply(desk=told(self.desk, HELD_KEY)))
             return
         reply = pressed(
             self.desk, event.key, keyboard=self._keyboard, now=self._clock.now(), may_read=self._may_read
@@ -112,7 +114,7 @@ class CalibrateScreen(LeftOnce[None]):
             return False
         counted = counts(self._latest, stroke.press, event.time, quiet_s=self._quiet_s)
         self._latest = Latest(press=stroke.press, at_s=event.time)
-        if self.desk.at is At.READY:
+        if self.desk.at is At.READY or self.desk.asked_c is not None:
             return counted is Counts.NOT
         return self.desk.at in (At.CAUTIONS, At.ALARM) and counted is not Counts.NOW
 
@@ -137,11 +139,11 @@ class CalibrateScreen(LeftOnce[None]):
         except BenchError as error:
             self.post_message(PowerRefused(str(error)))
         else:
-            self.post_message(PowerSaved(path))
+            self.post_message(PowerSaved(path, found.power.power_w))
 
     def on_power_saved(self, message: PowerSaved) -> None:
         """Say where it stands."""
-        self._follow(Reply(desk=told(self.desk, f"Saved in {message.path}", message.path)))
+        self._follow(Reply(desk=saved(self.desk, message.path, message.power_w)))
 
     def on_power_refused(self, message: PowerRefused) -> None:
         """Say why it does not."""
