@@ -54,6 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _coldest(filling: Filling) -> str:
-    if filling.coldest_mould_c is None:
-        return "No mould is too cold for this passage."
+    # No mould is below freezing before a shot: there is nothing to warm it to.
+    if filling.coldest_mould_c is None or filling.coldest_mould_c < 0:
+        return "Any mould will do: none is too cold for this passage."
     return f"Coldest mould that leaves half of it open: {celsius(filling.coldest_mould_c)}."

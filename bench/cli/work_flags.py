@@ -8,14 +8,17 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
-from bench.cli.output import emit_json, emit_lines
+from bench.cli.output import celsius, emit_json, emit_lines
 from bench.errors import BenchError, UnitError
 from bench.physics.cup import Cup
 from bench.physics.substance import SOFT_PLASTISOL, Substance
-from bench.units import Conductivity, Density, Grams, HeatCapacity, Unit, parse, unit_of, written
+from bench.units import Celsius, Conductivity, Density, Grams, HeatCapacity, Unit, parse, unit_of, written
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
+
+SCORCH_C = 205.0
+"""Starting value, where no profile says another: soft plastics scorch above it. Common practice, no source."""
 
 Run = Callable[[argparse.Namespace], int]
 
@@ -128,6 +131,18 @@ def cup_from(args: argparse.Namespace, *, diameter_mm: float, height_mm: float) 
         vessel_mass_g=args.vessel_mass or 0.0,
         vessel_c_j_kgk=args.vessel_c or 0.0,
     )
+
+
+def add_scorch(parser: argparse.ArgumentParser) -> None:
+    """``--scorch``, the limit above which is warned."""
+    add_quantity(parser, "--scorch", Celsius, "scorch limit of the plastic, as its profile says", default=SCORCH_C)
+
+
+def scorch_warning(temp_c: float, scorch_c: float) -> str | None:
+    """A sentence about a temperature over the scorch limit; None at or below it. Not a limit that is safe."""
+    if temp_c <= scorch_c:
+        return None
+    return f"{celsius(temp_c)} is over the scorch limit, {celsius(scorch_c)}: not a working temperature."
 
 
 def show(args: argparse.Namespace, data: Mapping[str, object], *lines: str) -> int:

@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius
-from bench.cli.work_flags import add_calculation, add_quantity, show
+from bench.cli.work_flags import add_calculation, add_quantity, add_scorch, scorch_warning, show
 from bench.errors import BenchError
 from bench.physics.heat_spent import REFERENCE_C, minutes_at_160, spent_pct
 from bench.units import Celsius, Seconds
@@ -22,6 +22,7 @@ def add(verbs: Verbs) -> None:
     )
     add_quantity(parser, "--at", Celsius, "temperature the plastic was held at", required=True, repeated=True)
     add_quantity(parser, "--for", Seconds, "how long it was held there", required=True, repeated=True)
+    add_scorch(parser)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -36,9 +37,11 @@ def run(args: argparse.Namespace) -> int:
         for at_c, seconds in zip(temperatures_c, times_s, strict=True)
     )
     share_pct = spent_pct(equivalent_minutes=spent)
+    warning = scorch_warning(max(temperatures_c), args.scorch)
     return show(
         args,
-        {"minutes_at_160": spent, "spent_pct": share_pct},
+        {"minutes_at_160": spent, "spent_pct": share_pct, "warning": warning},
+        *([warning] if warning else []),
         f"As much as {spent:.0f} min at {celsius(REFERENCE_C)}: {share_pct:.0f} % of what is counted on.",
         "A rule of thumb: colour, smell and smoke decide.",
     )

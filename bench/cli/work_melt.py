@@ -6,12 +6,24 @@ import argparse
 from typing import TYPE_CHECKING
 
 from bench.cli.output import duration
-from bench.cli.work_flags import add_calculation, add_filled_cup, add_quantity, cup_from, show
+from bench.cli.work_flags import (
+    add_calculation,
+    add_filled_cup,
+    add_quantity,
+    add_scorch,
+    cup_from,
+    scorch_warning,
+    show,
+)
+from bench.errors import BenchError
 from bench.physics.melting import bursts_s, melt_s
 from bench.units import Celsius, Watts
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
+
+LONGEST_S = 3600.0
+"""Starting value: plastic that is heated for longer is spent, or a figure is wrong. Common practice, no source."""
 
 
 def add(verbs: Verbs) -> None:
@@ -21,13 +33,19 @@ def add(verbs: Verbs) -> None:
     add_quantity(parser, "--start", Celsius, "temperature of the cup now", required=True)
     add_quantity(parser, "--to", Celsius, "temperature wanted", required=True)
     add_quantity(parser, "--power", Watts, "power the cup absorbs, from a run of your own", required=True)
+    add_scorch(parser)
 
 
 def run(args: argparse.Namespace) -> int:
-    """Prints the whole time and the bursts; 0. Raises BenchError as the physics does."""
+    """Prints the whole time and the bursts; 0. Raises BenchError as the physics does, and for over an hour."""
     # heating needs the cup's heat only; its size is left at any value
     cup = cup_from(args, diameter_mm=80.0, height_mm=80.0)
     total = melt_s(cup, start_c=args.start, to_c=args.to, power_w=args.power)
+    if total > LONGEST_S:
+        raise BenchError(
+            f"{args.power:g} W would take {duration(total)}, and no cup is heated for over an hour: look at "
+            f"the mass and at the power, which is what a cup of yours took up"
+        )
     bursts = bursts_s(cup, start_c=args.start, to_c=args.to, power_w=args.power)
     if not bursts:
         lines = ["The cup is hot enough."]
@@ -37,4 +55,7 @@ def run(args: argparse.Namespace) -> int:
             "Stir and take a reading after each; stop at the first smoke. Heat with the fan running.",
             "An estimate: what an oven is rated for overstates what a small cup absorbs.",
         ]
-    return show(args, {"total_s": total, "bursts": bursts}, *lines)
+    warning = scorch_warning(args.to, args.scorch)
+    if warning:
+        lines.insert(0, warning)
+    return show(args, {"total_s": total, "bursts": bursts, "warning": warning}, *lines)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from bench.cli.output import celsius
 from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.errors import BenchError
+from bench.physics.cooling import OPEN_C
 from bench.physics.mould import BARE_LOSS_W_M2K, Block, rounds_c, shot_heat_j, steady_c
 from bench.physics.substance import ALUMINIUM_6061, SOFT_PLASTISOL
 from bench.units import Celsius, Conductance, Grams, HeatCapacity, Seconds, SquareMetres
@@ -27,6 +28,7 @@ def add(verbs: Verbs) -> None:
     add_quantity(parser, "--shot-mass", Grams, "plastic in a shot", required=True)
     add_quantity(parser, "--shot", Celsius, "temperature of the plastic as it is shot", required=True)
     add_quantity(parser, "--mean-open", Celsius, "mean temperature of the baits on opening", required=True)
+    add_quantity(parser, "--open", Celsius, "hottest point of the baits at which to open", default=OPEN_C)
     add_quantity(parser, "--cycle", Seconds, "time from shot to shot", required=True)
     parser.add_argument("--rounds", type=int, required=True, metavar="N", help="how many shots")
     add_quantity(parser, "--start", Celsius, "temperature of the mould before the first shot", required=True)
@@ -49,8 +51,20 @@ def run(args: argparse.Namespace) -> int:
         raise ArithmeticError("a mould beyond all numbers")
     rounds = [{"round": number, "mould_c": each} for number, each in enumerate(before_c, start=1)]
     lines = [f"Before shot {each['round']:3}: {celsius(each['mould_c'])}" for each in rounds]
+    warning = None
     if args.cycle > 0:
         settled_c = steady_c(block, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle)
         lines.append(f"This rhythm settles at {celsius(settled_c)} before a shot.")
+        warning = _never_sets(settled_c, args.open)
+    lines += [warning] if warning else []
     lines.append("An estimate: a reading of the mould corrects it. Read a dark patch, bare metal reads low.")
-    return show(args, {"rounds": rounds}, *lines)
+    return show(args, {"rounds": rounds, "warning": warning}, *lines)
+
+
+def _never_sets(settled_c: float, open_c: float) -> str | None:
+    if settled_c < open_c:
+        return None
+    return (
+        f"That is not below {celsius(open_c)}, at which baits open: in such a mould they never set. Wait longer "
+        f"between shots, or cool the mould."
+    )

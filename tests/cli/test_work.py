@@ -28,7 +28,7 @@ def test_a_unit_of_another_kind_is_refused() -> None:
 
 def test_figures_beyond_all_numbers_are_the_users_to_put_right() -> None:
     with pytest.raises(BenchError, match="too large or too small to reckon with"):
-        run(f'cup --mass "1e300 g" --c "1e300 J/kg/K" --start "175 degC" {CUP}')
+        run(f'cup --mass "200 g" --vessel-mass "1e300 g" --vessel-c "1e300 J/kg/K" --start "175 degC" {CUP}')
 
 
 @pytest.mark.parametrize("line", ["", "cup", "cup --mass", f'cup --mas "200 g" --start "175 degC" {CUP}'])

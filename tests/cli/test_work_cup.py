@@ -38,6 +38,8 @@ def test_a_vessel_and_another_plastic(capsys: pytest.CaptureFixture[str]) -> Non
 def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
     printed = lines(f'cup {CUP} --until "160 degC"', capsys)
     assert printed[0].startswith("From 175 °C (347 °F) to 160 °C (320 °F): 1 min 57 s")
+    # By hand: 200 g at 1.03 and 1.0 g/ml over 50.3 cm2.
+    assert "So much plastic stands 39 to 40 mm high in it, cold." in printed
 
 
 @pytest.mark.parametrize(
@@ -45,6 +47,11 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
     [
         ('--until "22 degC"', "never cools to 22 °C"),
         ('--until "160 degC" --vessel-mass "200 g"', "--vessel-mass and --vessel-c go together"),
+        # By hand: 250 g at 1.03 and 1.0 g/ml over a disc of 80 mm, 50.3 cm2.
+        (
+            '--until "160 degC" --mass "250 g" --height "5 mm"',
+            "250 g of plastic stand 48 to 50 mm high in a cup of 80 mm, and --height says 5 mm",
+        ),
     ],
 )
 def test_what_cannot_be_is_refused(flags: str, sentence: str) -> None:

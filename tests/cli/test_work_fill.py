@@ -34,7 +34,14 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
     short = lines(FILL.replace('"3 s"', '"12 s"'), capsys)
     assert any("expect short tails" in each for each in short)
     wide = lines(FILL.replace('"1.5 mm"', '"8 mm"'), capsys)
-    assert "No mould is too cold for this passage." in wide
+    assert "Any mould will do: none is too cold for this passage." in wide
+
+
+def test_a_mould_below_freezing_is_not_named(capsys: pytest.CaptureFixture[str]) -> None:
+    passage = FILL.replace('"1.5 mm"', '"3 mm"')
+    assert -273.15 < data(passage, capsys)["coldest_mould_c"] < 0
+    assert "Any mould will do: none is too cold for this passage." in lines(passage, capsys)
+    assert any(each.startswith("Coldest mould") for each in lines(FILL.replace('"3 s"', '"6 s"'), capsys))
 
 
 def test_gelled_plastic_is_refused() -> None:

@@ -11,7 +11,11 @@ from tests.cli.work_runs import data, lines, run
 def test_pairs_add_up(capsys: pytest.CaptureFixture[str]) -> None:
     # Common practice, no source: doubling every ten degrees from 160 degC; limit 240 min.
     found = data('heat-spent --at "170 degC" --for "10 min" --at "160 degC" --for "1 h"', capsys)
-    assert found == {"minutes_at_160": pytest.approx(80.0), "spent_pct": pytest.approx(100 * 80 / 240)}
+    assert found == {
+        "minutes_at_160": pytest.approx(80.0),
+        "spent_pct": pytest.approx(100 * 80 / 240),
+        "warning": None,
+    }
 
 
 def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
@@ -22,3 +26,12 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_temperature_without_its_time_is_refused() -> None:
     with pytest.raises(BenchError, match="found 2 temperatures and 1 times"):
         run('heat-spent --at "170 degC" --for "10 min" --at "160 degC"')
+
+
+def test_over_the_scorch_limit_comes_a_warning(capsys: pytest.CaptureFixture[str]) -> None:
+    line = 'heat-spent --at "160 degC" --for "1 h" --at "340 degC" --for "1 min"'
+    warning = "340 °C (644 °F) is over the scorch limit, 205 °C (401 °F): not a working temperature."
+    assert lines(line, capsys)[0] == warning
+    assert data(line, capsys)["warning"] == warning
+    own = data('heat-spent --at "195 degC" --for "1 min" --scorch "190 degC"', capsys)["warning"]
+    assert "over the scorch limit, 190 °C" in own

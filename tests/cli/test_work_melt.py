@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.cli.work_runs import data, lines
+from bench.errors import BenchError
+from tests.cli.work_runs import data, lines, run
 
 MELT = 'melt --mass "250 g" --power "400 W"'
 
@@ -12,7 +13,8 @@ MELT = 'melt --mass "250 g" --power "400 W"'
 def test_the_time_and_its_bursts(capsys: pytest.CaptureFixture[str]) -> None:
     # Common practice, no source: 250 g about 66 kJ, 165 s at 400 W absorbed.
     found = data(f'{MELT} --start "22 degC" --to "169 degC"', capsys)
-    assert set(found) == {"total_s", "bursts"}
+    assert set(found) == {"total_s", "bursts", "warning"}
+    assert found["warning"] is None
     assert found["total_s"] == pytest.approx(165.0, rel=0.01)
     assert sum(found["bursts"]) == pytest.approx(found["total_s"])
     assert len(found["bursts"]) > 3
@@ -29,3 +31,19 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
     assert printed[0].startswith("2 min 45 s of heating in all, in bursts of 1 min 39 s,")
     assert "Stir" in printed[1]
     assert lines(f'{MELT} --start "175 degC" --to "169 degC"', capsys) == ["The cup is hot enough."]
+
+
+def test_over_the_scorch_limit_comes_a_warning(capsys: pytest.CaptureFixture[str]) -> None:
+    warning = "340 °C (644 °F) is over the scorch limit, 205 °C (401 °F): not a working temperature."
+    assert lines(f'{MELT} --start "22 degC" --to "340 degC"', capsys)[0] == warning
+    assert data(f'{MELT} --start "22 degC" --to "340 degC"', capsys)["warning"] == warning
+    assert data(f'{MELT} --start "22 degC" --to "205 degC"', capsys)["warning"] is None
+    own = data(f'{MELT} --start "22 degC" --to "195 degC" --scorch "190 degC"', capsys)["warning"]
+    assert own.startswith("195 °C (383 °F) is over the scorch limit, 190 °C")
+
+
+def test_heating_for_over_an_hour_is_refused() -> None:
+    # By hand: 250 g x 1800 J/kg/K x 147 K are 66 150 J: 16 538 s at 4 W and 3482 s at 19 W.
+    with pytest.raises(BenchError, match="4 W would take 4 h 36 min, and no cup is heated for over an hour"):
+        run('melt --mass "250 g" --power "4 W" --start "22 degC" --to "169 degC"')
+    assert run('melt --mass "250 g" --power "19 W" --start "22 degC" --to "169 degC"') == 0

@@ -17,7 +17,7 @@ MOULD = (
 
 def test_each_round_is_the_shot_then_the_loss(capsys: pytest.CaptureFixture[str]) -> None:
     found = data(f"{MOULD} --rounds 3", capsys)
-    assert set(found) == {"rounds"}
+    assert set(found) == {"rounds", "warning"}
     assert [each["round"] for each in found["rounds"]] == [1, 2, 3]
     # by hand: 60 g x 1800 x 105 K into 1500 g x 896, then exp(-U A t / C) with 8 W/m2/K over 0.06 m2
     rise_k, kept = 60 * 1800 * 105 / (1500 * 896), math.exp(-8 * 0.06 * 240 / 1344)
@@ -43,3 +43,14 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_count_out_of_bounds_is_refused(rounds: str) -> None:
     with pytest.raises(BenchError, match="wanted a count from 1 to 1000"):
         run(f"{MOULD} --rounds {rounds}")
+
+
+def test_a_mould_in_which_baits_never_set_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    # By hand: 60 g x 1800 x 105 K every 60 s against 8 W/m2/K over 0.06 m2 settles far above the room.
+    fast = MOULD.replace('"4 min"', '"1 min"')
+    warning = data(f"{fast} --rounds 2", capsys)["warning"]
+    assert warning.startswith(
+        "That is not below 60 °C (140 °F), at which baits open: in such a mould they never set."
+    )
+    assert warning in lines(f"{fast} --rounds 2", capsys)
+    assert data(f'{fast} --rounds 2 --open "900 degC"', capsys)["warning"] is None
