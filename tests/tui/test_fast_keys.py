@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import asyncio
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
 
 import pytest
 from textual import events
+from textual.screen import Screen
 
+import bench.tui.screens
 from bench.clock import SystemClock
 from bench.session.session import State
 from bench.store.paths import Home
 from bench.store.sessions import read
 from bench.tui.app import BenchApp
+from bench.tui.screens.bench_doors import BenchDoors
 from bench.tui.screens.finish import FinishScreen
+from bench.tui.screens.once import LeftOnce
 from bench.tui.screens.past import PastScreen
 from bench.tui.screens.pour import PourScreen
 from tests.tui.running import press, screen_text, until
@@ -81,3 +87,10 @@ async def test_a_second_press_of_the_key_that_closes_a_screen_closes_no_other(ke
             press(app, key)
         await until(lambda: app.screen is app.bench and not past.is_attached)
         assert app.crash is None
+
+
+def test_every_screen_over_the_bench_is_left_once() -> None:
+    for module in iter_modules(bench.tui.screens.__path__):
+        for name, held in vars(import_module(f"bench.tui.screens.{module.name}")).items():
+            if isinstance(held, type) and issubclass(held, Screen) and held.__module__.startswith("bench."):
+                assert issubclass(held, (LeftOnce, BenchDoors)), f"{name} can be dismissed twice"
