@@ -54,6 +54,7 @@ def as_json(job: PlannedJob, *, moulds: int) -> dict[str, object]:
     return {
         "moulds": moulds,
         "moulds_used": made.mould_count,
+        "fewer": job.fewer,
         "makespan_s": made.makespan_s,
         "hands_busy_s": made.hands_busy_s,
         "waiting_s": made.waiting_s,
@@ -87,7 +88,8 @@ def as_lines(job: PlannedJob, *, width: int = CHART_WIDTH) -> Iterator[str]:
     yield "Side by side, from the first warm mould to the last bait out of its mould"
     whole, waits = duration(made.makespan_s), duration(made.waiting_s)
     yield f"  {whole} with {_moulds(made.mould_count)}; your hands wait {waits} of it."
-    gain_s = job.gain_s
+    yield from textwrap.wrap(job.fewer, width=PIPED_COLUMNS, initial_indent="  ", subsequent_indent="  ")
+    gain_s = None if job.fewer else job.gain_s
     if gain_s is not None:
         yield _gain(gain_s)
     yield from _shells(made)

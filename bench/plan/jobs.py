@@ -1,13 +1,13 @@
 """A job as it is done: a plan and its timeline, which agree on the number of moulds and on how long it all takes.
 
 Every mould that is used has warm-up shots of its own, so what is weighed depends on how many are used, and how
-many are worth using only a timeline shows. So each number of moulds up to the one there is gets its own plan and
-timeline, as long as one more could be worth having.
+many are worth using only a timeline shows. So each number of moulds up to the one there is gets its own plan and a
+draft of its timeline, as long as one more could be worth having, and drafts that come near the shortest are
+bettered.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -18,12 +18,13 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe
 from bench.model.station import Station
 from bench.plan import pace
-from bench.plan.make import make_plan
+from bench.plan.make import look_warnings_of, reckon_plan
 from bench.plan.records import Ask, Plan, RoundPlan, Shot
 from bench.plan.rows import Row
-from bench.plan.scope import MOST_MOULDS, settle
+from bench.plan.schedule import NoOrder
+from bench.plan.scope import MOST_MOULDS, Scope, settle
 from bench.plan.sets import SetTimes
-from bench.plan.timeline import Timeline, make_timeline
+from bench.plan.timeline import Timeline, TimelineMaker
 from bench.plan.work import TaskKind
 from bench.units import Seconds
 
@@ -31,15 +32,23 @@ NEAR_ENOUGH = 1.05
 """A timeline no longer than this many times the work of the hands is left as it is: another mould could better it
 by one part in twenty at most, since what the hands do with one mould they do with any number."""
 
+COULD_BE_ENOUGH = 1.10
+"""A draft no longer than this may come near enough when it is bettered."""
+
+WORTH_BETTERING = 1.05
+"""A search is not worth its time for a draft that is longer than the shortest by more than this."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PlannedJob:
     """``plan.moulds`` and ``timeline.mould_count`` are the moulds that are used, maybe fewer than asked for.
     ``plan.total_s`` is the opening, the timeline and the closing, and the plan's rounds are as the timeline has
-    them; what limit that does not keep is among ``plan.warnings`` too."""
+    them; what limit that does not keep is among ``plan.warnings`` too. ``fewer`` is a sentence that says why fewer
+    moulds are used, empty where all are."""
 
     plan: Plan
     timeline: Timeline
+    fewer: str
     reckon_gain_s: Callable[[], float | None] = field(repr=False, compare=False)
 
     @property
@@ -62,9 +71,23 @@ def plan_job(
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
-    tries = _Tries(recipe=recipe, mould=mould, plastic=plastic, station=station, colourants=colourants, ask=ask)
-    plan, timeline = tries.best(ask.moulds)
-    return PlannedJob(plan=plan, timeline=timeline, reckon_gain_s=lambda: tries.gain_s(ask.moulds))
+    scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
+    tries = _Tries(scope, colourants)
+    best = tries.best(ask.moulds)
+    plan, timeline = best.plan, best.timeline
+    looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
+    told = (timeline.broken,) if timeline.broken else ()
+    return PlannedJob(
+        plan=replace(
+            plan,
+            total_s=opening_s(plan, station) + timeline.end_s + closing_s(plan, station),
+            warnings=(*plan.warnings, *looks, *told),
+            rounds_table=as_timed(plan.rounds_table, timeline.rows),
+        ),
+        timeline=timeline,
+        fewer=tries.why_fewer(plan.moulds, ask.moulds),
+        reckon_gain_s=lambda: tries.gain_s(ask.moulds),
+    )
 
 
 def opening_s(plan: Plan, station: Station) -> float:
@@ -104,75 +127,117 @@ def _timed(
     return replace(each, mould_c=shots[0].mould_c, rest_s=rest_s, shots=tuple(shots))
 
 
+class _Try:
+    """A plan and what is known of its timeline: a draft at first."""
+
+    def __init__(self, plan: Plan, scope: Scope, *, loosened: bool) -> None:
+        self.plan = plan
+        self._maker = TimelineMaker(plan, mould=scope.mould, plastic=scope.plastic, station=scope.station)
+        self._draft = self._maker.draft(loosened=loosened)
+        self.timeline = self._maker.drafted(self._draft)
+        self._is_bettered = False
+
+    def better(self) -> None:
+        """Betters the timeline, once."""
+        if not self._is_bettered:
+            self.timeline = self._maker.bettered(self._draft)
+            self._is_bettered = True
+
+    @property
+    def rank(self) -> tuple[bool, float]:
+        """One that keeps every limit goes before one that does not, then the one soonest done."""
+        return bool(self.timeline.broken), self.timeline.makespan_s
+
+    def is_enough(self) -> bool:
+        """Whether the hands have so little to wait that one more mould is not worth trying."""
+        if not self.timeline.broken and self._waits_less_than(COULD_BE_ENOUGH):
+            self.better()
+        return not self.timeline.broken and self._waits_less_than(NEAR_ENOUGH)
+
+    def _waits_less_than(self, times: float) -> bool:
+        return self.timeline.makespan_s <= self.timeline.hands_busy_s * times
+
+
 class _Tries:
     """Plans and timelines by number of moulds; each is made once."""
 
-    def __init__(
-        self,
-        *,
-        recipe: Recipe,
-        mould: Mould,
-        plastic: Plastic,
-        station: Station,
-        colourants: Mapping[str, Colourant],
-        ask: Ask,
-    ) -> None:
-        self._recipe, self._mould, self._plastic, self._station = recipe, mould, plastic, station
-        self._colourants, self._ask = colourants, ask
-        scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
+    def __init__(self, scope: Scope, colourants: Mapping[str, Colourant]) -> None:
+        self._scope, self._colourants = scope, colourants
         self._sets = SetTimes(scope)
-        self._rounds = scope.rounds
-        self._made: dict[int, tuple[Plan, Timeline]] = {}
+        self._made: dict[tuple[int, bool], _Try | BenchError] = {}
+        self._refused: dict[int, str] = {}
 
-    def best(self, moulds: int) -> tuple[Plan, Timeline]:
-        """The one soonest done with up to so many; one that keeps every limit goes before one that does not."""
-        best = self._with(1)
-        for number in range(2, min(moulds, self._rounds) + 1):
-            if best[1].makespan_s <= best[1].hands_busy_s * NEAR_ENOUGH and not best[1].broken:
+    def best(self, moulds: int) -> _Try:
+        """The one with up to so many."""
+        best = self._with(1, loosened=True)
+        tries = [best]
+        for number in range(2, min(moulds, self._scope.rounds) + 1):
+            if best.is_enough():
                 break
             try:
-                other = self._with(number, to_beat_s=math.inf if best[1].broken else best[1].makespan_s)
-            except BenchError:
-                # The warm-up shots of more moulds may be more than a cup holds, or the hands too slow for limits
-                # that fewer moulds keep.
-                continue
-            if other[0].warm_up_shots == best[0].warm_up_shots:
-                best = min(best, other, key=lambda made: (bool(made[1].broken), made[1].makespan_s))
-        return best
+                other = self._with(number, loosened=bool(best.timeline.broken))
+            except NoOrder:
+                self._refused[number] = "no order of the work was found that keeps every limit"
+            except BenchError as error:
+                # The warm-up shots of more moulds may be more than a cup holds.
+                self._refused[number] = str(error)
+            else:
+                if other.plan.warm_up_shots == best.plan.warm_up_shots:
+                    tries.append(other)
+                    best = min(tries, key=_rank)
+                else:
+                    self._refused[number] = "the first cup does not hold the warm-up shots that each needs"
+        return _best_bettered(tries)
+
+    def why_fewer(self, used: int, asked: int) -> str:
+        """Why not all that were asked for are used, in a sentence; empty where they are."""
+        if used == asked:
+            return ""
+        rounds = self._scope.rounds
+        numbers: dict[str, list[str]] = {}
+        for number in range(used + 1, asked + 1):
+            few = "there is one round only" if rounds == 1 else f"there are {rounds} rounds only"
+            other = few if number > rounds else "the last bait would be out hardly any sooner"
+            numbers.setdefault(self._refused.get(number, other), []).append(str(number))
+        reasons = [
+            why if why.startswith("there ") else f"with {'more' if len(numbers) == 1 else ' or '.join(each)} {why}"
+            for why, each in numbers.items()
+        ]
+        return f"{used} of {asked} moulds {'is' if used == 1 else 'are'} used: {'; '.join(reasons)}."
 
     def gain_s(self, moulds: int) -> float | None:
         """What one more would gain."""
         if moulds >= MOST_MOULDS:
             return None
-        (_, now), (_, then) = self.best(moulds), self.best(moulds + 1)
-        return max(0.0, now.makespan_s - then.makespan_s)
+        now, then = self.best(moulds), self.best(moulds + 1)
+        return max(0.0, now.timeline.makespan_s - then.timeline.makespan_s)
 
-    def _with(self, moulds: int, *, to_beat_s: float = math.inf) -> tuple[Plan, Timeline]:
-        if moulds not in self._made:
-            self._made[moulds] = self._make(moulds, to_beat_s)
-        return self._made[moulds]
+    def _with(self, moulds: int, *, loosened: bool) -> _Try:
+        key = moulds, loosened
+        if key not in self._made:
+            try:
+                self._made[key] = self._try(moulds, loosened=loosened)
+            except BenchError as error:
+                self._made[key] = error
+        made = self._made[key]
+        if isinstance(made, BenchError):
+            raise made
+        return made
 
-    def _make(self, moulds: int, to_beat_s: float) -> tuple[Plan, Timeline]:
-        plan = make_plan(
-            recipe=self._recipe,
-            mould=self._mould,
-            plastic=self._plastic,
-            station=self._station,
-            colourants=self._colourants,
-            ask=replace(self._ask, moulds=moulds),
-            sets=self._sets,
-        )
-        timeline = make_timeline(
-            plan, mould=self._mould, plastic=self._plastic, station=self._station, to_beat_s=to_beat_s
-        )
-        total_s = opening_s(plan, self._station) + timeline.end_s + closing_s(plan, self._station)
-        told = (timeline.broken,) if timeline.broken else ()
-        return (
-            replace(
-                plan,
-                total_s=total_s,
-                warnings=(*plan.warnings, *told),
-                rounds_table=as_timed(plan.rounds_table, timeline.rows),
-            ),
-            timeline,
-        )
+    def _try(self, moulds: int, *, loosened: bool) -> _Try:
+        scope = replace(self._scope, moulds=moulds)
+        plan = reckon_plan(scope, sets=self._sets, colourants=self._colourants)
+        return _Try(plan, scope, loosened=loosened)
+
+
+def _rank(one: _Try) -> tuple[bool, float]:
+    return one.rank
+
+
+def _best_bettered(tries: Sequence[_Try]) -> _Try:
+    """Those whose drafts come near the best are bettered, as that might change which is best."""
+    is_broken, makespan_s = min(tries, key=_rank).rank
+    near = [each for each in tries if each.rank <= (is_broken, makespan_s * WORTH_BETTERING)]
+    for each in near:
+        each.better()
+    return min(near, key=_rank)

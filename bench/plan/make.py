@@ -30,7 +30,7 @@ from bench.physics.mould import Block, warm_in_air_s
 from bench.plan import pace
 from bench.plan.amounts import PartAmount, ShotVolume, part_amounts, shot_volumes
 from bench.plan.heats import Heats
-from bench.plan.look import look_at
+from bench.plan.look import cups_g_of, look_at
 from bench.plan.look_words import look_warnings
 from bench.plan.melts import make_melts, with_reheats
 from bench.plan.records import Ask, DosePlan, Melt, PartPlan, Plan, Shot
@@ -54,19 +54,46 @@ def make_plan(
     ask: Ask,
     sets: SetTimes | None = None,
 ) -> Plan:
-    """The plan for ``ask``. All times and temperatures are estimates. ``sets`` of an earlier plan for the same
-    recipe, mould, plastic and station spares solving the same coolings again.
+    """The plan for ``ask``, with what its look warns of. All times and temperatures are estimates. ``sets`` of an
+    earlier plan for the same recipe, mould, plastic and station spares solving the same coolings again.
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
     scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
-    sets = sets or SetTimes(scope)
+    plan = reckon_plan(scope, sets=sets or SetTimes(scope), colourants=colourants)
+    looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
+    return replace(plan, warnings=(*plan.warnings, *looks))
+
+
+def reckon_plan(scope: Scope, *, sets: SetTimes, colourants: Mapping[str, Colourant]) -> Plan:
+    """The plan of that scope without a look at its colours. Raises BenchError as ``make_plan`` does."""
+    station = scope.station
     top_offs_ml = largest_top_offs_ml(scope, sets)
-    if station.warming.by is WarmedBy.SHOTS and ask.warm_up_shots is None:
+    if station.warming.by is WarmedBy.SHOTS and scope.chooses_warm_up:
         scope = _warmed_by_shots(scope, sets, top_offs_ml)
     amounts = part_amounts(scope, top_off_ml=top_offs_ml)
     cold = [melt for amount in amounts for melt in make_melts(scope, amount, colourants=colourants)]
     melts, times = _with_rounds(scope, sets, amounts, cold)
+    return _plan(scope, amounts, melts, times)
+
+
+def look_warnings_of(
+    plan: Plan, *, recipe: Recipe, mould: Mould, plastic: Plastic, colourants: Mapping[str, Colourant]
+) -> tuple[str, ...]:
+    """What the recipe's colours will do wrong, in the grams and drops of each part's first cup."""
+    look = look_at(
+        recipe=recipe,
+        mould=mould,
+        plastic=plastic,
+        colourants=colourants,
+        tail=plan.tail,
+        cups_g=cups_g_of(plan),
+    )
+    return tuple(look_warnings(look))
+
+
+def _plan(scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times) -> Plan:
+    recipe, mould, plastic, station = scope.recipe, scope.mould, scope.plastic, scope.station
     return Plan(
         recipe=recipe.name,
         recipe_title=recipe.title,
@@ -89,27 +116,11 @@ def make_plan(
         total_s=_opening_s(scope) + times.seconds + _closing_s(scope),
         parts=tuple(_parts(scope, amounts, melts)),
         rounds_table=tuple(each.plan for each in times.rounds),
-        warnings=(
-            *warnings(scope, amounts=amounts, melts=melts, times=times),
-            *_look_warnings(scope, melts, colourants),
-        ),
+        warnings=tuple(warnings(scope, amounts=amounts, melts=melts, times=times)),
         moulds=scope.moulds,
         warming=station.warming.by,
         spares_pct=scope.spares_pct,
     )
-
-
-def _look_warnings(scope: Scope, melts: Sequence[Melt], colourants: Mapping[str, Colourant]) -> Iterator[str]:
-    """What the recipe's colours will do wrong, in the grams and drops of each part's first cup."""
-    look = look_at(
-        recipe=scope.recipe,
-        mould=scope.mould,
-        plastic=scope.plastic,
-        colourants=colourants,
-        tail=scope.tail,
-        cups_g={melt.part: melt.mass_g for melt in reversed(melts)},
-    )
-    return look_warnings(look)
 
 
 def largest_top_offs_ml(scope: Scope, sets: SetTimes) -> dict[Shot, float]:

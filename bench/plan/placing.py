@@ -53,10 +53,12 @@ class Placing:
         self._is_placed = [False] * len(net)
         self._behind: list[list[tuple[int, float]]] = [[] for _ in range(len(net))]
         self._last = [-1] * net.resources
+        self._work_s = [s if tail > 0 else 0.0 for s, tail in zip(net.lengths_s, self.tails_s, strict=True)]
+        """What each task adds to the work that the end waits for."""
         self._loads_s = [0.0] * net.resources
         for task, needs in enumerate(net.needs):
             for resource in needs:
-                self._loads_s[resource] += self._load_s(task)
+                self._loads_s[resource] += self._work_s[task]
         self.most_load_s = max(self._loads_s, default=0.0)
         """No order is shorter: the work of one resource that the end waits for."""
         self._urgent: list[int] = []
@@ -118,7 +120,7 @@ class Placing:
             if last >= 0:
                 self._link(last, task, mark)
             self._last[resource] = task
-            self._loads_s[resource] -= self._load_s(task)
+            self._loads_s[resource] -= self._work_s[task]
         for each in self._urgent:
             if not self._needs[task].isdisjoint(self._needs[each]):
                 self._link(task, each, mark)
@@ -153,7 +155,7 @@ class Placing:
             self._behind[earlier].pop()
         for resource, last in reversed(mark.lasts):
             self._last[resource] = last
-            self._loads_s[resource] += self._load_s(task)
+            self._loads_s[resource] += self._work_s[task]
         self._is_placed[task] = False
         for later in self._followers[task]:
             self._waits[later] += 1
@@ -181,10 +183,6 @@ class Placing:
                     before.append(last)
         return before
 
-    def _load_s(self, task: int) -> float:
-        """What it adds to the work that the end waits for."""
-        return self.net.lengths_s[task] if self.tails_s[task] > 0 else 0.0
-
     def _unlock(self, task: int) -> int:
         """Opens what has waited for that task alone, and says how many those are."""
         count = len(self.open)
@@ -197,9 +195,7 @@ class Placing:
     def _move(self, task: int, start_s: float) -> None:
         self._trail.append((task, self.starts_s[task]))
         self.starts_s[task] = start_s
-        end_s = start_s + self.tails_s[task]
-        if end_s > self.least_s:
-            self.least_s = end_s
+        self.least_s = max(self.least_s, start_s + self.tails_s[task])
 
     def _spread(self, pushing: list[int]) -> bool:
         """Moves all that must start later because of these; False when something would be moved by itself."""

@@ -31,6 +31,7 @@ class Scope:
 
     ``tail`` is what is planned for every round; it says nothing where there is no core. Amounts and times are
     reckoned for ``rounds`` full rounds, spares included, dealt over ``moulds`` identical moulds.
+    ``chooses_warm_up`` says that nobody asked for a number of warm-up shots.
     """
 
     recipe: Recipe
@@ -43,6 +44,7 @@ class Scope:
     warm_up_shots: int
     moulds: int = 1
     spares_pct: Percent = 0.0
+    chooses_warm_up: bool = False
 
     @property
     def build(self) -> Build:
@@ -110,6 +112,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
         warm_up_shots=warm_up_shots,
         moulds=ask.moulds,
         spares_pct=spares_pct,
+        chooses_warm_up=ask.warm_up_shots is None,
     )
 
 

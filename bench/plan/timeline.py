@@ -40,9 +40,6 @@ CORRECTIONS = 3
 ALIKE_S = 2.0
 """Lengths that change by less are not worth making it again."""
 
-WORTH_BETTERING = 1.05
-"""A search is not worth its time for a draft longer by more than this."""
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Timeline:
@@ -80,21 +77,15 @@ class Timeline:
         return self.of(HANDS)
 
 
-def make_timeline(
-    plan: Plan, *, mould: Mould, plastic: Plastic, station: Station, to_beat_s: Seconds = math.inf
-) -> Timeline:
+def make_timeline(plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> Timeline:
     """The timeline with the plan's number of moulds. Where no order keeps what physics asks it is one that misses
-    it by little, and says so.
-
-    Where a first draft is clearly longer than ``to_beat_s`` it is left as it is, and where there is something to
-    beat NoOrder is raised when no order keeps every limit.
-    """
-    maker = _Maker(plan, mould=mould, plastic=plastic, station=station)
-    return maker.made(to_beat_s=to_beat_s)
+    it by little, and says so."""
+    maker = TimelineMaker(plan, mould=mould, plastic=plastic, station=station)
+    return maker.bettered(maker.draft())
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class _Draft:
+class Draft:
     """A schedule with what it was made of: the works with at most ``together`` shots to a heating and the lengths
     of ``rhythm``. ``beats`` are the shots into each mould, ``steps`` the work so far."""
 
@@ -107,8 +98,8 @@ class _Draft:
     steps: int
 
 
-class _Maker:
-    """Makes timelines of one plan."""
+class TimelineMaker:
+    """Makes timelines of one plan: drafts in a fraction of the work, one of which can be bettered."""
 
     def __init__(self, plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> None:
         cups = working_cups(plan, plastic=plastic, station=station)
@@ -116,19 +107,24 @@ class _Maker:
         self._planned = planned(plan)
         self._walk = MouldWalk(plan, mould=mould, plastic=plastic, station=station)
 
-    def made(self, *, to_beat_s: float) -> Timeline:
-        """The shortest that keeps every limit, or misses as little as possible."""
-        for late_s in (None, *(LOOSENINGS_S if to_beat_s == math.inf else ())):
+    def draft(self, *, loosened: bool = True) -> Draft:
+        """The shortest that is found quickly and keeps every limit; where none does it misses as little as
+        possible, or NoOrder is raised unless limits may be ``loosened``."""
+        for late_s in (None, *(LOOSENINGS_S if loosened else ())):
             drafts = list(self._drafts(late_s))
-            if not drafts:
-                continue
-            best = min(drafts, key=lambda draft: draft.made.makespan_s)
-            if best.made.makespan_s <= to_beat_s * WORTH_BETTERING:
-                best = self._bettered(best)
-            return self._timeline(best)
+            if drafts:
+                return min(drafts, key=lambda draft: draft.made.makespan_s)
         raise NoOrder("no order of the tasks was found that keeps every limit")
 
-    def _drafts(self, late_s: float | None) -> Iterator[_Draft]:
+    def drafted(self, draft: Draft) -> Timeline:
+        """The draft's timeline as it is."""
+        return self._timeline(draft)
+
+    def bettered(self, draft: Draft) -> Timeline:
+        """Searched for more thoroughly."""
+        return self._timeline(self._bettered(draft))
+
+    def _drafts(self, late_s: float | None) -> Iterator[Draft]:
         """By the number of shots that share a heating: found quickly, with lengths of their own."""
         for together in range(1, self._most_together() + 1):
             try:
@@ -138,7 +134,7 @@ class _Maker:
                 continue
             yield self._settled(draft, passes=1)
 
-    def _first(self, together: int, late_s: float | None) -> _Draft:
+    def _first(self, together: int, late_s: float | None) -> Draft:
         try:
             return self._draft(together, late_s, self._planned, quick=True)
         except NoOrder:
@@ -146,7 +142,7 @@ class _Maker:
                 raise
             return self._draft(together, late_s, self._planned)
 
-    def _bettered(self, draft: _Draft) -> _Draft:
+    def _bettered(self, draft: Draft) -> Draft:
         """Searched for more thoroughly with its own lengths."""
         try:
             own = self._rhythm_of(draft)
@@ -159,7 +155,7 @@ class _Maker:
         draft = self._settled(draft, passes=CORRECTIONS)
         return min(better, draft, key=lambda each: each.made.makespan_s)
 
-    def _settled(self, draft: _Draft, *, passes: int) -> _Draft:
+    def _settled(self, draft: Draft, *, passes: int) -> Draft:
         """Made again in the same order with its own lengths, until they do not change. Where its order does not
         keep the limits with them another is looked for, and where there is none it stays as it is."""
         for _ in range(passes):
@@ -172,7 +168,7 @@ class _Maker:
                 break
         return draft
 
-    def _again(self, draft: _Draft, rhythm: Rhythm) -> _Draft:
+    def _again(self, draft: Draft, rhythm: Rhythm) -> Draft:
         together, late_s, steps = draft.together, draft.late_s, draft.steps
         try:
             return self._draft(together, late_s, rhythm, order=draft.made.order, steps=steps)
@@ -199,12 +195,12 @@ class _Maker:
         quick: bool = False,
         order: Sequence[str] = (),
         steps: int = 0,
-    ) -> _Draft:
+    ) -> Draft:
         moulds = self._bench.plan.moulds
         works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
         tasks = [work.task if late_s is None else _loosened(work, late_s) for work in works]
         made = schedule(tasks, quick=quick, order=order)
-        return _Draft(
+        return Draft(
             together=together,
             late_s=late_s,
             rhythm=rhythm,
@@ -214,7 +210,7 @@ class _Maker:
             steps=steps + made.steps,
         )
 
-    def _rhythm_of(self, draft: _Draft) -> Rhythm:
+    def _rhythm_of(self, draft: Draft) -> Rhythm:
         """The lengths that a draft itself asks for."""
         walked = [self._walk.walk(beats, draft.rhythm.settings) for beats in draft.beats]
         return Rhythm(
@@ -223,7 +219,7 @@ class _Maker:
             heats=heat_lengths(_fires(draft), self._bench.cups),
         )
 
-    def _timeline(self, draft: _Draft) -> Timeline:
+    def _timeline(self, draft: Draft) -> Timeline:
         at_c = {key: at_c for beats in draft.beats for key, at_c in self._walk.temperatures(beats).items()}
         rows = rows_of(draft.works, draft.made, at_c=at_c, cooling_s=draft.rhythm.cooling_s)
         broken = "" if draft.late_s is None else _broken(draft)
@@ -241,7 +237,7 @@ def _alike(one: Rhythm, other: Rhythm) -> bool:
     )
 
 
-def _fires(draft: _Draft) -> Iterator[Fire]:
+def _fires(draft: Draft) -> Iterator[Fire]:
     placed = {each.task.id: each for each in draft.made.tasks}
     for work in draft.works:
         if work.kind is not TaskKind.FINISH_HEAT or work.part is None:
@@ -287,7 +283,7 @@ def _loosened(work: Work, late_s: float) -> Task:
     )
 
 
-def _broken(draft: _Draft) -> str:
+def _broken(draft: Draft) -> str:
     """What comes too late by most."""
     placed = {each.task.id: each for each in draft.made.tasks}
     missed = [

@@ -27,6 +27,7 @@ def test_programs_get_every_task_with_its_times(capsys: pytest.CaptureFixture[st
     data = printed_json(capsys, *CORE, "--moulds", "2")["timeline"]
     made = job_of(Build.CORE, count=24, tail=Tail.CUT, moulds=2).timeline
     assert data["makespan_s"] == made.makespan_s
+    assert data["fewer"] == ""
     assert data["hands_busy_s"] + data["waiting_s"] == pytest.approx(data["makespan_s"])
     assert len(data["tasks"]) == len(made.rows)
     assert any(task["by_hand"] for task in data["tasks"])
@@ -89,6 +90,13 @@ def test_the_longest_that_shells_lie_out_stands_beside_the_limit(capsys: pytest.
         "this bench allows 10 min 00 s."
     ) in told
     assert "Shells lie out" not in " ".join(chart_lines(70, build=Build.PLAIN))
+
+
+def test_people_read_why_fewer_moulds_are_used() -> None:
+    job = job_of(Build.PLAIN, count=3, moulds=4)
+    told = "\n".join(as_lines(job))
+    assert "1 of 4 moulds is used: there is one round only." in told
+    assert "Another mould" not in told
 
 
 @pytest.mark.parametrize("width", [30, 70, 130])

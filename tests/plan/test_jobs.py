@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from bench.errors import BenchError
 from bench.model.recipe import Build, Part, Tail
+from bench.plan import jobs
+from bench.plan.records import Plan
+from bench.plan.schedule import NoOrder
+from bench.plan.timeline import Draft, Timeline, TimelineMaker
 from bench.plan.work import TaskKind
 from tests.plan.bench_records import STATION, job_of, plan_of
 
@@ -65,6 +70,52 @@ def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
     assert job.plan.rounds == 1
     assert job.plan.moulds == 1
     assert job.gain_s is None
+    assert job.fewer == "1 of 4 moulds is used: there is one round only."
+    two = job_of(Build.PLAIN, count=7, moulds=4)
+    assert (two.plan.moulds, two.fewer) == (2, "2 of 4 moulds are used: there are 2 rounds only.")
+    assert job_of(Build.PLAIN, count=40, moulds=4).fewer == ""
+
+
+def test_fewer_moulds_are_said_to_be_used_as_more_gain_nothing() -> None:
+    job = job_of(Build.LAMINATE, count=40, moulds=4)
+    assert job.plan.moulds == 3
+    assert job.fewer == "3 of 4 moulds are used: with more the last bait would be out hardly any sooner."
+
+
+def test_fewer_moulds_are_said_to_be_used_where_more_have_no_order(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where a search ends in a corner with three and with four moulds."""
+    draft = TimelineMaker.draft
+
+    def cornered(maker: TimelineMaker, *, loosened: bool = True) -> Draft:
+        found = draft(maker, loosened=loosened)
+        if len(found.beats) > 2:
+            raise NoOrder("none")
+        return found
+
+    monkeypatch.setattr(TimelineMaker, "draft", cornered)
+    job = job_of(Build.PLAIN, count=40, moulds=4)
+    assert job.plan.moulds == 2
+    assert job.fewer == "2 of 4 moulds are used: with more no order of the work was found that keeps every limit."
+
+
+def test_only_what_comes_near_the_shortest_is_searched_for_and_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One to four moulds, each a good deal faster than one fewer: no search for the first three."""
+    bettered, looks = TimelineMaker.bettered, []
+    searched = []
+
+    def counted(maker: TimelineMaker, found: Draft) -> Timeline:
+        searched.append(len(found.beats))
+        return bettered(maker, found)
+
+    def looked(plan: Plan, **about: Any) -> tuple[str, ...]:
+        looks.append(plan.moulds)
+        return ("glints",)
+
+    monkeypatch.setattr(TimelineMaker, "bettered", counted)
+    monkeypatch.setattr(jobs, "look_warnings_of", looked)
+    job = job_of(Build.PLAIN, count=40, moulds=4)
+    assert (searched, looks) == ([4], [4])
+    assert "glints" in job.plan.warnings
 
 
 def test_moulds_whose_warm_up_shots_no_cup_holds_are_left_out() -> None:
@@ -73,6 +124,7 @@ def test_moulds_whose_warm_up_shots_no_cup_holds_are_left_out() -> None:
         plan_of(Build.PLAIN, count=40, station=many, moulds=4)
     job = job_of(Build.PLAIN, count=40, station=many, moulds=4)
     assert 1 <= job.plan.moulds < 4
+    assert "the warm-up shots and one round" in job.fewer
 
 
 def test_what_is_not_kept_is_among_the_warnings() -> None:
