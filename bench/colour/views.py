@@ -59,7 +59,8 @@ class CoreViews:
 
     ``visibility`` is over the core against the shell alone, ``tint`` over the core against the same core in walls
     of bare base, ``third_colour`` the smaller of over the core against the shell alone and against the core alone:
-    two colours that read as another.
+    two colours that read as another. All are seen between the flakes: flake lies before a core and before none
+    alike, so each is that of the plastic without flake, times the share of the wall that flake leaves open.
     """
 
     over_core: Seen
@@ -110,6 +111,11 @@ def through(medium: Medium, near: Film, thickness_mm: float, behind: Spectrum, f
     return strewn(plain, over(before_flake, flaked.reflectance), covered(flaked.eta_per_mm * thickness_mm))
 
 
+def open_share(flaked: Flaked | None, thickness_mm: float) -> float:
+    """The share of a layer that its flake leaves open, 1 without flake: differences behind it shrink to that."""
+    return 1.0 if flaked is None else 1 - covered(flaked.eta_per_mm * thickness_mm)
+
+
 def look(
     *,
     shell: Medium,
@@ -146,20 +152,21 @@ def _core_views(
 ) -> CoreViews:
     rod = film(core, section.core_mm)
     wall, clear = film(shell, section.wall_mm), film(base, section.wall_mm)
-    whole = film(shell, section.body_mm)
-    over_core = seen(through(shell, wall, section.wall_mm, stacked((rod, wall), background), flaked))
-    alone = lab_seen(through(shell, whole, section.body_mm, background, flaked))
+    behind = stacked((rod, wall), background)
+    between_flakes = lab_seen(over(wall, behind))
+    alone = lab_seen(over(film(shell, section.body_mm), background))
     core_alone = seen(over(rod, background))
     in_base = seen(stacked((clear, rod, clear), background))
-    visibility = de2000(alone, over_core.lab)
+    shows = open_share(flaked, section.wall_mm)
+    visibility = shows * de2000(alone, between_flakes)
     return CoreViews(
-        over_core=over_core,
+        over_core=seen(through(shell, wall, section.wall_mm, behind, flaked)),
         core_alone=core_alone,
         core_cup=seen(over(film(core, section.cup_mm), background)),
         core_in_base=in_base,
         visibility=visibility,
-        tint=de2000(in_base.lab, over_core.lab),
-        third_colour=min(visibility, de2000(core_alone.lab, over_core.lab)),
+        tint=shows * de2000(in_base.lab, between_flakes),
+        third_colour=min(visibility, shows * de2000(core_alone.lab, between_flakes)),
     )
 
 

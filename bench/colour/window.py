@@ -21,7 +21,7 @@ from bench.colour.difference import de2000
 from bench.colour.flake import Flaked
 from bench.colour.layers import Film, Medium, film, over, stacked
 from bench.colour.mix import Loaded, added, mix, scaled
-from bench.colour.views import BACKGROUND, Section, lab_seen, through
+from bench.colour.views import BACKGROUND, Section, lab_seen, open_share
 from bench.errors import BenchError
 
 TINT_AT_LEAST = 5.0
@@ -107,11 +107,11 @@ class _Bench:
         shell = scaled(self.rest, self.extra, factor)
         thick, wide = self.section.wall_mm, self.section.body_mm
         wall, clear = film(shell, thick), film(self.base, thick)
-        over_core = through(shell, wall, thick, stacked((self.rod, wall), self.background), self.flaked)
-        alone = through(shell, film(shell, wide), wide, self.background, self.flaked)
-        in_base = stacked((clear, self.rod, clear), self.background)
-        seen = lab_seen(over_core)
-        return de2000(lab_seen(in_base), seen), de2000(lab_seen(alone), seen)
+        seen = lab_seen(stacked((wall, self.rod, wall), self.background))
+        alone = lab_seen(over(film(shell, wide), self.background))
+        in_base = lab_seen(stacked((clear, self.rod, clear), self.background))
+        shows = open_share(self.flaked, thick)
+        return shows * de2000(in_base, seen), shows * de2000(alone, seen)
 
     def excess(self, factor: float) -> float:
         """How far the worse of the two stands above its threshold; at least 0 inside the window."""

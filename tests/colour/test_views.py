@@ -185,6 +185,25 @@ def test_flake_dims_the_core(grams: float, more: float) -> None:
     assert cored(medium).visibility > few.visibility > many.visibility
 
 
+@settings(deadline=None)
+@given(
+    name=st.sampled_from(sorted(ALL)),
+    core=st.sampled_from(sorted(ALL)),
+    load=st.floats(0.001, 5.0),
+    eta=st.floats(0.0, 1.0),
+    face=st.floats(0.02, 0.95),
+)
+def test_no_flake_makes_a_core_show_better(name: str, core: str, load: float, eta: float, face: float) -> None:
+    # By geometry: flake lies before a core and before none alike, so a difference comes through the open part.
+    medium, rod = shell((ALL[name], load)), shell((ALL[core], 1.0))
+    bare = cored(medium, core=rod)
+    strewn = cored(medium, core=rod, flaked=Flaked(eta_per_mm=eta, reflectance=flat(face)))
+    left = math.exp(-eta * SECTION.wall_mm)
+    assert strewn.visibility == pytest.approx(left * bare.visibility, rel=1e-9, abs=1e-12)
+    assert strewn.tint <= bare.tint
+    assert strewn.third_colour <= bare.third_colour
+
+
 def test_no_flake_changes_nothing() -> None:
     medium = shell((OLIVE_DYE, 0.05))
     assert cored(medium, flaked=Flaked(eta_per_mm=0.0, reflectance=flat(0.6))) == cored(medium)

@@ -146,6 +146,29 @@ def test_flake_narrows_the_window() -> None:
     assert strewn.high_factor < bare.high_factor
 
 
+@settings(deadline=None, max_examples=40)
+@given(
+    hue=st.sampled_from([BLUE, RED, GREEN_DYE, OLIVE_DYE, BROWN_DYE, SMOKE]),
+    core=st.sampled_from(sorted(CORES)),
+    pearl=st.floats(0.0, 0.3),
+    eta=st.floats(0.01, 0.6),
+    face=st.floats(0.05, 0.9),
+)
+def test_a_window_with_flake_lies_inside_the_one_without(
+    hue: Strength, core: str, pearl: float, eta: float, face: float
+) -> None:
+    doses: Doses = ((hue, 0.1), (PEARL, pearl))
+    bare = window(doses, core)
+    strewn = window(doses, core, flaked=Flaked(eta_per_mm=eta, reflectance=flat(face)))
+    if strewn.low_factor is None or strewn.high_factor is None:
+        return
+    assert bare.low_factor is not None
+    assert bare.high_factor is not None
+    if bare.single:
+        assert strewn.low_factor >= bare.low_factor * 0.999
+        assert strewn.high_factor <= bare.high_factor * 1.001
+
+
 def test_too_dense_says_so_and_what_would_open_it() -> None:
     doses: Doses = ((PEARL, 0.2),)
     found = window(doses, tint=10.0, visible=30.0)
