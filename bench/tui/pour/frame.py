@@ -62,7 +62,7 @@ def _indented(row: Line, margin: int, width: int) -> Line:
 
 def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
     assert picture.sheet is not None, "only a picture with a sheet is framed so"
-    keys = _keys(picture, room)[:1]
+    keys = next(iter(_keys(picture.hints, room)), ())
     above = (_top(picture, room), *_notices(picture, room))[: max(0, height - len(keys))]
     inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
     if not whole:
@@ -137,7 +137,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
         "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
         "strip": _growing(_strip(picture.gauges, room)),
         "cautions": _cautions(picture, room),
-        "keys": _growing(_keys(picture, room)),
+        "keys": _keys(picture.hints, room),
         **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
     }
 
@@ -153,14 +153,9 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     if picture.middle.leads:
         yield from (Wanted("choices", 99), Wanted("details", 99), Wanted("samples", 2))
     yield from (Wanted("large", 4), Wanted("do", 1), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
-    yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("air2", 1), Wanted("large", 8))
-    yield from (
-        Wanted("meanwhile", 2),
-        Wanted("strip", 99),
-        Wanted("keys", 2),
-        Wanted("later", 1),
-        Wanted("label", 3),
-    )
+    yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
+    yield from (Wanted("air2", 1), Wanted("large", 8))
+    yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("later", 1), Wanted("label", 3))
     yield from (Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4))
     yield from (
         Wanted("cautions", 99),
@@ -299,12 +294,24 @@ def _of_the_moment(picture: Picture, room: int) -> Forms:
     return (*forms, everything) if count else ()
 
 
-def _keys(picture: Picture, room: int) -> tuple[Line, ...]:
-    return _hint_rows(picture.hints, room)
-
-
 @lru_cache(maxsize=16)
-def _hint_rows(hints: tuple[Hint, ...], room: int) -> tuple[Line, ...]:
+def _keys(hints: tuple[Hint, ...], room: int) -> Forms:
+    """The keys in one row, in two and so on up to all of them, always in the same order."""
+    every = _hint_rows(hints, room)
+    fewer = (_hint_rows(_fitting(hints, room, rows), room) for rows in range(1, len(every)))
+    return (*fewer, every) if every else ()
+
+
+def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
+    """As many as fit into so many rows: the first, those that stay, and then the others from the first on."""
+    kept = {hints[0]}
+    for hint in sorted(hints[1:], key=lambda each: not each.stays):
+        if len(_hint_rows([each for each in hints if each in kept or each is hint], room)) <= rows:
+            kept.add(hint)
+    return tuple(each for each in hints if each in kept)
+
+
+def _hint_rows(hints: Sequence[Hint], room: int) -> tuple[Line, ...]:
     rows: list[Line] = []
     row: Line = ()
     for hint in hints:

@@ -17,14 +17,15 @@ from bench.tui.pour.keys import Press, key_for
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hint:
-    """A key, or the mark for one, and what it does now."""
+    """A key, or the mark for one, and what it does now. ``stays`` keeps it where there is no room for all."""
 
     key: str
     does: str
+    stays: bool = False
 
 
-_HELP = Hint(key=key_for(Press.HELP), does="help")
-_LEAVE = Hint(key=key_for(Press.LEAVE), does="leave")
+_HELP = Hint(key=key_for(Press.HELP), does="help", stays=True)
+_LEAVE = Hint(key=key_for(Press.LEAVE), does="leave", stays=True)
 
 IDLE = (Hint(key=key_for(Press.FORWARD), does="start"), _HELP, _LEAVE)
 """Before the start."""
@@ -85,7 +86,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield Hint(key=key_for(Press.MOULD), does="mould")
     if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
         yield Hint(key=key_for(Press.SKIP), does="skip")
-    yield Hint(key=key_for(Press.STOP), does="stop early")
+    yield Hint(key=key_for(Press.STOP), does="stop early", stays=True)
     yield Hint(key=key_for(Press.NOTE), does="note")
     if view.corrections.all:
         yield Hint(key=key_for(Press.LEARNT), does="learnt")
@@ -105,7 +106,7 @@ def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading")
     elif view.verdicts_offered:
-        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="what you see")
+        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="verdict")
     elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
         yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut")
     if view.trim is not None and view.trim.core_open:

@@ -9,6 +9,7 @@ from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
+from bench.session.step import HEATING
 from bench.session.view import View, view
 from bench.tui import present
 from bench.tui.pour.answer import reading_of
@@ -127,13 +128,19 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
         later=tuple(_later(seen)),
         meanwhile=_meanwhile(seen),
-        gauges=gauges(session, seen, now, around.units),
+        gauges=_own_cup_first(gauges(session, seen, now, around.units), seen),
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=_reminder(seen.reminders[0], around) if reminding else "",
         sheet=_sheet(session, seen, around),
         hints=_onlooking_hints(around.onlooking) if around.onlooking else hints(session, seen, around.entry),
     )
+
+
+def _own_cup_first(shown: tuple[Gauge, ...], seen: View) -> tuple[Gauge, ...]:
+    """The cup that this step heats before everything else: a small window has room for few gauges."""
+    own = [f"{part.words} cup" for part in seen.step.parts] if seen.step.kind in HEATING else []
+    return tuple(sorted(shown, key=lambda gauge: gauge.name not in own))
 
 
 def _onlooking_hints(onlooking: Onlooking) -> tuple[Hint, ...]:

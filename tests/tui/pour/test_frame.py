@@ -4,6 +4,7 @@ import pytest
 
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.session.step import HEATING
 from bench.tui import present
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.picture import Around, Picture, picture
@@ -152,3 +153,33 @@ def test_nothing_is_told_by_tone_alone() -> None:
         shown = picture(there, at(then), METRIC)
         if shown.middle.tone is Tone.LATE:
             assert shown.middle.large.startswith("+")
+
+
+@pytest.mark.parametrize("recipe", BUILDS)
+def test_eighty_by_twenty_four_shows_every_key_and_the_cup_that_is_heated(recipe: str) -> None:
+    """At each step, at once and while its clock runs."""
+    heated = 0
+    for session, now in walk(session_of(recipe)):
+        for later_s in (0.0, 40.0):
+            shown = None if session.state.over else picture(session, at(now + later_s), METRIC)
+            if shown is None or shown.sheet is not None:
+                continue
+            rows = ["".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows]
+            for hint in shown.hints:
+                assert any(f"{hint.key} {hint.does}" in row for row in rows[-2:]), (session.step.id, hint)
+            if session.step.kind in HEATING and session.step.parts:
+                own = f"{session.step.parts[0].words} cup"
+                assert any(row.strip().startswith(f"{own}  ") for row in rows), session.step.id
+                assert shown.gauges[0].name == own, session.step.id
+                heated += 1
+    assert heated
+
+
+@pytest.mark.parametrize("name", ["heat", "set", "look", "tails", "unsaved"])
+def test_stopping_help_and_leaving_stay_in_the_footer_where_one_row_is_left(name: str) -> None:
+    session, now, around = SCENES[name]()
+    shown = picture(session, at(now), around)
+    for size in ((46, 12), (60, 14), (80, 16)):
+        rows = ["".join(piece.text for piece in row) for row in frame(shown, *size).rows]
+        for key in (f"{shown.hints[0].key} {shown.hints[0].does}", "X stop early", "? help", "Q leave"):
+            assert any(key in row for row in rows[-2:]), (size, key)
