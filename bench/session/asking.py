@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from bench.model.step_kind import StepKind
 from bench.session.clocks import remaining_s
+from bench.session.reheating import cold_cup, hot_cup
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -18,6 +19,8 @@ class Asked(StrEnum):
     DOUBT = "the last reading is still in doubt"
     NO_READING = "no reading in the band yet"
     EARLY = "it is not over yet"
+    COLD = "the cup is under its band"
+    HOT = "the cup is over its band"
     BUSY = "the heater still has the other cup"
 
 
@@ -37,7 +40,14 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
         return Asked.EARLY
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
-    return None
+    return _of_its_cup(session, now)
+
+
+def _of_its_cup(session: Session, now: Stamp) -> Asked | None:
+    """A cup that is outside its band by more than its estimate is known to."""
+    if cold_cup(session, now, surely=True) is not None:
+        return Asked.COLD
+    return None if hot_cup(session, now) is None else Asked.HOT
 
 
 def _is_busy(session: Session, now: Stamp) -> bool:

@@ -51,7 +51,7 @@ def _core_shot(session: Session) -> Step | None:
     return next(
         (
             step
-            for step in session.job.script[session.visit.index :]
+            for step in session.ahead
             if step.kind is StepKind.SHOT and step.shot is Shot.CORE and step.round == session.step.round
         ),
         None,

@@ -23,14 +23,17 @@ from bench.session.events import (
     Event,
     Held,
     MouldRead,
+    ReheatWanted,
     Resumed,
     Started,
     StepDone,
     TailsChosen,
     VerdictGiven,
+    WentBack,
 )
 from bench.session.misreadings import suggested
 from bench.session.readings import did_not_rise
+from bench.session.reheating import cold_cup, heating_before
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
@@ -55,6 +58,15 @@ def forward(session: Session, at: Stamp) -> Event:
 def hold_or_resume(session: Session, at: Stamp) -> Event:
     """What the hold key means."""
     return Resumed(at=at) if session.state is State.HELD else Held(at=at)
+
+
+def back(session: Session, at: Stamp) -> WentBack | ReheatWanted:
+    """What the key back means: one step back; at a shot whose cup is under its band, that cup back on the heat. A
+    shot that the maker has just come back to is not left for the heat again."""
+    cold = None if not session.visits or session.visit.revisited else cold_cup(session, at)
+    if cold is None or session.alarm or heating_before(session, cold) is None:
+        return WentBack(at=at)
+    return ReheatWanted(at=at, part=cold)
 
 
 def acknowledge(session: Session, at: Stamp) -> Event | None:
@@ -136,7 +148,7 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
     the cup of this step or of the next one that has a cup, else the mould."""
     if session.step.kind in _MOULD_KINDS:
         return mould_reading(session, temp_c, at)
-    for step in session.job.script[session.visit.index :]:
+    for step in session.ahead:
         if step.parts and step.kind is not StepKind.WEIGH:
             return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
     return mould_reading(session, temp_c, at)
@@ -144,8 +156,7 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
 
 def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:
     """A figure for the mould of the present step; at a cup, for the one that is shot into next."""
-    ahead = session.job.script[session.visit.index if session.visits else 0 :]
-    about = next((step for step in ahead if step.kind not in _AT_A_CUP), session.step)
+    about = next((step for step in session.ahead if step.kind not in _AT_A_CUP), session.step)
     return MouldRead(at=at, mould=about.mould, temp_c=temp_c)
 
 

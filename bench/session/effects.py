@@ -24,6 +24,7 @@ from bench.session.events import (
     Held,
     MouldRead,
     Noted,
+    ReheatWanted,
     Resumed,
     Started,
     StepDone,
@@ -35,6 +36,7 @@ from bench.session.events import (
 )
 from bench.session.moves import LEGAL
 from bench.session.readings import believed, corrects
+from bench.session.reheating import SHOTS, heating_before
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -74,7 +76,7 @@ def _step_done(event: StepDone, session: Session) -> Session:
     _needs_present_step(event.step, session, event)
     if session.next_step is None:
         raise _illegal(session, event, "this is the last step, the session completes after it")
-    return _move_to(_weighed(session), event, session.visit.index + 1, by=event.by)
+    return _move_to(_weighed(session), event, session.next_index, by=event.by)
 
 
 def _weighed(session: Session) -> Session:
@@ -92,7 +94,7 @@ def _step_skipped(event: StepSkipped, session: Session) -> Session:
         raise _illegal(session, event, f"{session.step.title} is never left out")
     if session.next_step is None:
         raise _illegal(session, event, "this is the last step, the session completes after it")
-    return _move_to(session, event, session.visit.index + 1, by=None)
+    return _move_to(session, event, session.next_index, by=None)
 
 
 @_effect.register
@@ -107,6 +109,20 @@ def _went_back(event: WentBack, session: Session) -> Session:
     if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:
         return replace(undone, state=State.RUNNING, stopped_at=None, held_from=None)
     return undone
+
+
+@_effect.register
+def _reheat_wanted(event: ReheatWanted, session: Session) -> Session:
+    _needs_no_alarm(session, event)
+    if session.step.kind not in SHOTS or event.part not in session.step.parts:
+        raise _illegal(session, event, f"no shot of the {event.part.words} cup is at hand")
+    heating = heating_before(session, event.part)
+    if heating is None:
+        raise _illegal(session, event, f"the {event.part.words} cup was not heated before")
+    left = _left(session, event.at, by=None)
+    visit = Visit(index=heating, entered=event.at, then=session.visit.index)
+    reheating = replace(left, visits=(*left.visits, visit), doubted=None)
+    return warmth.moved(session, reheating, event.at, by=None)
 
 
 @_effect.register
@@ -261,7 +277,7 @@ def _past_what_is_over(session: Session, event: Event) -> Session:
         return session
     *before, here = session.visits
     passing = replace(session, visits=(*before, replace(here, passed=True)))
-    return _move_to(passing, event, session.visit.index + 1, by=Ending.CLOCK)
+    return _move_to(passing, event, session.next_index, by=Ending.CLOCK)
 
 
 def _left(session: Session, at: Stamp, *, by: Ending | None) -> Session:

@@ -66,6 +66,13 @@ class WentBack(Event):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class ReheatWanted(Event):
+    """A cup of the present shot goes back on the heat; the shot follows once it is in its band."""
+
+    part: Part
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class CupRead(Event):
     """A thermometer was read in a part's cup."""
 

@@ -93,7 +93,7 @@ def fill_view(session: Session, now: Stamp) -> FillView | None:
 
 def plastic_c(session: Session, shot: Step, now: Stamp) -> float:
     """The coldest of that shot's cups, degC: the middle of the band for one that is heated before it."""
-    ahead = session.job.script[session.visit.index :]
+    ahead = session.ahead
     heated = {step.parts[0] for step in ahead[: ahead.index(shot)] if step.kind is StepKind.HEAT}
     cups = {part: cup_now(session, part, now) for part in shot.parts if part not in heated}
     known = [cup.temp_c for cup in cups.values() if cup is not None]

@@ -7,7 +7,7 @@ kept aside: doubt must not delay an alarm.
 
 from __future__ import annotations
 
-from bench.physics.fitting import READING_NOISE_C
+from bench.physics.fitting import CUP_PRIOR_SPREAD, READING_NOISE_C
 from bench.session.bodies import cup_of, profile_power
 from bench.session.events import CupRead, MouldRead
 from bench.session.heater import heated_c
@@ -56,9 +56,11 @@ def did_not_rise(session: Session, reading: CupRead | MouldRead) -> bool:
     if last is None or not now.follows or now.on_s <= 0:
         return False
     cup = cup_of(session, reading.part, known.melt)
-    heated = heated_c(cup, profile_power(session.job), start_c=last.temp_c, seconds=now.on_s)
-    is_no_hotter = reading.temp_c <= last.temp_c + READING_NOISE_C
-    return is_no_hotter and heated - now.stood_k - reading.temp_c > FALLEN_K
+    hot_c = heated_c(cup, profile_power(session.job), start_c=last.temp_c, seconds=now.on_s)
+    # A cup that stood for long may have lost more than reckoned, and is compared with what that leaves.
+    stood_long_k = (1 + CUP_PRIOR_SPREAD) * now.stood_k if now.stood_k > FALLEN_K else 0.0
+    is_no_hotter = reading.temp_c <= last.temp_c - stood_long_k + READING_NOISE_C
+    return is_no_hotter and hot_c - max(now.stood_k, stood_long_k) - reading.temp_c > FALLEN_K
 
 
 def corrects(session: Session, reading: CupRead | MouldRead) -> bool:

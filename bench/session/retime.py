@@ -85,9 +85,8 @@ def retime(session: Session, now: Stamp) -> Retimed:
         return Retimed(
             steps=(), begin_s=(), coming=(), last_bait_s=None, rest_s=0.0, behind_s=None, start_now=None
         )
-    index, script = session.visit.index, session.job.script
     left_s = present_left_s(session, now)
-    ahead = script[index + 1 :]
+    ahead = session.ahead[1:]
     ends = ends_s(ahead, _known(session, now, left_s), start_s=left_s)
     begins = [left_s, *ends][: len(ahead)]
     opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if step.kind is StepKind.OPEN]
@@ -122,9 +121,8 @@ def present_left_s(session: Session, now: Stamp) -> float:
 
 
 def _known(session: Session, now: Stamp, left_s: float) -> Known:
-    script, index = session.job.script, session.visit.index
-    ahead = {step.id for step in script[index + 1 :]}
-    since = {step.since for step in script[index + 1 :] if step.since} - ahead
+    script, steps = session.job.script, session.ahead[1:]
+    since = {step.since for step in steps if step.since} - {step.id for step in steps}
     ended: dict[str, float] = {session.step.id: left_s}
     for visit in reversed(session.visits[:-1]):
         step_id = script[visit.index].id
@@ -145,11 +143,7 @@ def _heated(session: Session, now: Stamp, left_s: float) -> Iterator[tuple[str, 
     for part, known in session.cups.items():
         if known.bursting:
             heat = next(
-                (
-                    each
-                    for each in session.job.script[session.visit.index :]
-                    if each.kind is StepKind.HEAT and each.parts == (part,)
-                ),
+                (each for each in session.ahead if each.kind is StepKind.HEAT and each.parts == (part,)),
                 None,
             )
             if heat is not None:
@@ -160,7 +154,7 @@ def _longer(session: Session, now: Stamp, ended: Mapping[str, float]) -> Iterato
     """How many times longer than planned the sets will take that still have to end; in a mould too hot for it
     nobody can tell."""
     stretch = session.corrections.set_factor
-    for step in session.job.script[session.visit.index + 1 :]:
+    for step in session.ahead[1:]:
         if step.kind is not StepKind.SET:
             continue
         factor = set_factor(session, step, now) if step.since in ended else 1.0

@@ -42,6 +42,7 @@ class Visit:
     ``returned`` is when.
     ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown, ``waits_s`` how
     long it waits for the heater before it begins. ``passed`` says that its clock was over when it was reached.
+    ``then`` is which step of the script follows one that was entered out of its turn; None for the next one.
     """
 
     index: int
@@ -53,6 +54,7 @@ class Visit:
     returned: Stamp | None = None
     waits_s: float = 0.0
     passed: bool = False
+    then: int | None = None
 
     def has_begun(self, step: Step) -> bool:
         """Whether what ``step`` begins has begun: on entering it, a burst that runs by itself on leaving it."""
@@ -166,8 +168,21 @@ class Session:
     @property
     def next_step(self) -> Step | None:
         """The step that follows the present one; None at the last."""
-        following = (self.visits[-1].index if self.visits else -1) + 1
-        return self.job.script[following] if following < len(self.job.script) else None
+        return self.job.script[self.next_index] if self.next_index < len(self.job.script) else None
+
+    @property
+    def next_index(self) -> int:
+        """Where in the script the present step goes on to; past its end at the last."""
+        if not self.visits:
+            return 0
+        here = self.visits[-1]
+        return here.index + 1 if here.then is None else here.then
+
+    @property
+    def ahead(self) -> tuple[Step, ...]:
+        """The present step and those to come, in the order in which they will."""
+        here = (self.step,) if self.visits else ()
+        return (*here, *self.job.script[self.next_index :])
 
     @property
     def unacknowledged(self) -> frozenset[str]:

@@ -18,6 +18,7 @@ from bench.session.events import (
     Held,
     MouldRead,
     Noted,
+    ReheatWanted,
     Resumed,
     StepDone,
     StepSkipped,
@@ -97,6 +98,11 @@ def _resumed(_event: Resumed, _before: Session) -> str:
 @_words.register
 def _went_back(_event: WentBack, before: Session) -> str:
     return f"went back from: {before.step.title}"
+
+
+@_words.register
+def _reheated(event: ReheatWanted, _before: Session) -> str:
+    return f"the {event.part.words} cup went back on the heat before its shot"
 
 
 @_words.register

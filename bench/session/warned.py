@@ -47,7 +47,8 @@ class BenchWarning:
     """One warning: what is so (``value``) and what it should not pass (``limit``), in degC, seconds, % or a share
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
-    ``part``, ``mould`` and ``round`` say whose, where it is someone's. Never a ban."""
+    ``at_shot`` says that the shot it is about is at hand. ``part``, ``mould`` and ``round`` say whose, where it is
+    someone's. Never a ban."""
 
     kind: WarningKind
     value: float
@@ -55,6 +56,7 @@ class BenchWarning:
     part: Part | None = None
     mould: int = 0
     round: int = 0
+    at_shot: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -112,7 +114,13 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
         if temp_c is None or part in bench.heating or is_heated:
             continue
         if temp_c < low_c:
-            yield BenchWarning(kind=WarningKind.CUP_COLD, value=temp_c, limit=low_c, part=part)
+            yield BenchWarning(
+                kind=WarningKind.CUP_COLD,
+                value=temp_c,
+                limit=low_c,
+                part=part,
+                at_shot=session.step.kind in _SHOTS,
+            )
         elif temp_c > high_c:
             yield BenchWarning(kind=WarningKind.CUP_HOT, value=temp_c, limit=high_c, part=part)
 

@@ -131,3 +131,16 @@ def test_bursts_beyond_the_usual_ones_are_bounded_by_the_last_of_them() -> None:
     stir = Leg(heating=False, seconds=12.0, number=1)
     kept = bounded((legs(100.0)[0], stir, *legs(9.0, 20.0)), legs(40.0, 8.0), factor=1.5)
     assert [leg.seconds for leg in kept] == [60.0, 12.0, 9.0, 12.0]
+
+
+def test_a_cup_that_lost_more_than_reckoned_and_was_then_heated_is_not_asked_about() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.shot")
+    hands.clock.advance(900)
+    hands.happen(drive.back(hands.session, hands.now()))
+    burst = view(hands.session, hands.now()).burst
+    assert burst is not None
+    hands.clock.advance(burst.left_s + 5.0)
+    seen = view(hands.session, hands.now()).cups[0].temp_c
+    assert seen is not None
+    assert not did_not_rise(hands.session, drive.reading(hands.session, seen - 15.0, hands.now()))

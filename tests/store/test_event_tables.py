@@ -35,6 +35,7 @@ EXAMPLES: list[Event] = [
     events.WentBack(at=AT),
     events.CupRead(at=AT, part=Part.SHELL_A, temp_c=176.66666666666669),
     events.MouldRead(at=AT, temp_c=41.5),
+    events.ReheatWanted(at=AT, part=Part.CORE),
     events.CautionsAcknowledged(at=AT, cautions=("fan-on", "eyes")),
     events.Held(at=AT),
     events.Resumed(at=AT),

@@ -20,7 +20,6 @@ from bench.session.events import (
     StopReason,
     StopRequested,
     TailsChosen,
-    WentBack,
 )
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
@@ -146,7 +145,7 @@ def _has_just_ended_by_itself(moment: Moment) -> bool:
 
 
 def _back(_stroke: Stroke, moment: Moment) -> Answer:
-    return Answer(event=WentBack(at=moment.now))
+    return Answer(event=drive.back(moment.session, moment.now))
 
 
 def _hold(_stroke: Stroke, moment: Moment) -> Answer:

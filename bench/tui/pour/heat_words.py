@@ -12,6 +12,7 @@ from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.handling import TouchView
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui import present
+from bench.tui.pour.keys import Press, key_for
 
 
 def burst_words(burst: BurstView) -> str:
@@ -72,7 +73,10 @@ def _cup_hot(warning: BenchWarning, units: UnitSystem) -> str:
 
 
 def _cup_cold(warning: BenchWarning, units: UnitSystem) -> str:
-    return f"{_of_cup(warning)} is under its band, {present.temperature(warning.value, units)}: reheat it first."
+    cold = f"{_of_cup(warning)} is under its band, {present.temperature(warning.value, units)}"
+    if not warning.at_shot:
+        return f"{cold}: reheat it before its shot."
+    return f"{cold}. {key_for(Press.BACK)} puts it back on the heat, the shot follows."
 
 
 def _fill_short(_warning: BenchWarning, _units: UnitSystem) -> str:
@@ -98,7 +102,8 @@ def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
-    return f"The mould is cold, {present.temperature(warning.value, units)}: warm it before the shot."
+    cold, warm = present.temperature(warning.value, units), present.temperature(warning.limit, units)
+    return f"The mould is cold, {cold}. Warm it on its plate, closed, until it reads {warm}."
 
 
 def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:

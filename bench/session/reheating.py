@@ -1,0 +1,50 @@
+"""A cup that left its band while its shot is at hand: which it is, and the heating that it goes back to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.session.session import Session, State
+from bench.session.stamp import Stamp
+from bench.session.step import Step
+from bench.session.warmth import cup_now
+
+SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
+
+
+def cold_cup(session: Session, now: Stamp, *, surely: bool = False) -> Part | None:
+    """The cup of the present shot that is furthest under its band, None where none is; ``surely`` by more than its
+    estimate is known to."""
+    low_c = session.job.plastic.band_c[0]
+    return _worst(session, now, lambda temp_c, spread_k: low_c - temp_c - (spread_k if surely else 0.0))
+
+
+def hot_cup(session: Session, now: Stamp) -> Part | None:
+    """The cup of the present shot that is furthest over its band, by more than its estimate is known to."""
+    high_c = session.job.plastic.band_c[1]
+    return _worst(session, now, lambda temp_c, spread_k: temp_c - high_c - spread_k)
+
+
+def heating_before(session: Session, part: Part) -> int | None:
+    """The place in the script of the last heating of that part's cup before the present step, with what is in it
+    now; None where there was none."""
+    known = session.cups.get(part)
+    if known is None or not session.visits:
+        return None
+    before = range(session.visit.index - 1, -1, -1)
+    return next((place for place in before if _heats(session.job.script[place], part, known.melt)), None)
+
+
+def _heats(step: Step, part: Part, melt: int) -> bool:
+    return step.kind is StepKind.HEAT and step.parts == (part,) and step.melt == melt
+
+
+def _worst(session: Session, now: Stamp, beyond_k: Callable[[float, float], float]) -> Part | None:
+    if session.state is not State.RUNNING or session.step.kind not in SHOTS:
+        return None
+    cups = {part: cup_now(session, part, now) for part in session.step.parts}
+    beyond = {part: beyond_k(cup.temp_c, cup.spread_k) for part, cup in cups.items() if cup is not None}
+    worst = max(beyond, key=lambda part: beyond[part], default=None)
+    return worst if worst is not None and beyond[worst] > 0 else None
