@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from bench.errors import BenchError
@@ -36,6 +37,9 @@ The first lets come at once what even that would be too late for."""
 
 CORRECTIONS = 3
 """How often a timeline is made again with the lengths of its own rhythm, at most."""
+
+WORTH_SETTLING = 1.10
+"""A draft longer than the shortest by more than this is not made again with its own lengths."""
 
 ALIKE_S = 2.0
 """Lengths that change by less are not worth making it again."""
@@ -113,7 +117,9 @@ class TimelineMaker:
         for late_s in (None, *(LOOSENINGS_S if loosened else ())):
             drafts = list(self._drafts(late_s))
             if drafts:
-                return min(drafts, key=lambda draft: draft.made.makespan_s)
+                most_s = WORTH_SETTLING * min(draft.made.makespan_s for draft in drafts)
+                near = [self._settled(each, passes=1) for each in drafts if each.made.makespan_s <= most_s]
+                return min(near, key=lambda draft: draft.made.makespan_s)
         raise NoOrder("no order of the tasks was found that keeps every limit")
 
     def drafted(self, draft: Draft) -> Timeline:
@@ -125,14 +131,11 @@ class TimelineMaker:
         return self._timeline(self._bettered(draft))
 
     def _drafts(self, late_s: float | None) -> Iterator[Draft]:
-        """By the number of shots that share a heating: found quickly, with lengths of their own."""
+        """By the number of shots that share a heating: found quickly, with the plan's lengths."""
         for together in range(1, self._most_together() + 1):
-            try:
-                draft = self._first(together, late_s)
-            except NoOrder:
-                # More shots to a heating bind the hands for longer: what one of them allows, four may not.
-                continue
-            yield self._settled(draft, passes=1)
+            # More shots to a heating bind the hands for longer: what one of them allows, four may not.
+            with suppress(NoOrder):
+                yield self._first(together, late_s)
 
     def _first(self, together: int, late_s: float | None) -> Draft:
         try:

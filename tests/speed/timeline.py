@@ -1,60 +1,72 @@
 """How long jobs with their timelines take: python -m tests.speed.timeline.
 
-Told in milliseconds of this process, which other programs disturb less than the clock, and as a share of what the
-cooling solver alone takes for the coolings of the job's plan. No limit is asserted, since that would measure the
-machine.
+Told in milliseconds of this process, which other programs disturb less than the clock, beside what the cooling
+solver takes of it and how many orders were searched for and how many only followed. No limit is asserted, since that
+would measure the machine.
 """
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from typing import Any
 
 from bench.model.recipe import Build, Tail
-from bench.physics import cooling
-from bench.plan import sets
-from bench.plan.records import Shot
-from bench.plan.scope import Scope
+from bench.plan import schedule, sets
 from tests.plan.bench_records import job_of
 
 ROUNDS = 20
 CASES = ((ROUNDS, 1), (ROUNDS, 2), (ROUNDS, 4), (4 * ROUNDS, 4))
+TIMES = 5
 
 
-class _Solver:
-    """Counts what the solver takes inside a job."""
+class _Counted:
+    """Counts the calls of a module's function inside a job, and what they take."""
 
-    def __init__(self) -> None:
-        self.solve: Callable[..., cooling.Cooling] = sets.solve
-        self.seconds = 0.0
+    def __init__(self, module: Any, name: str) -> None:
+        self._module, self._name = module, name
+        self._function: Callable[..., Any] = getattr(module, name)
+        self.calls, self.seconds = 0, 0.0
 
-    def __call__(self, scope: Scope, shot: Shot, *, mould_c: float, shell_c: float) -> cooling.Cooling:
+    def __enter__(self) -> _Counted:
+        setattr(self._module, self._name, self)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        setattr(self._module, self._name, self._function)
+
+    def __call__(self, *args: Any, **named: Any) -> Any:
+        self.calls += 1
         start_s = time.process_time()
-        solved = self.solve(scope, shot, mould_c=mould_c, shell_c=shell_c)
-        self.seconds += time.process_time() - start_s
-        return solved
+        try:
+            return self._function(*args, **named)
+        finally:
+            self.seconds += time.process_time() - start_s
 
 
 def main() -> None:
-    """Prints the times, the best of three."""
+    """Prints the times, the best of five."""
     for build in Build:
-        tail = Tail.CUT if build.has_core else Tail.KEPT
         for rounds, moulds in CASES:
-            all_s, solver_s, used = min(_once(build, tail, rounds, moulds) for _ in range(3))
-            print(  # noqa: T201
-                f"{build:<14}{rounds:>4} rounds, {used} of {moulds} moulds: {1000 * all_s:>6.0f} ms, of which the "
-                f"cooling solver {1000 * solver_s:>4.0f} ms; {all_s / max(solver_s, 1e-9):.1f} times its cost"
-            )
+            all_s, told = min(_once(build, rounds, moulds) for _ in range(TIMES))
+            print(f"{build:<14}{rounds:>3} rounds, {moulds} moulds: {1000 * all_s:>5.0f} ms, {told}")  # noqa: T201
 
 
-def _once(build: Build, tail: Tail, rounds: int, moulds: int) -> tuple[float, float, int]:
-    solver = _Solver()
-    sets.solve = solver
-    start_s = time.process_time()
-    job = job_of(build, count=int(rounds * 4 / 1.05), tail=tail, moulds=moulds)
-    all_s = time.process_time() - start_s
-    sets.solve = solver.solve
-    return all_s, solver.seconds, job.plan.moulds
+def _once(build: Build, rounds: int, moulds: int) -> tuple[float, str]:
+    tail = Tail.CUT if build.has_core else Tail.KEPT
+    solver, searches, follows = (
+        _Counted(sets, "solve"),
+        _Counted(schedule, "search"),
+        _Counted(schedule, "follow"),
+    )
+    with solver, searches, follows:
+        start_s = time.process_time()
+        job = job_of(build, count=int(rounds * 4 / 1.05), tail=tail, moulds=moulds)
+        all_s = time.process_time() - start_s
+    return all_s, (
+        f"{job.plan.moulds} used; {solver.calls} coolings {1000 * solver.seconds:.0f} ms, "
+        f"{searches.calls} searches {1000 * searches.seconds:.0f} ms, {follows.calls} followed {1000 * follows.seconds:.0f} ms"
+    )
 
 
 if __name__ == "__main__":
