@@ -1,8 +1,8 @@
 """How long jobs with their timelines take: python -m tests.speed.timeline.
 
 Told in milliseconds of this process, which other programs disturb less than the clock, beside what the cooling
-solver takes of it and how many orders were searched for and how many only followed. No limit is asserted, since that
-would measure the machine.
+solver takes of it and how many orders were searched for and how many only followed. No limit is asserted, since
+that would measure the machine.
 """
 
 from __future__ import annotations
@@ -63,10 +63,9 @@ def _once(build: Build, rounds: int, moulds: int) -> tuple[float, str]:
         start_s = time.process_time()
         job = job_of(build, count=int(rounds * 4 / 1.05), tail=tail, moulds=moulds)
         all_s = time.process_time() - start_s
-    return all_s, (
-        f"{job.plan.moulds} used; {solver.calls} coolings {1000 * solver.seconds:.0f} ms, "
-        f"{searches.calls} searches {1000 * searches.seconds:.0f} ms, {follows.calls} followed {1000 * follows.seconds:.0f} ms"
-    )
+    told = ((solver, "coolings"), (searches, "searches"), (follows, "followed"))
+    shares = ", ".join(f"{each.calls} {words} {1000 * each.seconds:.0f} ms" for each, words in told)
+    return all_s, f"{job.plan.moulds} used; {shares}"
 
 
 if __name__ == "__main__":
