@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from bench.session.session import Session
+    from bench.session.story import Told
     from bench.store.paths import Home
     from bench.store.sessions import Listed, Stored
 
@@ -151,21 +152,36 @@ def as_lines(stored: Stored) -> Iterator[str]:
 
 
 def _steps(session: Session) -> Iterator[str]:
-    from bench.session.taken import steps_taken
+    from bench.session.taken import ALREADY_OVER, steps_taken
 
-    yield ""
-    yield f"{'step':<24}{'what':<26}{'planned':>13}{'taken':>13}  ended"
+    rows = [("began", "step", "planned", "taken", "ended")]
     for step in steps_taken(session):
-        taken = "" if step.taken_s is None else duration(step.taken_s)
-        yield f"{step.id:<24}{step.title:<26}{duration(step.planned_s):>13}{taken:>13}  {step.ended}"
+        no_time = step.taken_s is None or step.ended == ALREADY_OVER
+        taken = "" if no_time else duration(step.taken_s or 0.0)
+        words = " ".join(step.label.split())
+        rows.append((f"{step.began.wall:%H:%M:%S}", words, duration(step.planned_s), taken, step.ended))
+    _, label, planned, taken_column, _ = (max(len(row[column]) for row in rows) for column in range(5))
+    yield ""
+    for row in rows:
+        yield f"{row[0]:<8}  {row[1]:<{label}}  {row[2]:>{planned}}  {row[3]:>{taken_column}}  {row[4]}"
 
 
 def _story(stored: Stored) -> Iterator[str]:
-    from bench.session.story import story
-
-    for told in story(stored.session.job, stored.events):
+    for told in _told(stored):
         figure = "" if told.temp_c is None else f", {celsius(told.temp_c)}"
         yield f"{told.at.wall:%H:%M:%S}  {' '.join(told.words.split())}{figure}"
+
+
+def _told(stored: Stored) -> Iterator[Told]:
+    """What happened, with when the session was resumed."""
+    from bench.session.resumed import resumptions
+    from bench.session.story import story
+
+    job = stored.session.job
+    told = [*resumptions(job, stored.events, pace=stored.rehearsal or 1.0), *story(job, stored.events)]
+    place = {event.at: number for number, event in reversed(list(enumerate(stored.events)))}
+    # By their events and not by the wall clock, which may have been set back meanwhile.
+    yield from sorted(told, key=lambda each: place[each.at])
 
 
 def _listed(title: str, lines: Iterable[str]) -> Iterator[str]:
@@ -186,7 +202,6 @@ def _iso(wall: datetime | None) -> str | None:
 
 def as_json(stored: Stored) -> dict[str, object]:
     """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
-    from bench.session.story import story
     from bench.session.summary import summarise
     from bench.session.taken import steps_taken
 
@@ -210,7 +225,14 @@ def as_json(stored: Stored) -> dict[str, object]:
         "hottest_c": summary.hottest_c,
         "ready_at": _iso(summary.ready_at),
         "steps": [
-            {"id": step.id, "planned_s": step.planned_s, "taken_s": step.taken_s, "ended": step.ended}
+            {
+                "id": step.id,
+                "title": step.title,
+                "began": _iso(step.began.wall),
+                "planned_s": step.planned_s,
+                "taken_s": step.taken_s,
+                "ended": step.ended,
+            }
             for step in steps_taken(session)
         ],
         "cup_readings": [
@@ -224,10 +246,7 @@ def as_json(stored: Stored) -> dict[str, object]:
             {"round": given.round, "subject": given.subject.value, "verdict": given.verdict.value}
             for given in summary.verdicts
         ],
-        "story": [
-            {"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c}
-            for told in story(session.job, stored.events)
-        ],
+        "story": [{"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c} for told in _told(stored)],
         "tails_cut": {str(number): cut for number, cut in session.tails.items()},
         "notes": list(summary.notes),
     }

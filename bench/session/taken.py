@@ -6,16 +6,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bench.session.session import Session, Visit
-from bench.session.stamp import span
+from bench.session.stamp import Stamp, span
 from bench.units import Seconds
+
+ALREADY_OVER = "already over"
+"""How a step ended whose clock was over when it was reached: it was passed over and took no time."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class StepTaken:
-    """One stay at a step. ``taken_s`` is None while it lasts; ``ended`` says in words how it ended."""
+    """One stay at a step from ``began`` on. ``taken_s`` is None while it lasts; ``ended`` says in words how it
+    ended. ``label`` is its title, which names the mould where there are several, with its round."""
 
     id: str
     title: str
+    label: str
+    began: Stamp
     planned_s: Seconds
     taken_s: float | None
     ended: str
@@ -32,6 +38,8 @@ def steps_taken(session: Session) -> Iterator[StepTaken]:
         yield StepTaken(
             id=step.id,
             title=step.title,
+            label=f"{step.title}, round {step.round}" if step.round else step.title,
+            began=visit.entered,
             planned_s=step.length_s,
             taken_s=span(visit.entered, visit.left).seconds if visit.left else None,
             ended=_ended(visit),
@@ -41,4 +49,6 @@ def steps_taken(session: Session) -> Iterator[StepTaken]:
 def _ended(visit: Visit) -> str:
     if visit.left is None:
         return "not ended"
+    if visit.passed:
+        return ALREADY_OVER
     return f"by {visit.by}" if visit.by else "left out"

@@ -9,13 +9,12 @@ from textual.content import Content
 from bench.model.settings import UnitSystem
 from bench.session.session import Session
 from bench.session.summary import Summary, summarise
-from bench.session.taken import steps_taken
+from bench.session.taken import ALREADY_OVER, steps_taken
 from bench.store.sessions import Listed, Stored
 from bench.tui.present import counted, day_and_time, gone, long_time, temperature
 from bench.tui.text import clean, cut
 
 NONE_YET = "No sessions yet."
-_TITLE_COLUMNS = 28
 
 
 def listed_label(line: Listed) -> Content:
@@ -70,11 +69,14 @@ def _titled(title: str, lines: Iterator[str]) -> list[Content]:
 
 
 def _steps(session: Session) -> Iterator[str]:
-    yield f"{'':<{_TITLE_COLUMNS}}{'planned':>9}{'taken':>9}"
-    for step in steps_taken(session):
-        taken = "" if step.taken_s is None else gone(step.taken_s)
+    steps = list(steps_taken(session))
+    columns = max((len(step.label) for step in steps), default=0)
+    yield f"{'began':<10}{'':<{columns}}{'planned':>9}{'taken':>9}"
+    for step in steps:
+        taken = "" if step.taken_s is None or step.ended == ALREADY_OVER else gone(step.taken_s)
         ended = "" if step.ended.startswith("by") else f"  {step.ended}"
-        yield f"{step.title:<{_TITLE_COLUMNS}}{gone(step.planned_s):>9}{taken:>9}{ended}"
+        planned = gone(step.planned_s)
+        yield f"{step.began.wall:%H:%M:%S}  {step.label:<{columns}}{planned:>9}{taken:>9}{ended}"
 
 
 def _readings(session: Session, units: UnitSystem) -> Iterator[str]:

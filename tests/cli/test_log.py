@@ -11,10 +11,18 @@ import pytest
 from bench.__main__ import main
 from bench.cli.log import harmless
 from bench.model.recipe import Part
+from bench.session import drive
 from bench.session.events import CupRead, Noted, SkipReason, StepSkipped
+from bench.session.session import Visit
 from bench.store.paths import Home
 from bench.store.sessions import create
 from tests.session.bench_sessions import Maker, maker
+
+SET = "r1.shell.set"
+
+
+def _id(played: Maker, visit: Visit) -> str:
+    return played.session.job.script[visit.index].id
 
 
 def stored(
@@ -100,9 +108,47 @@ def test_a_session_is_shown_with_steps_readings_verdicts_and_notes(
     assert "\x1b" not in shown
     for words in ("complete", "What happened", "Notes", "170 °C", "of 4 baits made"):
         assert words in shown
-    rows = [line for line in shown.splitlines() if line.startswith("r1.shell.set")]
-    assert len(rows) == 1
+    rows = [line for line in shown.splitlines() if "  Let it set, round 1  " in line]
+    assert len(rows) == 2, "of the shells, then of the cores"
+    began = next(visit.entered for visit in whole.session.visits if _id(whole, visit) == SET)
+    assert rows[0].startswith(f"{began.wall:%H:%M:%S}  Let it set, round 1  ")
     assert rows[0].endswith("by clock")
+    assert SET not in shown, "names of steps are for programs"
+
+
+def test_the_columns_of_the_steps_stand_under_their_heads(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert log(tmp_path, "show", stored(tmp_path, whole).stem) == 0
+    lines = capsys.readouterr().out.splitlines()
+    head = next(place for place, line in enumerate(lines) if line.startswith("began "))
+    rows = lines[head : head + 1 + len(whole.session.visits)]
+    ended = rows[0].index("ended")
+    assert all(row[ended - 2 : ended] == "  " and row[ended] != " " for row in rows)
+    assert max(map(len, rows)) <= 90
+
+
+def test_a_clock_that_was_over_when_it_was_reached_is_not_told_as_taken(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Left and killed while the plunger was held, resumed an hour later: the set is over with the hold."""
+    played = maker(count=4)
+    played.walk_to("r1.shell.hold")
+    played.clock.advance(3600.0)
+    due = drive.due(played.session, played.now())
+    assert due is not None
+    played.happen(due)
+    path = stored(tmp_path, played, closed=False)
+    assert log(tmp_path, "show", path.stem) == 0
+    shown = capsys.readouterr().out
+    (row,) = (line for line in shown.splitlines() if "Let it set, round 1" in line)
+    assert row.endswith("  already over")
+    assert " 0 s" not in row
+    assert f"{due.at.wall:%H:%M:%S}  resumed at: Hold the plunger, over for 60 min by then" in shown
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert [step["ended"] for step in told["steps"] if step["id"] == SET] == ["already over"]
+    assert any(each["what"].startswith("resumed at") for each in told["story"])
 
 
 def test_planned_and_taken_times_are_told_exactly(

@@ -50,7 +50,7 @@ class AnotherScreen(ModalScreen[Another | None], LeftOnce[Another | None]):
             yield Static("A session waits. Begin another?", id="head", markup=False)
             yield Static(what, classes="paragraph", markup=False)
             yield Static(WORDS, classes="paragraph", markup=False)
-            resume = "look on at it" if waiting.elsewhere else "resume it"
+            resume = "look on" if waiting.elsewhere else "resume it"
             yield Static(keys_line((("R", resume), ("N", "new pour"), ("Esc", "back"))), id="keys", markup=False)
 
     def action_want(self, name: str) -> None:
