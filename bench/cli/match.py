@@ -21,7 +21,7 @@ from bench.model.library import Library, nearest
 from bench.model.plastic import Plastic
 from bench.model.recipe import Dose, Part, PartRecipe
 from bench.plan.cores import ALONE_PCT
-from bench.plan.look_words import NEAREST_ON_SCREEN, drops_words, load_words, shown
+from bench.plan.look_words import LEAST_WEIGHED_G, NEAREST_ON_SCREEN, drops_words, load_words, shown
 from bench.plan.matching import Match, match_colour, vessel_room_g
 from bench.plan.shelf_match import MOST_BOTTLES, shelf_choice, shelf_names
 from bench.plan.strengths import part_colour
@@ -71,9 +71,18 @@ def _match(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> Match:
     )
     names = _names(args.names)
     if args.names is None:
-        in_cup = tuple(name for name in already if name in shelf.colourants)
-        fresh = [name for name in shelf_names(shelf.colourants, plastic) if name not in in_cup]
-        names = [*shelf_choice(lambda some: _weighed_off(reckon(names=some, cup_g=args.cup)), names=fresh)]
+        known = shelf_names(shelf.colourants, plastic)
+        there = [name for name in already if name in known]
+        # More of a colour that the cup holds too much of already is no way to save it.
+        if there and reckon(names=there, cup_g=args.cup).thinned is not None:
+            there = []
+        names = [
+            *shelf_choice(
+                lambda some: _weighed_off(reckon(names=some, cup_g=args.cup)),
+                names=[name for name in known if name not in already],
+                there=there,
+            )
+        ]
     return reckon(names=names, cup_g=args.cup, room_g=_room_g(args, shelf, plastic))
 
 
@@ -96,7 +105,7 @@ def _add_options(parser: argparse.ArgumentParser) -> None:
         "--with",
         dest="names",
         metavar="A,B,C",
-        help=f"colourants to use, up to six, by name; the best {MOST_BOTTLES} of the shelf unless said",
+        help=f"colourants to use, up to six, by name; else those in the cup and the best {MOST_BOTTLES} of all",
     )
     parser.add_argument(
         "--over-core",
@@ -244,11 +253,23 @@ def _thinned_json(thinned: Thinned) -> dict[str, object]:
 
 
 def as_lines(match: Match, chip: Chip) -> Iterator[str]:
-    """The match for people, 80 columns wide."""
+    """The match for people, 80 columns wide; for a cup that holds too much, the better way first."""
     yield f"Wanted   {chip(match.target_hex)}{match.target_hex}"
+    ways = (_added_lines(match, chip), None if match.thinned is None else _thinned_lines(match.thinned, chip))
+    if ways[1] is None:
+        yield from ways[0]
+    else:
+        yield from ("", *ways[1], "", "Or, without clear plastic:", *ways[0])
+    yield ""
+    for sentence in (*match.notes, WEIGH_FIRST):
+        yield from textwrap.wrap(sentence, WIDTH)
+
+
+def _added_lines(match: Match, chip: Chip) -> Iterator[str]:
+    """What colour alone brings."""
     yield from _nearest_lines("Nearest", match, chip)
     yield ""
-    yield from _dose_lines(match.additions)
+    yield from _dose_lines(match.additions, unweighed_g=None if match.cup_g is not None else PLANNED_CUP_G)
     if match.off_as_weighed is not None:
         yield f"  Without what is too little to weigh it is {match.off_as_weighed:.1f} off."
     if match.cup_g is not None:
@@ -261,11 +282,6 @@ def as_lines(match: Match, chip: Chip) -> Iterator[str]:
         )
     if match.core_visibility is not None:
         yield from textwrap.wrap(_core_words(match.core_visibility), WIDTH)
-    if match.thinned is not None:
-        yield from ("", *_thinned_lines(match.thinned, chip))
-    yield ""
-    for sentence in (*match.notes, WEIGH_FIRST):
-        yield from textwrap.wrap(sentence, WIDTH)
 
 
 def _nearest_lines(word: str, found: Match | Thinned, chip: Chip) -> Iterator[str]:
@@ -314,11 +330,14 @@ def _thinned_words(thinned: Thinned) -> str:
     return f"{too_much}: add {thinned.clear_g:.0f} g of clear plastic. The new cup is {thinned.cup_g:.0f} g{fits}."
 
 
-def _dose_lines(additions: Sequence[Addition]) -> Iterator[str]:
-    """What to add; a colourant of which nothing is needed is told only where there is no other."""
+def _dose_lines(additions: Sequence[Addition], *, unweighed_g: float | None = None) -> Iterator[str]:
+    """What to add; a colourant of which nothing is needed is told only where there is no other. ``unweighed_g``
+    is the cup that a dose is judged for where none was given."""
     needed = [each for each in additions if each.added_pct > 0]
     for each in needed:
-        yield f"  {each.title:<24}{load_words(each.load_pct):>9}{_to_weigh(each)}"
+        tiny = unweighed_g is not None and each.added_pct / 100 * unweighed_g < LEAST_WEIGHED_G
+        scale = f"   no scale shows it in {unweighed_g:g} g" if tiny else ""
+        yield f"  {each.title:<24}{load_words(each.load_pct):>9}{_to_weigh(each)}{scale}"
     if not needed:
         yield "  Nothing to add."
 
@@ -331,6 +350,9 @@ def _to_weigh(each: Addition) -> str:
     spoon = "" if each.teaspoons is None or each.teaspoons < LEAST_SPOON else f", {each.teaspoons:.2g} tsp"
     return f"   add {each.mass_g:.2f} g{drops_words(each.drops)}{spoon}"
 
+
+PLANNED_CUP_G = 100.0
+"""The cup that a dose is judged for where none was given."""
 
 HARDLY_ANY = 1 / 16
 """Share of the old cup below which a fresh one is the better advice; starting value."""

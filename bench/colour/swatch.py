@@ -173,8 +173,8 @@ _NOTHING = Medium(k_per_mm=flat(0.0), s_per_mm=flat(0.0))
 
 def _too_dense(swatch: Swatch) -> BenchError:
     return BenchError(
-        f"over black: nothing shines through {swatch.thickness_mm:g} mm at {swatch.load_pct:g} %, "
-        "so the film tells the hue but not the strength (no S); "
+        "over black: the film tells the hue, but it cannot tell how much it scatters, because nothing shines "
+        f"through {swatch.thickness_mm:g} mm at {swatch.load_pct:g} %; "
         f"pour one of {swatch.thickness_mm / 4:.2g} mm, or with {swatch.load_pct / 4:.2g} %"
     )
 

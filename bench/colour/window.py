@@ -60,8 +60,9 @@ class Window:
 
     ``tint`` and ``visibility`` are those of the recipe as it stands. ``low_factor`` and ``high_factor`` are None
     when there is no window; ``cause`` then says why and ``openers`` what would open it, ``opening_wall_mm`` the
-    thickest wall that does. ``bounded_low`` and ``bounded_high`` say whether an end is one of tint or visibility,
-    or merely that of the loads looked at. ``single`` is False when other loads further off would do as well.
+    thickest wall that does, ``opening_factor`` the middle of the loads that it opens. ``bounded_low`` and
+    ``bounded_high`` say whether an end is one of tint or visibility, or merely that of the loads looked at.
+    ``single`` is False when other loads further off would do as well.
     """
 
     tint: float
@@ -75,6 +76,7 @@ class Window:
     cause: Cause | None = None
     openers: tuple[Opener, ...] = ()
     opening_wall_mm: float | None = None
+    opening_factor: float | None = None
 
     @property
     def low_pct(self) -> float | None:
@@ -167,8 +169,15 @@ def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
     """The window among the factors looked at, or why there is none."""
     runs = _runs([bench.excess(factor) >= 0 for factor in factors])
     if not runs:
-        openers, wall_mm = _openers(bench, factors)
-        return replace(stands, cause=_cause(bench, factors), openers=openers, opening_wall_mm=wall_mm)
+        openers = _openers(bench, factors)
+        wall_mm, factor = _opening_wall(bench, factors)
+        return replace(
+            stands,
+            cause=_cause(bench, factors),
+            openers=openers if wall_mm is None else (Opener.THINNER_WALL, *openers),
+            opening_wall_mm=wall_mm,
+            opening_factor=factor,
+        )
     first, last = min(runs, key=lambda run: _octaves_off(factors[run[0]], factors[run[1]]))
     bounded_low, bounded_high = first > 0, last + 1 < len(factors)
     low, high = factors[first], factors[last]
@@ -230,16 +239,13 @@ def _cause(bench: _Bench, factors: Sequence[float]) -> Cause:
     return Cause.TOO_DENSE
 
 
-def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[tuple[Opener, ...], float | None]:
-    """Which changes open the window, and the thickest wall that does."""
+def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[Opener, ...]:
+    """Which changes of colours open the window."""
 
     def opens(changed: _Bench) -> bool:
         return any(changed.excess(factor) >= 0 for factor in factors[::_STEPS_AN_OCTAVE])
 
     found: list[Opener] = []
-    wall_mm = _opening_wall_mm(bench, opens)
-    if wall_mm is not None:
-        found.append(Opener.THINNER_WALL)
     if opens(_with_less_pearl(bench)):
         found.append(Opener.LESS_PEARL)
     now = _lightness(bench.rod, bench.background)
@@ -247,7 +253,7 @@ def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[tuple[Opener, ...
         rod = film(medium, bench.section.core_mm)
         if abs(_lightness(rod, bench.background) - now) > _OTHER_LIGHTNESS and opens(replace(bench, rod=rod)):
             found.append(opener)
-    return tuple(found), wall_mm
+    return tuple(found)
 
 
 def _with_less_pearl(bench: _Bench) -> _Bench:
@@ -268,29 +274,38 @@ def _lightness(rod: Film, background: Spectrum) -> float:
     return lab_seen(over(rod, background)).lightness
 
 
-def _opening_wall_mm(bench: _Bench, opens: Callable[[_Bench], bool]) -> float | None:
-    """The thickest wall, within a few %, over a core grown to fill the rest of the body; None if 0.4 of it is not
-    thin enough."""
+def _opening_wall(bench: _Bench, factors: Sequence[float]) -> tuple[float, float] | tuple[None, None]:
+    """The thickest wall, within a few %, over a core grown to fill the rest of the body, and the middle of the
+    loads that it opens; None twice if 0.4 of it is not thin enough. What only just passes
+    both thresholds is no window that anybody can weigh for."""
 
-    def with_wall(wall_mm: float) -> _Bench:
+    def middle_at(wall_mm: float) -> float | None:
         section = replace(bench.section, core_mm=bench.section.body_mm - 2 * wall_mm)
-        return replace(bench, section=section, rod=film(bench.core, section.core_mm))
+        changed = replace(bench, section=section, rod=film(bench.core, section.core_mm))
+        runs = _runs([changed.excess(factor) >= _WORTH_OPENING for factor in factors])
+        if not runs:
+            return None
+        first, last = min(runs, key=lambda run: _octaves_off(factors[run[0]], factors[run[1]]))
+        return math.sqrt(factors[first] * factors[last])
 
     shut = bench.section.wall_mm
     open_mm = _THINNEST * shut
-    if not opens(with_wall(open_mm)):
-        return None
-    for _ in range(4):
-        middle = (shut + open_mm) / 2
-        if opens(with_wall(middle)):
-            open_mm = middle
+    factor = middle_at(open_mm)
+    if factor is None:
+        return None, None
+    for _ in range(5):
+        half_way = (shut + open_mm) / 2
+        found = middle_at(half_way)
+        if found is None:
+            shut = half_way
         else:
-            shut = middle
-    return open_mm
+            open_mm, factor = half_way, found
+    return open_mm, factor
 
 
 _OTHER_LIGHTNESS = 10.0
 _THINNEST = 0.4
+_WORTH_OPENING = 0.5
 _LESS_PEARL = 0.25
 _LIGHT_CORE = Medium(k_per_mm=flat(0.01), s_per_mm=flat(10.0))
 _DARK_CORE = Medium(k_per_mm=flat(10.0), s_per_mm=flat(0.1))

@@ -227,6 +227,7 @@ def _told(
         why_empty=why_empty(window.cause),
         openers=window.openers,
         opening_wall_mm=window.opening_wall_mm,
+        opening_load_pct=None if window.opening_factor is None else window.opening_factor * window.main_load_pct,
         together=None if together is None else _factors(together),
     )
 

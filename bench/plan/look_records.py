@@ -76,9 +76,9 @@ class LoadWindow:
 
     Only the load of that colourant moves; ``others`` says that the shell has more, which are held. ``low`` and
     ``high`` are None when there is no window; ``why_empty`` then says why in words, ``openers`` what would open
-    it, ``opening_wall_mm`` the thickest wall that does, ``together`` by how many times all of the shell's colours
-    would have to be scaled. ``bounded_low`` and ``bounded_high`` are False where an end is merely that of the
-    loads looked at.
+    it, ``opening_wall_mm`` the thickest wall that does and ``opening_load_pct`` the load for it, ``together`` by
+    how many times all of the shell's colours would have to be scaled. ``bounded_low`` and ``bounded_high`` are
+    False where an end is merely that of the loads looked at.
     """
 
     place: Place
@@ -93,6 +93,7 @@ class LoadWindow:
     why_empty: str | None = None
     openers: tuple[Opener, ...] = ()
     opening_wall_mm: float | None = None
+    opening_load_pct: Percent | None = None
     together: tuple[float, float] | None = None
 
     @property

@@ -111,7 +111,7 @@ def _lacking(visibility: float, tint: float) -> str:
 def _opened(window: LoadWindow) -> str:
     found = [] if window.together is None else [_scaled_together(*window.together)]
     found += [
-        f"a wall of {window.opening_wall_mm:.1f} mm or less"
+        _wall_words(window, window.opening_wall_mm)
         if opener is Opener.THINNER_WALL and window.opening_wall_mm is not None
         else _OPENERS[opener]
         for opener in window.openers
@@ -122,6 +122,19 @@ def _opened(window: LoadWindow) -> str:
 def _scaled_together(low: float, high: float) -> str:
     span = f"{low:.2g}" if f"{low:.2g}" == f"{high:.2g}" else f"{low:.2g} to {high:.2g}"
     return f"all of the shell's colours together at {span} times their loads"
+
+
+def _wall_words(window: LoadWindow, wall_mm: float) -> str:
+    """A wall, never rounded up to one that is too thick, and the load that it needs where that is another one."""
+    wall = f"a wall of {math.floor(10 * wall_mm) / 10:.1f} mm or less"
+    load_pct = window.opening_load_pct
+    if load_pct is None or 1 / _SAME_LOAD <= load_pct / window.now.load_pct <= _SAME_LOAD:
+        return wall
+    return f"{wall} with {window.title} at about {load_words(load_pct)}"
+
+
+_SAME_LOAD = 1.2
+"""Times by which a load may differ and still be about the same."""
 
 
 def _either(words: list[str]) -> str:

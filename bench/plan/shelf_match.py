@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from bench.colour.target import MOST_COLOURANTS
 from bench.errors import BenchError
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.plastic import Plastic
@@ -21,17 +22,21 @@ _KEPT = 3
 Off = Callable[[Sequence[str]], float]
 
 
-def shelf_choice(off: Off, *, names: Iterable[str]) -> tuple[str, ...]:
-    """Up to three of the names, few before many: the best one, then what betters the three best, and so on.
+def shelf_choice(off: Off, *, names: Iterable[str], there: Sequence[str] = ()) -> tuple[str, ...]:
+    """Those that are ``there`` already and up to three more of the names, few before many: the best one, then what
+    betters the three best, and so on.
 
-    ``off`` is how far a match with some of them is from what is wanted. Raises BenchError for no names.
+    ``off`` is how far a match with some of them is from what is wanted. What is in the cup can be topped up
+    without another bottle, so it is always among them, as many as leave room for others. Raises BenchError where
+    there is nothing to choose from.
     """
-    shelf = tuple(names)
-    if not shelf:
+    shelf, begun = tuple(names), tuple(there)[: MOST_COLOURANTS - MOST_BOTTLES]
+    if not (shelf or begun):
         raise BenchError("no colourant on the shelf has a look that is known; read swatches, or name them")
-    found: list[tuple[float, tuple[str, ...]]] = sorted((off((name,)), (name,)) for name in shelf)
+    first = [begun] if begun else [(name,) for name in shelf]
+    found = sorted((off(some), some) for some in first)
     best_off, best = found[0]
-    for _ in range(MOST_BOTTLES - 1):
+    for _ in range(MOST_BOTTLES + len(begun) - len(best)):
         if best_off < _GOOD:
             break
         wider = {

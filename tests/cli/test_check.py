@@ -82,7 +82,7 @@ def test_a_film_that_nothing_shines_through_is_told_with_what_to_pour(
         told = capsys.readouterr().out.splitlines()[0]
         assert told.startswith(f"{tar}: swatch: found films that do not tell its look (")
         assert "nothing shines through 1 mm at 2 %" in told
-        assert "tells the hue but not the strength (no S)" in told
+        assert "tells the hue, but it cannot tell how much it scatters" in told
         assert "pour one of 0.25 mm, or with 0.5 %" in told
     tar.write_text(DENSE.format(white="#7a5038"))
     assert main(["--home", str(tmp_path), "check", str(tar)]) == 0
@@ -100,6 +100,7 @@ def test_a_look_with_such_a_film_says_the_same(tmp_path: Path, capsys: pytest.Ca
     )
     assert main(["--home", str(tmp_path), "look", "tarred", "--mould", "ribbon-leech-4"]) == 0
     told = " ".join(capsys.readouterr().out.split())
-    assert "The look of Tar is unknown: over black: nothing shines through 1 mm at 2 %" in told
+    assert "The look of Tar is unknown: over black: the film tells the hue" in told
+    assert "because nothing shines through 1 mm at 2 %" in told
     assert "pour one of 0.25 mm, or with 0.5 %" in told
     assert "its look is unknown: no colour, no load window" in told

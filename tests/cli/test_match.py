@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from bench.cli.match import add_match_parser, loads_from, named_in
+from bench.cli.match import add_match_parser, as_lines, loads_from, named_in
 from bench.errors import BenchError
 from bench.plan.matching import match_colour
 from bench.plan.strengths import part_colour
@@ -132,6 +134,40 @@ def test_without_names_the_best_of_the_shelf_are_used(capsys: pytest.CaptureFixt
     data = printed(capsys, "#8a6a40", "--mould", "leech")
     assert 1 <= len(data["doses"]) <= 3
     assert data["de00"] <= printed(capsys, "#8a6a40", "--mould", "leech", "--with", "green")["de00"]
+
+
+def test_a_cup_is_topped_up_with_what_it_holds(capsys: pytest.CaptureFixture[str]) -> None:
+    wanted = printed(capsys, "#8a6a40", "--mould", "leech", "--with", "brown", "--cup", "100 g")
+    half = wanted["doses"][0]["load_pct"] / 2
+    topped = printed(capsys, wanted["hex"], "--mould", "leech", "--already", f"brown={half} %", "--cup", "100 g")
+    assert topped["doses"][0]["colourant"] == "brown"
+    assert topped["doses"][0]["load_pct"] == pytest.approx(2 * half, rel=0.02)
+    assert topped["doses"][0]["added_pct"] == pytest.approx(half, rel=0.05)
+
+
+def test_more_of_what_is_too_much_already_is_not_advised_and_the_better_way_comes_first(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert run("#8a6a40", "--mould", "leech", "--already", "brown=1 %", "--cup", "100 g") == 0
+    told = capsys.readouterr().out
+    assert "Brown" not in told
+    assert run("#8a6a40", "--mould", "leech", "--with", "brown", "--already", "brown=1 %", "--cup", "50 g") == 0
+    told = capsys.readouterr().out
+    assert told.index("The cup holds too much") < told.index("Or, without clear plastic:") < told.index("Nearest")
+
+
+def test_a_dose_that_no_scale_shows_is_said_to_be_one_without_a_cup() -> None:
+    few = next(iter(as_lines_of(added_pct=0.0067)))
+    assert "no scale shows it in 100 g" in few
+    assert "no scale" not in next(iter(as_lines_of(added_pct=0.02)))
+
+
+def as_lines_of(*, added_pct: float) -> Iterator[str]:
+    """The line of one dose of a match without a cup."""
+    one = match_colour("#8a6a40", names=["brown"], mould=MOULD, plastic=PLASTIC, colourants=COLOURANTS)
+    few = replace(one.additions[0], load_pct=added_pct, added_pct=added_pct)
+    lines = as_lines(replace(one, additions=(few,)), lambda _: "")
+    return (line for line in lines if few.title in line)
 
 
 def test_over_a_core_it_is_said_whether_that_shows(capsys: pytest.CaptureFixture[str]) -> None:

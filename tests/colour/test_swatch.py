@@ -276,7 +276,7 @@ def changed(**changes: object) -> Swatch:
         (changed(load_pct=101.0), "swatch 1, load: 101 % together is more than the whole cup"),
         (
             changed(over_black="#7a9cc6"),
-            "over black: nothing shines through 1.5 mm at 0.2 %.* pour one of 0.38 mm",
+            "over black: .* scatters, because nothing shines through 1.5 mm at 0.2 %; pour one of 0.38 mm",
         ),
     ],
 )

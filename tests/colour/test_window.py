@@ -177,7 +177,11 @@ def test_too_dense_says_so_and_what_would_open_it() -> None:
     assert found.opening_wall_mm is not None
     assert found.opening_wall_mm < SECTION.wall_mm
     thinner = Section(body_mm=9.5, core_mm=9.5 - 2 * found.opening_wall_mm)
-    assert window(doses, tint=10.0, visible=30.0, section=thinner).low_factor is not None
+    opened = window(doses, tint=10.0, visible=30.0, section=thinner)
+    assert opened.low_factor is not None
+    assert opened.high_factor is not None
+    assert found.opening_factor is not None
+    assert opened.low_factor <= found.opening_factor <= opened.high_factor
 
 
 def test_less_pearl_opens_where_pearl_is_what_hides() -> None:

@@ -374,6 +374,14 @@ def test_an_empty_window_says_what_opens_it() -> None:
         "; a wall of 1.9 mm or less, a quarter of what hazes the shell, a lighter core or a darker core "
         "would do it."
     )
+    other = replace(every, openers=(Opener.THINNER_WALL,), opening_load_pct=0.021)
+    assert advice(window=other, visibility=1.0, tint=1.0, contrast_ratio=1.0, unknown=()).endswith(
+        f"; a wall of 1.9 mm or less with {window.title} at about 0.021 % would do it."
+    )
+    only = replace(other, opening_wall_mm=2.96, opening_load_pct=window.now.load_pct)
+    assert "a wall of 2.9 mm or less would do it" in advice(
+        window=only, visibility=1.0, tint=1.0, contrast_ratio=1.0, unknown=()
+    ), "2.96 mm is never rounded up to a wall of 3.0 mm"
     none = replace(window, openers=())
     assert advice(window=none, visibility=1.0, tint=1.0, contrast_ratio=0.5, unknown=()).endswith(
         "; choose another shell or another core."

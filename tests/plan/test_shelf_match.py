@@ -26,6 +26,16 @@ def test_few_bottles_before_many() -> None:
     assert MOST_BOTTLES == 3
 
 
+def test_what_is_in_the_cup_can_be_topped_up_and_is_no_new_bottle() -> None:
+    offs = {"x": 6.0, "a+x": 3.0, "a+b+x": 1.5, "a+b+c+x": 0.2}
+
+    def off(names: Sequence[str]) -> float:
+        return offs.get("+".join(sorted(names)), 30.0)
+
+    assert set(shelf_choice(off, names=("a", "b", "c", "d"), there=("x",))) == {"x", "a", "b", "c"}
+    assert shelf_choice(lambda _: 0.2, names=("a",), there=("x",)) == ("x",)
+
+
 def test_one_that_is_the_same_is_enough() -> None:
     assert chosen({"d": 0.3, "c+d": 0.0}) == ("d",)
 
