@@ -69,6 +69,12 @@ def back(session: Session, at: Stamp) -> WentBack | ReheatWanted:
     return ReheatWanted(at=at, part=cold)
 
 
+def is_closing(session: Session) -> bool:
+    """Whether the closing steps are under way: a stop would only lead to them."""
+    ahead = session.job.script[: session.visit.index + 1] if session.visits else ()
+    return any(step.kind is StepKind.HEAT_OFF for step in ahead)
+
+
 def acknowledge(session: Session, at: Stamp) -> Event | None:
     """What the acknowledging key means; None when there is nothing to acknowledge."""
     names = covered_by_acknowledgement(session, at)

@@ -26,6 +26,9 @@ FASTEST_PUSH = 0.5
 LEAST_GAIN = 0.01
 """A change that opens less than this of the way is no help."""
 
+LEAST_K = 1.0
+"""Starting value: nobody can make a mould or a cup warmer by less than this."""
+
 _HALVINGS = 12
 
 
@@ -42,6 +45,7 @@ class FillChange(StrEnum):
 
     MOULD = "a warmer mould"
     PLASTIC = "hotter plastic"
+    REHEAT = "its cup reheated into its band"
     PUSH = "a faster push"
 
 
@@ -110,7 +114,7 @@ class _Way:
         self._passage_mm = _passage_mm(session, shot)
         self._fill_s = pace.fill_s(job.station.pace)
         self._mould_c, self._plastic_c = mould_c, plastic_c
-        self._window_top_c, self._band_top_c = job.mould.warm_c[1], job.plastic.band_c[1]
+        self._window_top_c, self._band_c = job.mould.warm_c[1], job.plastic.band_c
 
     def open_fraction(self, *, mould_k: float = 0.0, plastic_k: float = 0.0, push_s: float = 0.0) -> float:
         """With a mould and plastic so much warmer and a push so much shorter."""
@@ -126,13 +130,19 @@ class _Way:
         ).open_fraction
 
     def best_help(self, is_open: float) -> FillHelp | None:
-        """The change that can open most, as large as it must be and no larger than it may be."""
+        """The change that can open most, as large as it must be and no larger than it may be. A cup under its band
+        is reheated before anything else is thought of."""
+        if self._plastic_c < self._band_c[0]:
+            cold_k = self._band_c[0] - self._plastic_c
+            return FillHelp(
+                change=FillChange.REHEAT, by=cold_k, open_fraction=self.open_fraction(plastic_k=cold_k)
+            )
         helps = [
             _smallest(
                 FillChange.MOULD, self._window_top_c - self._mould_c, lambda by: self.open_fraction(mould_k=by)
             ),
             _smallest(
-                FillChange.PLASTIC, self._band_top_c - self._plastic_c, lambda by: self.open_fraction(plastic_k=by)
+                FillChange.PLASTIC, self._band_c[1] - self._plastic_c, lambda by: self.open_fraction(plastic_k=by)
             ),
             _smallest(
                 FillChange.PUSH, self._fill_s * (1 - FASTEST_PUSH), lambda by: self.open_fraction(push_s=by)
@@ -143,7 +153,8 @@ class _Way:
 
 
 def _smallest(change: FillChange, most: float, open_at: Callable[[float], float]) -> tuple[float, FillHelp]:
-    """What that change opens at most, and the smallest such change that fills, or all of it where none does."""
+    """What that change opens at most, and the smallest such change that fills, or all of it where none does;
+    of degrees no less than can be made."""
     most = max(0.0, most)
     opens = open_at(most)
     low, high = 0.0, most
@@ -151,6 +162,8 @@ def _smallest(change: FillChange, most: float, open_at: Callable[[float], float]
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
             low, high = (low, middle) if open_at(middle) >= FILLS_FROM else (middle, high)
+    if change is not FillChange.PUSH:
+        high = min(most, max(high, LEAST_K))
     return opens, FillHelp(change=change, by=high, open_fraction=open_at(high))
 
 

@@ -67,7 +67,7 @@ class _Frame:
 
     def _warm_mould(self, number: int) -> Step:
         """All moulds warm together; the later ones are only read."""
-        words = at_mould(warm_words(self._plan.warming), number if self._moulds > 1 else 0)
+        words = warm_words(self._plan.warming, number=number, of=self._moulds)
         return Step(
             id="warm-mould" if number == 1 else f"warm-mould.{number}",
             kind=StepKind.WARM_MOULD,

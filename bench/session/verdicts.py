@@ -62,12 +62,14 @@ ON_SHELLS: tuple[Verdict, ...] = (
     Verdict.RIGHT,
     Verdict.TOO_DENSE,
     Verdict.TOO_FAINT,
-    Verdict.SHORT,
-    Verdict.BUBBLES,
     Verdict.SOFT,
-    Verdict.SOONER,
+    Verdict.SHORT,
     Verdict.WRINKLED,
+    Verdict.BUBBLES,
+    Verdict.SOONER,
 )
+"""Here and below: a verdict has the same digit wherever it is on offer."""
+
 ON_CORED_BAITS: tuple[Verdict, ...] = (
     Verdict.RIGHT,
     Verdict.CORE_HIDDEN,
@@ -83,23 +85,21 @@ ON_PLAIN_BAITS: tuple[Verdict, ...] = (
     Verdict.RIGHT,
     Verdict.TOO_DENSE,
     Verdict.TOO_FAINT,
-    Verdict.COLOUR_OFF,
+    Verdict.SOFT,
     Verdict.SHORT,
     Verdict.DENTS,
     Verdict.BUBBLES,
-    Verdict.SOFT,
     Verdict.SOONER,
+    Verdict.COLOUR_OFF,
 )
-
-
 ON_SIDED_BAITS: tuple[Verdict, ...] = (
     Verdict.RIGHT,
     Verdict.TOO_DENSE,
     Verdict.TOO_FAINT,
+    Verdict.SOFT,
     Verdict.SHORT,
     Verdict.DENTS,
     Verdict.BUBBLES,
-    Verdict.SOFT,
     Verdict.SOONER,
     Verdict.PEELS,
 )

@@ -10,7 +10,7 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.physics.filling import SHORT_BELOW
 from bench.session.bond import BondView
-from bench.session.fill import FillVerdict, FillView
+from bench.session.fill import FillChange, FillVerdict, FillView
 from bench.session.retime import Retimed
 from bench.session.session import Session
 from bench.session.shells import ShellsOut
@@ -89,7 +89,7 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
     if shot is not None:
         yield from _cups(session, shot, bench)
         yield from _mould(session, shot, bench)
-    if bench.fill is not None and bench.fill.verdict is FillVerdict.SHORT:
+    if bench.fill is not None and bench.fill.verdict is FillVerdict.SHORT and not _is_of_its_cup(bench.fill):
         yield BenchWarning(kind=WarningKind.FILL_SHORT, value=bench.fill.open_fraction, limit=SHORT_BELOW)
     if bench.bond is not None and not bench.bond.enough:
         yield BenchWarning(
@@ -103,6 +103,11 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
             yield BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
     yield from _seen_coming(bench)
     yield from _spent(bench)
+
+
+def _is_of_its_cup(fill: FillView) -> bool:
+    """Whether it is the cold cup that lets it run short: then the cup's own warning says so."""
+    return fill.help is not None and fill.help.change is FillChange.REHEAT
 
 
 def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
 from bench.model.station import WarmedBy
@@ -157,13 +157,22 @@ def at_mould(words: Words, mould: int) -> Words:
     )
 
 
-def warm_words(by: WarmedBy) -> Words:
-    """The words for warming a mould before its first shot."""
+def warm_words(by: WarmedBy, *, number: int = 1, of: int = 1) -> Words:
+    """The words for warming a mould before its first shot; of several, all are put there at the first one's step
+    and each is taken off at the end of its own."""
     words = words_of(StepKind.WARM_MOULD)
+    if of > 1:
+        return replace(at_mould(words, number), do=_warm_together(by, number))
     if by is not WarmedBy.AIR:
         return words
     do = "Set the closed mould in the warm air and turn it now and then. Read it on a dark patch of metal."
     return Words(title=words.title, do=do, meanwhile=words.meanwhile)
+
+
+def _warm_together(by: WarmedBy, number: int) -> str:
+    where = "in the warm air" if by is WarmedBy.AIR else "on the warm plate"
+    put = f"Put all moulds {where}, closed. " if number == 1 else ""
+    return f"{put}Read mould {number} on a dark patch: bare metal reads too low. Take it off when it is warm."
 
 
 def weigh_words(part: Part) -> Words:

@@ -120,6 +120,22 @@ class TestHelp:
         assert wanted.change is FillChange.PUSH
         assert 0 < wanted.by <= 6.0
 
+    def test_no_help_is_less_than_a_degree(self) -> None:
+        wide = replace(MOULD, warm_c=(40.0, 58.0))
+        short_c = next(
+            c / 10 for c in range(600, 300, -1) if fill_of(at_the_shot(mould=wide, mould_c=c / 10)).help
+        )
+        wanted = fill_of(at_the_shot(mould=wide, mould_c=short_c)).help
+        assert wanted is not None
+        assert wanted.change is not FillChange.PUSH
+        assert wanted.by >= 1.0
+
+    def test_a_cup_under_its_band_is_to_be_reheated_before_all_else(self) -> None:
+        wanted = fill_of(at_the_shot(cup_c=124.0, mould_c=30.0)).help
+        assert wanted is not None
+        assert wanted.change is FillChange.REHEAT
+        assert wanted.by == pytest.approx(41.0, abs=0.5)
+
     def test_plastic_is_never_asked_above_its_band(self) -> None:
         for cup_c in (150.0, 165.0, 174.0):
             for mould_c in (30.0, 45.0, 50.0):

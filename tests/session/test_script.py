@@ -169,6 +169,9 @@ class TestSeveralMoulds:
 
     def test_each_has_its_own_warming_the_first_at_full_length(self) -> None:
         warming = [step for step in job(Build.CORE, moulds=2).script if step.kind is StepKind.WARM_MOULD]
+        assert warming[0].do.startswith("Put all moulds on the warm plate, closed. Read mould 1")
+        assert warming[1].do.startswith("Read mould 2")
+        assert all(step.do.endswith("Take it off when it is warm.") for step in warming)
         assert [step.mould for step in warming] == [1, 2]
         assert warming[0].length_s > 5 * warming[1].length_s > 0
 

@@ -64,7 +64,7 @@ def test_a_shot_that_will_run_short() -> None:
 
 def test_a_core_that_would_not_bond() -> None:
     hands = having(at("r1.core.shot", Build.CORE), cup_c=100.0)
-    assert kinds(hands)[:2] == [WarningKind.CUP_COLD, WarningKind.FILL_SHORT]
+    assert kinds(hands)[:2] == [WarningKind.CUP_COLD, WarningKind.BOND_LOW], "short for the cold alone"
     bond = next(each for each in warned(hands) if each.kind is WarningKind.BOND_LOW)
     assert (bond.round, bond.limit) == (1, 90.0)
     assert bond.value < 90.0
@@ -80,4 +80,4 @@ def test_shells_that_lie_out_too_long() -> None:
 
 def test_the_most_pressing_comes_first() -> None:
     hands = having(at("r1.shot.shot"), cup_c=150.0, mould_c=24.0)
-    assert kinds(hands) == [WarningKind.CUP_COLD, WarningKind.FILL_SHORT, WarningKind.MOULD_COLD]
+    assert kinds(hands) == [WarningKind.CUP_COLD, WarningKind.MOULD_COLD]

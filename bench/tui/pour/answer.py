@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from bench.errors import IllegalMove
 from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import asks_first
 from bench.session.events import (
@@ -167,7 +168,15 @@ def _mould(_stroke: Stroke, moment: Moment) -> Answer:
 
 def _core(_stroke: Stroke, moment: Moment) -> Answer:
     event = drive.next_core(moment.session, moment.now)
-    return Answer(event=event) if event else Answer(line="The core colour is not open to choice now.")
+    return Answer(event=event) if event else Answer(line=_core_settled(moment.session))
+
+
+def _core_settled(session: Session) -> str:
+    if not session.job.recipe.build.has_core:
+        return "This bait has no core colour to choose."
+    if len(session.job.cores) < 2:
+        return "There is no other core colour to choose."
+    return "The core colour is settled: its cup is on the heat, or was."
 
 
 def _yes(_stroke: Stroke, moment: Moment) -> Answer:
@@ -193,11 +202,20 @@ def _learnt(stroke: Stroke, moment: Moment) -> Answer:
     return Answer(entry=Learnt(), event=drive.refuse_or_restore(moment.session, of, moment.now))
 
 
-def _skip(_stroke: Stroke, _moment: Moment) -> Answer:
+def _skip(_stroke: Stroke, moment: Moment) -> Answer:
+    """The air is not left uncleared for a reason: it is asked about as it is when the one key ends it early."""
+    step, why = moment.session.step, asks_first(moment.session, moment.now)
+    if step.kind is StepKind.PURGE_AIR and why is not None:
+        return Answer(entry=Sure(why=why, step=step.id))
     return Answer(entry=Reason(why=Why.SKIP))
 
 
-def _stop(_stroke: Stroke, _moment: Moment) -> Answer:
+def _stop(_stroke: Stroke, moment: Moment) -> Answer:
+    if drive.is_closing(moment.session):
+        return Answer(
+            line="The closing steps are under way already. "
+            f"In danger leave the room at once; {key_for(Press.LEAVE)} leaves the screen."
+        )
     return Answer(entry=Reason(why=Why.STOP))
 
 

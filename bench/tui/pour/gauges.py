@@ -43,7 +43,7 @@ def gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> tuple
 
 def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[Gauge]:
     for shells in view.shells_out:
-        yield _shells(shells)
+        yield _shells(shells, several=len(view.shells_out) > 1)
     for cup in view.cups:
         if cup.temp_c is not None:
             yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
@@ -61,10 +61,14 @@ def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iter
             yield Gauge(name=_name(cup), value="cold")
 
 
-def _shells(shells: ShellsOut) -> Gauge:
+def _shells(shells: ShellsOut, *, several: bool) -> Gauge:
     limit = present.left(shells.limit_s)
     late = "too long: fill them now" if shells.out_s > shells.limit_s else f"of {limit}"
-    return Gauge(name="shells out", value=present.gone(shells.out_s), words=late)
+    return Gauge(
+        name=f"shells out, {shells.round}" if several else "shells out",
+        value=present.gone(shells.out_s),
+        words=late,
+    )
 
 
 def _name(cup: CupView) -> str:

@@ -36,7 +36,11 @@ def fill_words(fill: FillView, units: UnitSystem) -> str:
     if fill.verdict is FillVerdict.FILLS:
         return "it will fill: the thinnest way stays open"
     verdict = "it will just fill" if fill.verdict is FillVerdict.MARGINAL else "it will run short"
-    return f"{verdict}: {_help(fill.help, units)} helps most" if fill.help else verdict
+    if fill.help is None:
+        return verdict
+    if fill.help.change is FillChange.REHEAT:
+        return f"{verdict}, the cup is too cold: reheat it into its band"
+    return f"{verdict}: {_help(fill.help, units)} helps most"
 
 
 def _help(change: FillHelp, units: UnitSystem) -> str:
@@ -53,10 +57,10 @@ def bond_words(bond: BondView, units: UnitSystem) -> str:
 
 
 def touch_words(touch: TouchView) -> str:
-    """When what was just opened may be handled."""
-    if touch.bare_s <= 0:
-        return "cool enough for bare hands by the estimate: test before you trust it"
-    return f"bare hands in about {present.long_time(touch.bare_s)} by the estimate: test before you trust it"
+    """When what was just opened may be handled bare, while that is still to come: once it has, the step's own word
+    that it is hot inside stands alone."""
+    cool = present.long_time(touch.bare_s)
+    return f"gloves on: cool inside for bare hands in about {cool} by the estimate; test before you trust it"
 
 
 def warning_words(warning: BenchWarning, units: UnitSystem) -> str:

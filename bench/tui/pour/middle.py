@@ -10,7 +10,8 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
 from bench.plan.records import DosePlan
-from bench.session.choices import shot_ml
+from bench.session.choices import melt_doses, shot_ml
+from bench.session.events import MouldRead
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View, WeighView
@@ -83,7 +84,8 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
 
 
 def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
-    what = present.sentence(reading_of(entry.about))
+    number = f" {entry.about.mould}" if isinstance(entry.about, MouldRead) and len(view.moulds) > 1 else ""
+    what = present.sentence(reading_of(entry.about)) + number
     return Middle(
         large=f"{entry.typed}_",
         tone=Tone.ENTRY,
@@ -247,6 +249,16 @@ def _weighing(_session: Session, view: View, units: UnitSystem) -> tuple[str, ..
     return _weigh(view.weigh, units) if view.weigh else ()
 
 
+def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
+    """What goes into the first cup of each part: it is weighed out before anything is hot."""
+    lines = []
+    for plan in session.job.plan.parts:
+        melt = plan.melts[0]
+        colours = (f"{present.small_mass(dose.mass_g)} {clean(dose.title)}" for dose in melt_doses(session, melt))
+        lines.append(f"{plan.part.words} cup: {', '.join((present.mass(melt.base_g, units), *colours))}")
+    return tuple(lines)
+
+
 def _is_over(view: View) -> bool:
     """Whether the cup on the heat is hotter than its band."""
     hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
@@ -288,7 +300,7 @@ def _bond(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
 
 
 def _open(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
-    return (touch_words(view.touch),) if view.touch else ()
+    return (touch_words(view.touch),) if view.touch and view.touch.bare_s > 0 else ()
 
 
 def _hold(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -361,6 +373,7 @@ _LEADING = frozenset(
 
 _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...]]] = {
     StepKind.CAUTIONS: _cards,
+    StepKind.READY: _ready,
     StepKind.WEIGH: _weighing,
     StepKind.HEAT_ON: _heat_on,
     StepKind.HEAT: _heat,

@@ -9,6 +9,7 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.asking import Asked
 from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
@@ -18,6 +19,7 @@ from bench.session.events import (
     CupRead,
     Held,
     MouldRead,
+    ReheatWanted,
     SkipReason,
     Started,
     StepDone,
@@ -30,7 +32,7 @@ from bench.session.events import (
 )
 from bench.session.session import Session
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
-from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Tails, Why
+from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.keys import USUAL, Press, Stroke
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
@@ -181,7 +183,7 @@ def test_c_takes_the_next_core_while_its_cup_is_cold() -> None:
     session, now = at_kind(StepKind.TRIM)
     assert isinstance(pressed(session, now, Press.CORE).event, CoreChosen)
     session, now = at_step("r1.core.shot")
-    assert pressed(session, now, Press.CORE).line == "The core colour is not open to choice now."
+    assert pressed(session, now, Press.CORE).line == "The core colour is settled: its cup is on the heat, or was."
 
 
 def test_a_digit_that_means_nothing_says_so() -> None:
@@ -324,3 +326,25 @@ def test_what_was_learnt_stays_until_esc_and_only_digits_change_it() -> None:
 def test_before_any_reading_there_is_nothing_learnt() -> None:
     session, now = at_kind(StepKind.READY)
     assert pressed(session, now, Press.LEARNT).line.startswith("Nothing is learnt yet")
+
+
+def test_a_cold_cup_at_its_shot_goes_back_on_the_heat_with_the_key_back() -> None:
+    session, now = at_step("r1.core.shot")
+    late = now + 1200
+    assert pressed(session, late, Press.BACK).event == ReheatWanted(at=at(late), part=Part.CORE)
+    assert pressed(session, late, Press.FORWARD).entry == Sure(why=Asked.COLD, step="r1.core.shot")
+    assert pressed(session, late, Press.FORWARD, Press.FORWARD).event == drive.forward(session, at(late))
+
+
+def test_the_air_is_asked_about_before_it_is_left_uncleared() -> None:
+    session, now = at_kind(StepKind.PURGE_AIR)
+    asked = pressed(session, now, Press.SKIP)
+    assert (asked.event, asked.entry) == (None, Sure(why=Asked.EARLY, step=session.step.id))
+
+
+def test_a_stop_in_the_closing_says_at_once_that_it_is_under_way() -> None:
+    for kind in (StepKind.HEAT_OFF, StepKind.CLEAN):
+        session, now = at_kind(kind)
+        reply = pressed(session, now, Press.STOP)
+        assert reply.entry == Nothing()
+        assert reply.line.startswith("The closing steps are under way already.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.model.recipe import Part
@@ -12,6 +14,7 @@ from bench.session.feed import TopOffView
 from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, warning_words
+from bench.tui.pour.keys import USUAL
 from bench.tui.pour.picture import picture
 from tests.tui.at_the_bench import at, at_step
 from tests.tui.pour.pictures import METRIC
@@ -43,6 +46,24 @@ def test_filling_says_the_one_change_that_helps_most() -> None:
     assert fill_words(FillView(open_fraction=0.9, verdict=FillVerdict.FILLS, help=None), C).startswith(
         "it will fill"
     )
+
+
+def test_a_cold_cup_is_the_one_reason_that_is_given() -> None:
+    helped = FillHelp(change=FillChange.REHEAT, by=47.0, open_fraction=0.7)
+    short = FillView(open_fraction=0.1, verdict=FillVerdict.SHORT, help=helped)
+    assert fill_words(short, C) == "it will run short, the cup is too cold: reheat it into its band"
+
+
+def test_a_cold_cup_names_the_key_where_its_shot_is_at_hand() -> None:
+    cold = BenchWarning(kind=WarningKind.CUP_COLD, value=118.0, limit=165.0, part=Part.SHELL)
+    assert warning_words(cold, C) == "The shell cup is under its band, 118 °C: reheat it before its shot."
+    said = USUAL.words(warning_words(replace(cold, at_shot=True), C))
+    assert said == "The shell cup is under its band, 118 °C. B puts it back on the heat, the shot follows."
+
+
+def test_a_cold_mould_says_how_to_warm_it() -> None:
+    cold = BenchWarning(kind=WarningKind.MOULD_COLD, value=33.0, limit=40.0, mould=1)
+    assert "until it reads 40 °C" in warning_words(cold, C)
 
 
 def test_top_off_and_bond() -> None:
