@@ -193,7 +193,7 @@ async def test_leaving_a_running_session_is_asked_about(tmp_path: Path) -> None:
 
 
 async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
-    left_at(tmp_path, "r1.shell.set")
+    left = left_at(tmp_path, "r1.shell.set")
     async with app_in(tmp_path) as app:
         await until(lambda: "Enter resume" in screen_text(app))
         press(app, "l")
@@ -201,6 +201,8 @@ async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
         press(app, "enter")
         await until(lambda: isinstance(app.screen, PastSessionScreen) and "Let it set" in screen_text(app))
         assert "not ended" in screen_text(app)
+        began = left.session.visit.entered.wall
+        assert f"{began:%H:%M:%S}  Let it set, round 1" in screen_text(app)
         press(app, "escape")
         await until(lambda: isinstance(app.screen, PastScreen))
         press(app, "r")

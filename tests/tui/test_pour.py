@@ -195,6 +195,17 @@ async def test_a_held_pedal_advances_one_step() -> None:
         assert "A held key counts once" in work.text
 
 
+async def test_a_press_counts_soon_after_a_pedal_has_bounced() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now + 5) as work:
+        await work.press("pagedown")
+        await work.press("pagedown", apart_s=0.02)
+        assert work.session.step.kind is StepKind.WARM_MOULD
+        assert "go on all the same" not in work.text
+        await work.press("pagedown", apart_s=0.65)
+        await until(lambda: "go on all the same" in work.text)
+
+
 async def test_a_step_that_ends_by_itself_rings_once_and_shows_the_next() -> None:
     session, now = at_step("m1.warm-up1.set")
     async with at_work(session, now) as work:
