@@ -303,9 +303,9 @@ def _keys(hints: tuple[Hint, ...], room: int) -> Forms:
 
 
 def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
-    """As many as fit into so many rows: the first, those that stay, and then the others from the first on."""
+    """As many as fit into so many rows: the first, and then by rank, the first of each before the others."""
     kept = {hints[0]}
-    for hint in sorted(hints[1:], key=lambda each: not each.stays):
+    for hint in sorted(hints[1:], key=lambda each: each.rank):
         if len(_hint_rows([each for each in hints if each in kept or each is hint], room)) <= rows:
             kept.add(hint)
     return tuple(each for each in hints if each in kept)

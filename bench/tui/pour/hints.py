@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import IntEnum
 
 from bench.model.step_kind import StepKind
 from bench.session import drive
@@ -15,17 +16,27 @@ from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting
 from bench.tui.pour.keys import Press, key_for
 
 
+class Rank(IntEnum):
+    """Which keys are shown before others."""
+
+    STEP = 0
+    """What this step waits for."""
+    ALWAYS = 1
+    """Stopping, help and leaving."""
+    OTHER = 2
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hint:
-    """A key, or the mark for one, and what it does now. ``stays`` keeps it where there is no room for all."""
+    """A key, or the mark for one, and what it does now. ``rank`` says what goes first where there is no room."""
 
     key: str
     does: str
-    stays: bool = False
+    rank: Rank = Rank.OTHER
 
 
-_HELP = Hint(key=key_for(Press.HELP), does="help", stays=True)
-_LEAVE = Hint(key=key_for(Press.LEAVE), does="leave", stays=True)
+_HELP = Hint(key=key_for(Press.HELP), does="help", rank=Rank.ALWAYS)
+_LEAVE = Hint(key=key_for(Press.LEAVE), does="leave", rank=Rank.ALWAYS)
 
 IDLE = (Hint(key=key_for(Press.FORWARD), does="start"), _HELP, _LEAVE)
 """Before the start."""
@@ -70,13 +81,13 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
 
 def _plain(session: Session, view: View) -> Iterator[Hint]:
     if view.alarm is not None:
-        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="I have read this")
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="I have read this", rank=Rank.STEP)
     elif view.reminders or view.card:
-        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="read it")
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="read it", rank=Rank.STEP)
     if view.card:
         yield from (_HELP, _LEAVE)
     if view.alarm is None and not view.card:
-        yield Hint(key=key_for(Press.FORWARD), does=_forward(session, view))
+        yield Hint(key=key_for(Press.FORWARD), does=_forward(session, view), rank=Rank.STEP)
     yield from _digits(session, view)
     yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
@@ -86,7 +97,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield Hint(key=key_for(Press.MOULD), does="mould")
     if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
         yield Hint(key=key_for(Press.SKIP), does="skip")
-    yield Hint(key=key_for(Press.STOP), does="stop early", stays=True)
+    yield Hint(key=key_for(Press.STOP), does="stop early", rank=Rank.ALWAYS)
     yield Hint(key=key_for(Press.NOTE), does="note")
     if view.corrections.all:
         yield Hint(key=key_for(Press.LEARNT), does="learnt")
@@ -102,12 +113,12 @@ def _forward(session: Session, view: View) -> str:
 
 def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None and view.doubt.suggestion is not None:
-        yield Hint(key=key_for(Press.YES), does="yes, that")
+        yield Hint(key=key_for(Press.YES), does="yes, that", rank=Rank.STEP)
     if view.doubt is not None or view.step.band_c is not None:
-        yield Hint(key="0–9", does="reading")
+        yield Hint(key="0–9", does="reading", rank=Rank.STEP)
     elif view.verdicts_offered:
-        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="verdict")
+        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="verdict", rank=Rank.STEP)
     elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
-        yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut")
+        yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut", rank=Rank.STEP)
     if view.trim is not None and view.trim.core_open:
         yield Hint(key=key_for(Press.CORE), does="core colour")
