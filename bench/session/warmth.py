@@ -25,12 +25,12 @@ from bench.session.bodies import (
     heater_power,
     held_of_melt_ml,
     mould_block,
-    profile_power,
     shot_g_per_ml,
 )
 from bench.session.carrying import Course
 from bench.session.choices import shot_ml
 from bench.session.corrections import CupMark
+from bench.session.planned import planned
 from bench.session.session import Session, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
@@ -40,10 +40,6 @@ ROOM_SPREAD_K = 2.0
 
 DECLARED_SPREAD_K = 3.0
 """Starting value: a cup that is only said to be ready lies somewhere in a band of ten degrees."""
-
-LONGER_THAN_PROFILE = 1.5
-"""Starting value: no burst is so many times longer than the profile's power makes it, however sure the session is
-of its heater. Where it is too short, a reading after it says so and another burst follows."""
 
 SHOT_HEAT_SPREAD = 0.15
 """Starting value: how far the heat that a shot leaves in its mould may be from the reckoned."""
@@ -156,7 +152,7 @@ def with_bursts(session: Session, part: Part, warmth: Warmth) -> Warmth:
         return replace(warmth, legs=bursts.left(warmth.legs, math.inf) if warmth.by_itself else ())
     if warmth.by_itself:
         return warmth
-    legs = _planned(session, part, warmth, done=bursts.done(warmth.legs))
+    legs = planned(session, part, warmth, done=bursts.done(warmth.legs))
     return replace(warmth, legs=legs or bursts.left(warmth.legs, math.inf))
 
 
@@ -164,25 +160,8 @@ def first_burst_s(session: Session, step: Step, now: Stamp) -> float:
     """How long the burst is that a HEAT_ON sets, from what its cup is estimated to be; 0 for one that is hot."""
     part = step.parts[0]
     session, warmth = _cup_for(anchored(session, now), step, now)
-    legs = _planned(session, part, replace(warmth, target_c=_middle_c(session)), done=0)
+    legs = planned(session, part, replace(warmth, target_c=_middle_c(session)), done=0)
     return legs[0].seconds if legs else 0.0
-
-
-def _planned(session: Session, part: Part, warmth: Warmth, *, done: int) -> tuple[bursts.Leg, ...]:
-    assert warmth.target_c is not None, "planned only for what is heated"
-    known, usual = (
-        bursts.schedule(
-            cup_of(session, part, warmth.melt),
-            power,
-            start_c=warmth.temp_c,
-            target_c=warmth.target_c,
-            top_c=session.job.plastic.band_c[1],
-            stir_s=pace.stir_s(session.job.station.pace),
-            done=done,
-        )
-        for power in (heater_power(session), profile_power(session.job))
-    )
-    return bursts.bounded(known, usual, factor=LONGER_THAN_PROFILE)
 
 
 @lru_cache(maxsize=_KEPT)
@@ -312,7 +291,7 @@ def _left_alone(session: Session, left: Step, at: Stamp) -> Session:
         session = _stopped(session, other)
     session, known = _cup_for(session, left, at)
     known = replace(known, target_c=_middle_c(session), by_itself=True, off_s=0.0)
-    burst = tuple(leg for leg in _planned(session, part, known, done=0)[:1] if leg.heating)
+    burst = tuple(leg for leg in planned(session, part, known, done=0)[:1] if leg.heating)
     return with_cup(session, part, replace(known, legs=burst, target_c=known.target_c if burst else None))
 
 
@@ -356,7 +335,7 @@ def _finishing(session: Session, part: Part, known: Warmth) -> Warmth:
     ends = known
     for leg in (*known.legs, stir):
         ends = course.through(ends, leg)
-    return replace(known, legs=(*known.legs, stir, *_planned(session, part, ends, done=1)))
+    return replace(known, legs=(*known.legs, stir, *planned(session, part, ends, done=1)))
 
 
 def _busy_s(session: Session, part: Part) -> float:

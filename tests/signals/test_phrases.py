@@ -254,3 +254,15 @@ def test_a_fast_rehearsal_leaves_out_what_cannot_be_said_in_time() -> None:
     said = ear.listen(ear.left_s() + 1.0)
     assert [phrase for phrase in ear.heard if phrase.urgency is Urgency.TIME] == []
     assert said[-1] == "Time. Open the mould."
+
+
+def test_a_cup_that_did_not_rise_is_asked_about_its_heater() -> None:
+    session, now = at_step("r1.heat.shell")
+    ear = listener((session, now))
+    ear.listen()
+    ear.session = session.after(drive.reading(session, 145.0, at(now)))
+    burst_over = now + 40.0
+    ear.session = ear.session.after(drive.reading(ear.session, 140.0, at(burst_over)))
+    ear.now = burst_over
+    assert ear.session.doubted is not None
+    assert "It did not rise. Was the heater on? Read again." in ear.listen(1.0)

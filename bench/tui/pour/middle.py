@@ -166,7 +166,7 @@ def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
             f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
             "It did not rise: was the heater on?",
             f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
-            f"It was on: stir and {_AGAIN}",
+            f"It was on: stir, {_AGAIN}",
         )
     meant = view.doubt.suggestion
     yes = f"{key_for(Press.YES)}: yes."

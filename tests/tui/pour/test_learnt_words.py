@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.session import drive
@@ -56,3 +58,10 @@ def test_they_fill_the_middle_while_they_are_shown() -> None:
     shown = middle(session, seen, Learnt(), METRIC.units)
     assert shown.choices == correction_lines(seen)
     assert shown.leads
+
+
+def test_a_heater_that_is_bounded_says_so_and_no_spread_is_better_than_a_bench_repeats_itself() -> None:
+    one = correction(Corrected.HEATER, value=800.0, profile=400.0, readings=1)
+    words = correction_words(replace(one, spread=0.01, capped=True))
+    assert "800 W, no more is believed of the readings" in words
+    assert "within 15 %, from 1 reading" in words

@@ -1,0 +1,80 @@
+"""The middle at moments that ask something of the maker."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.events import MouldRead
+from bench.session.handling import TouchView
+from bench.session.misreadings import suggestion
+from bench.session.readings import likely_c
+from bench.session.view import Doubt, view
+from bench.tui.pour.entry import Figure, Nothing
+from bench.tui.pour.gauges import gauges
+from bench.tui.pour.keys import USUAL
+from bench.tui.pour.middle import middle
+from tests.tui.at_the_bench import at, at_kind, at_step
+
+C = UnitSystem.METRIC
+
+
+def test_a_cup_that_did_not_rise_is_asked_about_with_both_answers() -> None:
+    session, now = at_step("r1.heat.shell")
+    read = drive.reading(session, 100.0, at(now))
+    seen = replace(
+        view(session, at(now)),
+        doubt=Doubt(reading=read, likely_c=likely_c(session, read), suggestion=None, did_not_rise=True),
+    )
+    shown = middle(session, seen, Nothing(), C)
+    first, off, on = map(USUAL.words, shown.details)
+    assert first.endswith("It did not rise: was the heater on?")
+    assert off.startswith("Y: it was off.")
+    assert on.startswith("It was on: stir, read it again")
+
+
+def test_a_doubted_reading_says_that_twice_the_same_is_believed() -> None:
+    session, now = at_step("r1.heat.shell")
+    doubted = session.after(MouldRead(at=at(now), temp_c=-90.0))
+    assert suggestion(doubted, at(now), C) is None
+    shown = middle(doubted, view(doubted, at(now)), Nothing(), C)
+    assert shown.details[-1].endswith("The same figure twice is believed.")
+
+
+def test_the_bench_is_readied_with_what_the_first_cups_take() -> None:
+    session, now = at_kind(StepKind.READY)
+    lines = middle(session, view(session, at(now)), Nothing(), C).details
+    assert len(lines) == len(session.job.plan.parts)
+    for line, plan in zip(lines, session.job.plan.parts, strict=True):
+        melt = plan.melts[0]
+        assert line.startswith(f"{plan.part.words} cup: {melt.base_g:.1f} g")
+        assert all(dose.title in line for dose in melt.doses)
+
+
+def test_the_mould_that_is_read_is_numbered_where_there_are_several() -> None:
+    session, now = at_step("r1.heat.shell")
+    seen = view(session, at(now))
+    entry = Figure(about=MouldRead(at=at(now), temp_c=0.0, mould=1))
+    assert middle(session, seen, entry, C).label.startswith("Mould, in")
+    several = replace(seen, moulds=(*seen.moulds, replace(seen.moulds[0], number=2)))
+    assert middle(session, several, entry, C).label.startswith("Mould 1, in")
+
+
+def test_what_is_hot_inside_is_not_called_cool_beside_it() -> None:
+    session, now = at_kind(StepKind.OPEN)
+    seen = view(session, at(now))
+    touch = TouchView(brief_s=0.0, bare_s=0.0, mould_brief_s=None, mould_bare_s=None)
+    assert middle(session, replace(seen, touch=touch), Nothing(), C).details == ()
+    later = middle(session, replace(seen, touch=replace(touch, bare_s=200.0)), Nothing(), C).details
+    assert later[0].startswith("gloves on: ")
+
+
+def test_two_rounds_of_shells_are_told_apart() -> None:
+    session, now = at_step("r1.rods-out")
+    seen = view(session, at(now))
+    (one,) = seen.shells_out
+    both = replace(seen, shells_out=(one, replace(one, round=2)))
+    names = [each.name for each in gauges(session, both, at(now), C)]
+    assert names[:2] == ["shells out, 1", "shells out, 2"]
