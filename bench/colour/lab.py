@@ -97,7 +97,7 @@ def xyz_from_hex(text: str, *, field: str = "colour") -> tuple[float, float, flo
     match = _HEX.fullmatch(text.strip())
     if match is None:
         found = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text[:20])
-        raise BenchError(f'{field}: "{found}" is not a colour; give six hex digits such as "#7a4b2c"')
+        raise BenchError(f'{field}: "{found}" is not a colour; give three or six hex digits such as "#7a4b2c"')
     digits = match[1] if len(match[1]) == 6 else "".join(2 * digit for digit in match[1])
     linear = [_decoded(int(digits[at : at + 2], 16) / 255) for at in (0, 2, 4)]
     ours = tuple(sum(m * channel for m, channel in zip(row, linear, strict=True)) for row in _TO_XYZ)

@@ -72,7 +72,7 @@ def _answered(desk: Desk, stroke: Stroke, library: Library) -> Reply:
         case Picking():
             reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
         case Typing():
-            reply = _typing(desk, desk.mode, stroke)
+            reply = _typing(desk, desk.mode, stroke, library)
         case Cores():
             reply = Reply(desk=_cores(desk, desk.mode, stroke.press))
         case Sheet():
@@ -101,6 +101,11 @@ def _building(desk: Desk, press: Press, library: Library) -> Reply:
             return Reply(desk=_adding(desk, library))
         case Press.RECIPE:
             return Reply(desk=desk.entering(Picking(names=tuple(library.recipes), recipes=True)))
+        case Press.PLASTIC:
+            return Reply(desk=desk.drawing(_next_plastic(desk.draft, library)))
+        case Press.NEW:
+            line = "An empty recipe: A adds a colour, U takes this back."
+            return Reply(desk=desk.drawing(desk.draft.emptied(), line))
         case Press.LEAVE | Press.QUIT:
             return Reply(desk=desk, wish=Leave()) if desk.is_kept else Reply(desk=desk.entering(Leaving()))
         case Press.CORES | Press.VARIANTS | Press.GOAL | Press.SAVE | Press.WORDS:
@@ -122,8 +127,7 @@ def _drawn(draft: Draft, press: Press, library: Library) -> tuple[Draft, str]:
         case Press.UP | Press.DOWN:
             draft = draft.moved(1 if press is Press.DOWN else -1)
         case Press.REMOVE | Press.RUB_OUT:
-            line = "" if draft.dose else "Put the cursor on a colour first."
-            draft = draft.without_dose()
+            draft, line = _taken_out(draft)
         case Press.BUILD:
             draft = draft.with_next_build()
         case Press.MOULD:
@@ -167,6 +171,21 @@ def _next_mould(draft: Draft, library: Library) -> Draft:
     return replace(draft, mould=moulds[(place + 1) % len(moulds)])
 
 
+def _taken_out(draft: Draft) -> tuple[Draft, str]:
+    """The draft without the dose under the cursor, and what to do about a cup that is empty then."""
+    if draft.dose is None:
+        return draft, "Put the cursor on a colour first."
+    part, left = draft.place.part, draft.without_dose()
+    empty = not left.recipe.parts[part].doses
+    return left, f"The {part.words} cup holds no colour now: A adds a colour." if empty else ""
+
+
+def _next_plastic(draft: Draft, library: Library) -> Draft:
+    plastics = sorted(library.plastics)
+    place = plastics.index(draft.recipe.plastic) if draft.recipe.plastic in plastics else -1
+    return draft.on_plastic(plastics[(place + 1) % len(plastics)])
+
+
 def _adding(desk: Desk, library: Library) -> Desk:
     held = {dose.colourant for dose in desk.draft.recipe.parts[desk.draft.place.part].doses}
     names = tuple(name for name in library.colourants if name not in held)
@@ -194,13 +213,13 @@ def _within(at: int, press: Press, count: int) -> int:
     return max(0, min(count - 1, at + (1 if press is Press.DOWN else -1)))
 
 
-def _typing(desk: Desk, mode: Typing, stroke: Stroke) -> Reply:
+def _typing(desk: Desk, mode: Typing, stroke: Stroke, library: Library) -> Reply:
     if stroke.press is Press.LEAVE:
         return Reply(desk=desk.entering(Building()))
     if stroke.press is Press.RUB_OUT:
         return Reply(desk=desk.entering(replace(mode, typed=mode.typed[:-1], problem="")))
     if stroke.press is Press.TAKE and stroke.character != " ":
-        return _typed_goal(desk, mode) if mode.what is What.GOAL else _typed_title(desk, mode)
+        return _typed_goal(desk, mode) if mode.what is What.GOAL else _typed_title(desk, mode, library)
     return Reply(desk=desk.entering(_typed(mode, stroke.character)))
 
 
@@ -220,10 +239,14 @@ def _typed_goal(desk: Desk, mode: Typing) -> Reply:
     return Reply(desk=desk.entering(Reckoning(says="Looking for doses …")), wish=wish)
 
 
-def _typed_title(desk: Desk, mode: Typing) -> Reply:
+def _typed_title(desk: Desk, mode: Typing, library: Library) -> Reply:
     title = " ".join(mode.typed.split())
     if not slug(title):
         problem = "A name needs a letter or a digit, from a to z or 0 to 9."
+        return Reply(desk=desk.entering(replace(mode, problem=problem)))
+    twins = [each.name for each in library.recipes.values() if each.title.casefold() == title.casefold()]
+    if twins and slug(title) not in twins and not mode.problem:
+        problem = f"{clean(twins[0])} has this title too; Enter again saves it all the same."
         return Reply(desk=desk.entering(replace(mode, problem=problem)))
     wish = Save(recipe=ready_to_save(desk.draft, title))
     return Reply(desk=desk.entering(Reckoning(says="Saving …")), wish=wish)

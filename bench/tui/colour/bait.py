@@ -18,13 +18,15 @@ class Tint:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Side:
-    """One side of a bait, or the whole of it: its colour in the cup, alone, over the core and in a kept tail."""
+    """One side of a bait, or the whole of it: its colour in the cup, alone, over the core, in a kept tail, and
+    in a laminate in front of the other side."""
 
     name: str
     cup: Tint
     alone: Tint
     over_core: Tint | None = None
     tail: Tint | None = None
+    over_other: Tint | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

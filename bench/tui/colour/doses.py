@@ -81,6 +81,10 @@ def _cups(draft: Draft, library: Library, width: int, height: int) -> tuple[Row,
                 at = len(rows)
             if number is not None or place == draft.place or not draft.recipe.parts[part].doses:
                 rows.append(_dose(draft, place, library, width))
+    plastic = library.plastics.get(draft.recipe.plastic)
+    if len(rows) < height:
+        name = clean(plastic.title if plastic else draft.recipe.plastic)
+        rows.append(line(cut(f"plastic: {name}", width), Tone.QUIET))
     return around(rows, at, height)
 
 
@@ -138,7 +142,7 @@ def _core(mode: Cores, number: int, width: int, depth: Depth) -> Iterator[Piece 
 
 
 _ASKS = {
-    What.GOAL: "Which colour, as six hex digits?",
+    What.GOAL: "Which colour, as three or six hex digits?",
     What.TITLE: "Save it under which name?",
 }
 

@@ -20,6 +20,8 @@ COARSE = 5
 
 UNDO_MOST = 60
 
+NEW_TITLE = "New colour"
+
 SOURCE = "starting value: chosen on the colour screen"
 
 
@@ -141,6 +143,16 @@ class Draft:
     def begun_anew(self, recipe: Recipe) -> Draft:
         """A recipe from the shelf in the place of the draft, which can be had back."""
         return replace(self.with_recipe(recipe), origin=recipe)
+
+    def emptied(self) -> Draft:
+        """An empty recipe of the same build, to start from; what stood before can be had back."""
+        parts = {part: replace(cup, doses=()) for part, cup in self.recipe.parts.items()}
+        new = replace(self.recipe, name=slug(NEW_TITLE), title=NEW_TITLE, parts=parts, note="", sources={})
+        return self.begun_anew(new)
+
+    def on_plastic(self, name: str) -> Draft:
+        """The same colours in another plastic."""
+        return self.with_recipe(replace(self.recipe, plastic=name))
 
     def undone(self) -> Draft:
         """What stood before the latest change."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from bench.colour.cores import Reads
 from bench.colour.doses import drops, grams
+from bench.colour.target import MOST_TOTAL_PCT
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.colourant import Colourant
 from bench.model.recipe import Dose, Part, Tail
@@ -70,7 +71,7 @@ def _numbers(side: SideLook, bait: Bait) -> Iterator[str]:
 
 
 def warnings(predicted: Predicted, *, marked: bool = True) -> tuple[str, ...]:
-    """What else must be said: that the cup misleads, what a screen cannot show where colours are marked with it,
+    """What else must be said: what a screen cannot show where colours are marked with it,
     what is not reckoned."""
     return tuple(_warnings(predicted, marked=marked))
 
@@ -78,12 +79,29 @@ def warnings(predicted: Predicted, *, marked: bool = True) -> tuple[str, ...]:
 def _warnings(predicted: Predicted, *, marked: bool) -> Iterator[str]:
     if predicted.look is None or predicted.bait is None:
         return
-    if predicted.cup_off >= CUP_MISLEADS:
-        how = "darker" if predicted.cup_darker else "lighter"
-        yield f"Do not judge by the cup: it looks {how} than the bait will, by {predicted.cup_off:.0f}."
     if marked and any(tint.clipped for _, tint in fields(predicted.bait)):
         yield "A colour marked * is stronger than a screen can show."
     yield from (clean(note) for note in predicted.look.notes)
+
+
+def cup_warning(predicted: Predicted) -> str:
+    """That the cup misleads, and how; empty where it does not."""
+    if predicted.bait is None or predicted.cup_off < CUP_MISLEADS:
+        return ""
+    how = _COMPARED.get(predicted.cup_misses, "other")
+    return f"Do not judge by the cup: it looks {how} than the bait will, by {predicted.cup_off:.0f}."
+
+
+_COMPARED = {
+    "too dark": "darker",
+    "too light": "lighter",
+    "too strong": "stronger",
+    "too dull": "duller",
+    "too red": "redder",
+    "too yellow": "yellower",
+    "too green": "greener",
+    "too blue": "bluer",
+}
 
 
 def advice(predicted: Predicted, part: Part | None = None) -> str:
@@ -145,6 +163,8 @@ def _fields(bait: Bait) -> Iterator[tuple[str, Tint]]:
         yield f"{letter}in bait", side.alone
         if side.over_core is not None:
             yield f"{letter}over core", side.over_core
+        if side.over_other is not None:
+            yield f"{letter}over other", side.over_other
         if side.tail is not None:
             yield (f"{letter}tail kept" if bait.core else f"{letter}tail"), side.tail
     if bait.core is not None:
@@ -195,10 +215,25 @@ def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]
     )
     misses = f": {', '.join(found.misses)}" if found.misses else ""
     return (
-        f"Nearest to {found.wanted} for the {found.part.words}:",
+        f"Nearest to {found.wanted} for {the(found.part)}, from this cup's colours:",
         *doses,
         "As good as the same."
         if found.off < SAME_BELOW
         else f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
-        "These fill a fresh cup; pourbench match --already reckons with one that holds colour.",
+        *_offer_cautions(found),
+        "pourbench match searches the whole shelf, and with --already reckons with a cup that holds colour.",
     )
+
+
+def _offer_cautions(found: DosesFound) -> Iterator[str]:
+    """What must be known before they are taken."""
+    if found.core_visibility is not None and found.core_visibility < VISIBLE_AT_LEAST:
+        shows = shown(found.core_visibility, VISIBLE_AT_LEAST)
+        yield f"The core would no longer show: {shows}, {VISIBLE_AT_LEAST:g} or more shows."
+    if found.is_capped and found.off >= SAME_BELOW:
+        yield f"It stops at {MOST_TOTAL_PCT:g} % colour together."
+
+
+def the(part: Part) -> str:
+    """A part in a sentence: "the shell", but "side B", which needs no article."""
+    return part.words if part.words.endswith((" A", " B")) else f"the {part.words}"

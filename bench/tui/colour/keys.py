@@ -24,6 +24,8 @@ class Press(Enum):
     BUILD = "build"
     MOULD = "mould"
     RECIPE = "recipe"
+    PLASTIC = "plastic"
+    NEW = "new"
     TAIL = "tail"
     CORES = "cores"
     GOAL = "goal"
@@ -51,6 +53,8 @@ _KEYS: Mapping[str, Press] = {
     "b": Press.BUILD,
     "m": Press.MOULD,
     "r": Press.RECIPE,
+    "p": Press.PLASTIC,
+    "n": Press.NEW,
     "t": Press.TAIL,
     "f": Press.CORES,
     "g": Press.GOAL,

@@ -23,7 +23,7 @@ from bench.tui.colour.desk import (
     Typing,
 )
 from bench.tui.colour.doses import left_rows
-from bench.tui.colour.facts import advice, numbers, span_of, warnings
+from bench.tui.colour.facts import advice, cup_warning, numbers, span_of, warnings
 from bench.tui.colour.gauge import gauge_rows
 from bench.tui.colour.predict import Predicted
 from bench.tui.colour.sheet import sheet_rows
@@ -35,12 +35,14 @@ from bench.tui.widgets.lines import Line, Piece, Tone, clipped, line, lines, spr
 MARGIN = 1
 LEAST_LEFT, MOST_LEFT = 26, 46
 LONGEST_ROW = 100
+LEAST_ADVICE = 2
+"""Rows of advice that numbers never take."""
 
 KEYS = (
     ("← →", "dose"),
     ("- +", "coarse"),
     ("A", "add"),
-    ("X", "take out"),
+    ("X Backspace", "take out"),
     ("S", "save"),
     ("V", "variants"),
     ("F", "find cores"),
@@ -48,6 +50,8 @@ KEYS = (
     ("T", "tail"),
     ("B", "build"),
     ("M", "mould"),
+    ("P", "plastic"),
+    ("N", "new"),
     ("R", "recipes"),
     ("U", "undo"),
     ("W", "words"),
@@ -154,9 +158,16 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     most = max(2, min(8, height // 4))
     said = _wrapped(numbers(seen.predicted, seen.desk.draft.place.part), room)
     tone = Tone.PLAIN if seen.predicted.bait is not None else Tone.CAUTION
-    rows: list[Line] = list(lines(wrap(advice(seen.predicted, seen.desk.draft.place.part), room), tone)[:most])
-    if len(rows) + len(said) <= most:
-        rows = [*said, *rows]
+    cup = cup_warning(seen.predicted)
+    cups = lines(wrap(cup, room), Tone.CAUTION) if cup else ()
+    # How far the core shows, and that the cup misleads, stay whatever else has to give way.
+    first = said[:1] if most - len(cups) >= LEAST_ADVICE + 1 else ()
+    advised = lines(wrap(advice(seen.predicted, seen.desk.draft.place.part), room), tone)
+    advised = advised[: most - len(first) - (len(cups) if first else 0)]
+    more = said[1:] if first and len(said) + len(advised) + len(cups) <= most else ()
+    rows: list[Line] = [*first, *more, *advised]
+    if len(rows) + len(cups) <= most:
+        rows += cups
     for text in (*_rough(seen.depth), *warnings(seen.predicted, marked=seen.depth is not Depth.NONE)):
         each = lines(wrap(text, room), Tone.CAUTION)
         if len(rows) + len(each) <= most:

@@ -14,7 +14,7 @@ from bench.colour.difference import de2000
 from bench.colour.flake import covered
 from bench.colour.lab import lab_from_hex
 from bench.colour.layers import Medium
-from bench.colour.target import MOST_COLOURANTS, doses_for
+from bench.colour.target import MOST_COLOURANTS, MOST_TOTAL_PCT, direction, doses_for
 from bench.colour.views import Section, Seen, Views, look
 from bench.errors import BenchError
 from bench.model.library import Library
@@ -36,13 +36,13 @@ PLAIN_FACTORS = (0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0)
 class Predicted:
     """The look of a recipe in a mould. ``bait`` is None when a colour of it is not known, ``look`` as well when
     the two do not go together; ``problem`` then says why. ``cup_off`` is how far the cup looks from the bait,
-    CIEDE2000, on the side where it is furthest; ``cup_darker`` whether it looks darker there."""
+    CIEDE2000, on the side where it is furthest; ``cup_misses`` in which direction most: "too dark"."""
 
     look: RecipeLook | None = None
     bait: Bait | None = None
     problem: str = ""
     cup_off: float = 0.0
-    cup_darker: bool = False
+    cup_misses: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -69,13 +69,19 @@ class Variant:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class DosesFound:
-    """The doses of a part that come nearest to a wanted colour: ``off`` by so much CIEDE2000, in which way."""
+    """The doses of a part that come nearest to a wanted colour: ``off`` by so much CIEDE2000, in which way.
+
+    ``core_visibility`` is how far the core then shows, None without one and for the core itself; ``is_capped``
+    says that the most colour allowed kept it from coming nearer.
+    """
 
     part: Part
     doses: tuple[Dose, ...]
     wanted: str
     off: float
     misses: tuple[str, ...]
+    core_visibility: float | None = None
+    is_capped: bool = False
 
 
 def predicted(recipe: Recipe, mould: Mould, library: Library, moving: str = "") -> Predicted:
@@ -87,18 +93,19 @@ def predicted(recipe: Recipe, mould: Mould, library: Library, moving: str = "") 
         return Predicted(problem=str(error))
     if look.unknown:
         return Predicted(look=look, problem=" ".join(look.unknown))
-    off, darker = _cup_off(look)
-    return Predicted(look=look, bait=_bait(recipe, look, library), cup_off=off, cup_darker=darker)
+    off, misses = _cup_off(look)
+    return Predicted(look=look, bait=_bait(recipe, look, library), cup_off=off, cup_misses=misses)
 
 
-def _cup_off(look: RecipeLook) -> tuple[float, bool]:
-    """How far the deep cup looks from the thin bait, and whether it is darker, where that is worst."""
+def _cup_off(look: RecipeLook) -> tuple[float, str]:
+    """How far the deep cup looks from the thin bait, and by what most of it, where that is worst."""
     pairs = []
     for side in look.sides:
         views = {view.name: view for view in side.views}
         bait = views.get(ViewName.OVER_CORE) or views.get(ViewName.OVER_OTHER) or views[ViewName.BODY]
         pairs.append((views[ViewName.CUP].lab, bait.lab))
-    return max((de2000(cup, bait), cup.lightness < bait.lightness) for cup, bait in pairs)
+    cup_lab, bait_lab = max(pairs, key=lambda pair: de2000(*pair))
+    return de2000(cup_lab, bait_lab), next(iter(direction(bait_lab, cup_lab)), "")
 
 
 def _bait(recipe: Recipe, look: RecipeLook, library: Library) -> Bait:
@@ -133,6 +140,7 @@ def _side(side: SideLook, plain: Views) -> Side:
         name=side.side.words,
         cup=_tint(views[ViewName.CUP]),
         alone=_tint(views.get(ViewName.SHELL_ALONE) or views[ViewName.BODY]),
+        over_other=_tint(views[ViewName.OVER_OTHER]) if ViewName.OVER_OTHER in views else None,
         over_core=_tint(views[ViewName.OVER_CORE]) if ViewName.OVER_CORE in views else None,
         tail=None if plain.tail_kept is None else _tint(plain.tail_kept),
     )
@@ -201,6 +209,16 @@ def cores_found(recipe: Recipe, mould: Mould, library: Library, part: Part) -> t
         )
         for each in side.cores
     )
+
+
+def cores_elsewhere(recipe: Recipe, library: Library) -> str:
+    """How many of the shelf's cores are not tried because they are on another plastic; empty where none is."""
+    cored = [each for each in library.recipes.values() if Part.CORE in each.parts]
+    away = sum(each.plastic != recipe.plastic for each in cored)
+    if not away:
+        return ""
+    which = "core is not tried: its recipe is" if away == 1 else "cores are not tried: their recipes are"
+    return f"{away} {which} on another plastic. P changes this one's."
 
 
 def in_order(found: tuple[CoreFound, ...], by: Ranking) -> tuple[CoreFound, ...]:
@@ -313,7 +331,28 @@ def doses_found(recipe: Recipe, mould: Mould, library: Library, part: Part, want
         flaked=None if part is Part.CORE else colour.flaked,
     )
     loads = dict(zip((each.name for each, _ in colour.doses), found.loads_pct, strict=True))
-    return DosesFound(part=part, doses=_dosed(cup, loads), wanted=wanted, off=found.off, misses=found.misses)
+    doses = _dosed(cup, loads)
+    return DosesFound(
+        part=part,
+        doses=doses,
+        wanted=wanted,
+        off=found.off,
+        misses=found.misses,
+        core_visibility=None
+        if core is None
+        else _shows(replace(cup, doses=doses), recipe, library, section, core),
+        is_capped=sum(found.loads_pct) >= 0.99 * MOST_TOTAL_PCT,
+    )
+
+
+def _shows(cup: PartRecipe, recipe: Recipe, library: Library, section: Section, core: Medium) -> float | None:
+    """How far a core shows through a shell filled from that cup."""
+    colour = _colour(cup, recipe, library)
+    if colour.medium is None:
+        return None
+    base = base_of(library.plastic(recipe.plastic))
+    views = look(shell=colour.medium, base=base, section=section, core=core, flaked=colour.flaked).core
+    return None if views is None else views.visibility
 
 
 def _dosed(cup: PartRecipe, loads: Mapping[str, float]) -> tuple[Dose, ...]:

@@ -51,7 +51,7 @@ from bench.tui.colour.messages import (
     VariantsMade,
 )
 from bench.tui.colour.page import Showing, page
-from bench.tui.colour.predict import Predicted, cores_found, doses_found, predicted, variants
+from bench.tui.colour.predict import Predicted, cores_elsewhere, cores_found, doses_found, predicted, variants
 from bench.tui.present import sentence
 from bench.tui.screens.once import LeftOnce
 from bench.tui.text import clean
@@ -229,7 +229,7 @@ class ColourScreen(LeftOnce[None]):
 
     def on_cores_ranked(self, message: CoresRanked) -> None:
         """Offer them."""
-        self._answered(Cores(found=message.found))
+        self._answered(Cores(found=message.found), cores_elsewhere(self.desk.draft.recipe, self.library))
 
     def on_variants_made(self, message: VariantsMade) -> None:
         """Offer them, with the tail as planned."""
@@ -253,10 +253,10 @@ class ColourScreen(LeftOnce[None]):
         self.library = replace(self.library, recipes=recipes)
         self._adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
 
-    def _answered(self, mode: Mode) -> None:
+    def _answered(self, mode: Mode, line: str = "") -> None:
         """Enter a mode that was waited for; one that was left meanwhile stays left."""
         if isinstance(self.desk.mode, Reckoning):
-            self._adopt(self.desk.entering(mode))
+            self._adopt(self.desk.entering(mode, line))
 
     def _repaint(self) -> None:
         if not self.is_mounted:

@@ -204,3 +204,30 @@ def test_a_paste_goes_where_something_is_typed_and_is_cleaned() -> None:
     assert isinstance(mode, Typing)
     assert "\x1b" not in mode.typed
     assert mode.typed.startswith("Du")
+
+
+def test_a_plastic_is_chosen_by_a_key_and_an_empty_recipe_by_another() -> None:
+    other = press(desk(), "p").desk
+    assert other.draft.recipe.plastic != desk().draft.recipe.plastic
+    assert press(other, "u").desk.draft.recipe == desk().draft.recipe
+    empty = press(desk(), "n").desk
+    assert all(not part.doses for part in empty.draft.recipe.parts.values())
+    assert not empty.is_kept
+    assert "A adds a colour" in empty.line
+
+
+def test_an_emptied_cup_says_how_to_fill_it() -> None:
+    assert press(desk(), "x").desk.line == ""
+    assert press(desk(), "x", "backspace").desk.line == "The shell cup holds no colour now: A adds a colour."
+
+
+def test_a_title_that_another_recipe_has_is_warned_of_once() -> None:
+    name = "moon-under-reed"
+    recipe = replace(shelf().recipes[name], title="Night heron")
+    library = replace(shelf(), recipes={**shelf().recipes, name: recipe})
+    typing = desk().entering(Typing(what=What.TITLE, typed="night heron"))
+    warned = answer(typing, stroke_of("enter", None), library)
+    assert warned.wish is None
+    assert isinstance(warned.desk.mode, Typing)
+    assert "moon-under-reed has this title too" in warned.desk.mode.problem
+    assert isinstance(answer(warned.desk, stroke_of("enter", None), library).wish, Save)

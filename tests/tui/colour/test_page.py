@@ -183,3 +183,17 @@ def _hostile(library: Library) -> Library:
         recipes={name: replace(each, title=HOSTILE + name) for name, each in library.recipes.items()},
         moulds={name: replace(each, title=HOSTILE) for name, each in library.moulds.items()},
     )
+
+
+@pytest.mark.parametrize("depth", list(Depth))
+@pytest.mark.parametrize(
+    "name", ["ember-under-peat", "moon-between-banks", "lantern-under-soot", "moon-under-reed"]
+)
+def test_at_80x24_how_far_the_core_shows_and_that_the_cup_misleads_are_never_dropped(
+    name: str, depth: Depth
+) -> None:
+    misled = replace(looked_at(name), cup_off=12.0, cup_misses="too dark")
+    seen = replace(showing(name, depth=depth), predicted=misled)
+    text = " ".join("\n".join(text_of(row) for row in page(seen, 80, 24)).split())
+    assert "core shows" in text
+    assert "it looks darker than the bait will, by 12." in text

@@ -13,7 +13,8 @@ from bench.errors import BenchError
 from bench.model.recipe import Build, Part, PartRecipe, Recipe, Tail
 from bench.plan.look import look_at
 from bench.plan.look_records import ViewName
-from bench.tui.colour.predict import cores_found, doses_found, predicted, variants
+from bench.tui.colour.facts import cup_warning, fields, offer_words
+from bench.tui.colour.predict import cores_elsewhere, cores_found, doses_found, predicted, variants
 from tests.tui.at_the_bench import shelf
 
 SHELF = shelf()
@@ -54,7 +55,12 @@ def test_a_deep_cup_is_known_to_mislead() -> None:
     """Common practice, no source: a dye looks much darker in the cup than in the bait."""
     shown = predicted(SHELF.recipes["peat-plain"], LEECH, SHELF)
     assert shown.bait is not None
-    assert shown.cup_darker
+    assert shown.look is not None
+    views = {view.name: view.lab for view in shown.look.views}
+    assert views[ViewName.CUP].lightness < views[ViewName.BODY].lightness
+    # The words are of what differs most: here the chroma by more than the lightness.
+    assert shown.cup_misses == "too dull"
+    assert cup_warning(shown).startswith("Do not judge by the cup: it looks duller")
     cup, bait = (lab_from_hex(tint.hex) for tint in (shown.bait.sides[0].cup, shown.bait.sides[0].alone))
     assert shown.cup_off == pytest.approx(de2000(cup, bait), abs=1.0), "as far as the two fields look apart"
 
@@ -140,3 +146,28 @@ def test_doses_are_refused_where_there_is_nothing_to_dose() -> None:
     bare = replace(EMBER, build=Build.PLAIN, parts={Part.BODY: PartRecipe()}, tail=Tail.KEPT)
     with pytest.raises(BenchError, match="0 colours to dose"):
         doses_found(bare, LEECH, SHELF, Part.BODY, "#336699")
+
+
+def test_a_laminate_shows_each_side_over_the_other_as_its_look_does() -> None:
+    shown = predicted(SHELF.recipes["dusk-and-dawn"], LEECH, SHELF)
+    assert shown.look is not None
+    assert shown.bait is not None
+    over = [view.hex for view in shown.look.views if view.name is ViewName.OVER_OTHER]
+    assert [tint.hex for label, tint in fields(shown.bait) if label.endswith("over other")] == over
+    assert len(over) == 2
+
+
+def test_cores_on_another_plastic_are_counted() -> None:
+    firm = next(name for name in SHELF.plastics if name != EMBER.plastic)
+    assert cores_elsewhere(replace(EMBER, plastic=firm), SHELF).partition(" ")[0].isdigit()
+    assert "on another plastic" in cores_elsewhere(replace(EMBER, plastic=firm), SHELF)
+
+
+def test_an_offer_says_what_it_costs_before_it_is_taken() -> None:
+    found = doses_found(EMBER, LEECH, SHELF, Part.SHELL, "#6a3b20")
+    assert found.core_visibility is not None
+    hidden = offer_words(replace(found, core_visibility=2.0, is_capped=True, off=9.0), {})
+    assert "The core would no longer show: 2.0, 5 or more shows." in hidden
+    assert "It stops at 3 % colour together." in hidden
+    assert not any("no longer" in each for each in offer_words(replace(found, core_visibility=9.0), {}))
+    assert "for side B," in offer_words(replace(found, part=Part.SIDE_B), {})[0]
