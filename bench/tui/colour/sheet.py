@@ -87,9 +87,10 @@ def _words(variant: Variant, tail: Tail, width: int) -> tuple[Row, ...]:
 def _numbers(variant: Variant) -> str:
     look = variant.predicted.look
     side = look.worst if look is not None else None
-    if side is None:
+    if look is None or side is None:
         return ""
+    whose = f"{side.side.words[-1]} " if len(look.sides) > 1 else ""
     if side.core_visibility is None or side.shell_tint is None:
-        return "" if side.contrast_ratio is None else f"hides {100 * side.contrast_ratio:.0f} %"
+        return "" if side.contrast_ratio is None else f"{whose}hides {100 * side.contrast_ratio:.0f} %"
     shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
-    return f"shows {shows}, tints {tints}"
+    return f"{whose}shows {shows}, tints {tints}"

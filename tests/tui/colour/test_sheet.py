@@ -31,3 +31,10 @@ def test_no_demo_variant_is_cut_off(name: str, width: int) -> None:
     found = variants(library.recipes[name], library.moulds["ribbon-leech-4"], library)
     rows = sheet_rows(Sheet(found=found, tail=Tail.CUT), width, 20, Depth.TRUE)
     assert not [text_of(row) for row in rows if "…" in text_of(row).replace(" … ", "")]
+
+
+def test_the_numbers_of_two_sides_say_whose_they_are() -> None:
+    library = shelf()
+    found = variants(library.recipes["moon-between-banks"], library.moulds["ribbon-leech-4"], library)
+    text = "\n".join(text_of(row) for row in sheet_rows(Sheet(found=found, tail=Tail.CUT), 98, 20, Depth.TRUE))
+    assert text.count("A shows ") + text.count("B shows ") == len(found)
