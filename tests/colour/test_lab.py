@@ -88,6 +88,8 @@ def test_ways_to_write_a_colour(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["", "#12345", "red", "#12345g", "#1234567", "\x1b[31m", "#١٢٣٤٥٦"])
 def test_what_is_no_colour_is_refused_by_name(text: str) -> None:
-    with pytest.raises(BenchError, match=r"over white: .* is not a colour; give three or six hex digits") as refusal:
+    with pytest.raises(
+        BenchError, match=r"over white: .* is not a colour; give three or six hex digits"
+    ) as refusal:
         lab_from_hex(text, field="over white")
     assert str(refusal.value).isprintable()
