@@ -11,6 +11,7 @@ from bench.session import drive
 from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
 from bench.session.view import View
+from bench.session.warned import WarningKind
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.keys import Press, key_for
@@ -91,7 +92,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
     yield from _digits(session, view)
     yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
-        yield Hint(key=key_for(Press.BACK), does="back")
+        yield Hint(key=key_for(Press.BACK), does="reheat" if _is_cold(view) else "back")
     yield Hint(key=key_for(Press.HOLD), does="go on" if view.state is State.HELD else "hold")
     if view.step.kind is not StepKind.WARM_MOULD:
         yield Hint(key=key_for(Press.MOULD), does="mould")
@@ -105,6 +106,11 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield from (_HELP, _LEAVE)
 
 
+def _is_cold(view: View) -> bool:
+    """Whether a shot waits for a cup under its band: the key back puts that on the heat."""
+    return not view.revisited and any(each.kind is WarningKind.CUP_COLD for each in view.warnings)
+
+
 def _forward(session: Session, view: View) -> str:
     if view.state is State.HELD:
         return "go on"
@@ -112,7 +118,9 @@ def _forward(session: Session, view: View) -> str:
 
 
 def _digits(session: Session, view: View) -> Iterator[Hint]:
-    if view.doubt is not None and view.doubt.suggestion is not None:
+    if view.doubt is not None and view.doubt.did_not_rise:
+        yield Hint(key=key_for(Press.YES), does="heater was off", rank=Rank.STEP)
+    elif view.doubt is not None and view.doubt.suggestion is not None:
         yield Hint(key=key_for(Press.YES), does="yes, that", rank=Rank.STEP)
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading", rank=Rank.STEP)

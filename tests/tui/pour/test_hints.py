@@ -1,0 +1,37 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.session.events import CupRead
+from bench.session.session import Session
+from bench.session.view import Doubt, View, view
+from bench.session.warned import BenchWarning, WarningKind
+from bench.tui.pour.entry import Nothing
+from bench.tui.pour.hints import hints
+from bench.tui.pour.keys import Press, key_for
+from tests.tui.at_the_bench import at, at_kind
+
+COLD = BenchWarning(kind=WarningKind.CUP_COLD, value=150.0, limit=165.0, part=Part.SHELL)
+
+
+def does(session: Session, seen: View, press: Press) -> str:
+    return next((hint.does for hint in hints(session, seen, Nothing()) if hint.key == key_for(press)), "")
+
+
+def test_at_a_shot_whose_cup_is_too_cold_the_key_back_is_called_what_it_does() -> None:
+    session, now = at_kind(StepKind.SHOT)
+    seen = view(session, at(now))
+    assert does(session, replace(seen, warnings=()), Press.BACK) == "back"
+    assert does(session, replace(seen, warnings=(COLD,)), Press.BACK) == "reheat"
+    assert does(session, replace(seen, warnings=(COLD,), revisited=True), Press.BACK) == "back"
+
+
+def test_a_cup_that_did_not_rise_is_answered_by_yes() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    seen = view(session, at(now))
+    reading = CupRead(at=at(now), part=session.step.parts[0], temp_c=60.0)
+    doubt = Doubt(reading=reading, likely_c=(80.0, 120.0), suggestion=None, did_not_rise=True)
+    assert does(session, replace(seen, doubt=doubt), Press.YES) == "heater was off"
+    assert does(session, replace(seen, doubt=replace(doubt, did_not_rise=False)), Press.YES) == ""
