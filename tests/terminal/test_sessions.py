@@ -142,7 +142,7 @@ def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody
     hands.until_step("cautions")
 
     second = start(columns=100, rows=30)
-    second.see("Enter resume")
+    second.see("Enter look on")
     second.press("enter")
     second.see("LOOKING ON", f"process {first.pid} writes this session", "READ THIS CARD", "Q leave")
     written = hands.file.read_bytes()
@@ -167,11 +167,11 @@ def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody
     assert here.forward() != before.step.id
 
     third = start(columns=100, rows=30)
-    third.see("Enter resume")
+    third.see("Enter look on")
     third.press("enter")
     third.see(f"process {second.pid} writes this session")
     third.press("q")
-    third.see("Enter resume")
+    third.see("Enter look on")
     third.press("ctrl+q")
     assert third.wait() == 0
 
