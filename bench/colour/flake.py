@@ -95,8 +95,7 @@ def coverage(
     tilt: float = RANDOM_TILT,
 ) -> Coverage:
     """Flakes to the gram, and what so many grams in so much plastic hide of whatever lies behind a wall."""
-    if not wall_mm > 0:
-        raise BenchError(f"wall: {wall_mm:g} mm is no wall; give more than 0")
+    _check_wall(wall_mm)
     count = count_per_g(across_flats_mm=across_flats_mm, film_mm=film_mm, density_g_ml=density_g_ml)
     eta = wall_mm * eta_per_mm(
         flake_g=flake_g, plastic_ml=plastic_ml, film_mm=film_mm, density_g_ml=density_g_ml, tilt=tilt
@@ -119,8 +118,7 @@ def flake_g_for_cover(
     """
     if not 0 <= share < 1:
         raise BenchError(f"cover: {100 * share:g} % is more than flake strewn at random covers; give 0 to 99 %")
-    if not wall_mm > 0:
-        raise BenchError(f"wall: {wall_mm:g} mm is no wall; give more than 0")
+    _check_wall(wall_mm)
     a_gram = eta_per_mm(flake_g=1.0, plastic_ml=plastic_ml, film_mm=film_mm, density_g_ml=density_g_ml, tilt=tilt)
     return -math.log1p(-share) / (wall_mm * a_gram)
 
@@ -163,3 +161,8 @@ def strewn(plain: Spectrum, over_flake: Spectrum, share_covered: float) -> Spect
     """What is seen where flake covers a share of the area: the two reflectances mixed by area."""
     left = 1 - share_covered
     return tuple(left * bare + share_covered * flaked for bare, flaked in zip(plain, over_flake, strict=True))
+
+
+def _check_wall(wall_mm: float) -> None:
+    if not wall_mm > 0:
+        raise BenchError(f"wall: {wall_mm:g} mm is no wall; give more than 0")

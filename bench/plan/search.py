@@ -78,11 +78,8 @@ def search(net: Net, *, quick: bool = False) -> Found:
 
     Raises ValueError when tasks wait for one another in a ring.
     """
-    if len(net.backwards()) < len(net):
-        raise ValueError("tasks wait for one another in a ring")
-    _, ring = net.earliest_s()
-    if ring is not None:
-        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
+    if (impossible := _impossible(net)) is not None:
+        return impossible
     implied = with_implied(net)
     if len(implied.backwards()) < len(net):
         # No order keeps all limits. The net as it was shows which.
@@ -95,12 +92,15 @@ def follow(net: Net, order: Sequence[int]) -> Found:
 
     Raises ValueError when tasks wait for one another in a ring.
     """
+    return _impossible(net) or _Search(net).follow(order)
+
+
+def _impossible(net: Net) -> Found | None:
+    """What is found where no order at all keeps the limits; None where one may. Raises ValueError for a ring."""
     if len(net.backwards()) < len(net):
         raise ValueError("tasks wait for one another in a ring")
     _, ring = net.earliest_s()
-    if ring is not None:
-        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
-    return _Search(net).follow(order)
+    return None if ring is None else Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
 
 
 class _Search:

@@ -115,11 +115,14 @@ class PourScreen(LeftOnce[Session]):
 
     def tick(self) -> None:
         """Let happen what time has brought about, call the maker, and show it."""
+        self._catch_up()
+        self._repaint()
+
+    def _catch_up(self) -> None:
         self._let_happen(self._clock.now())
         if self._alarms.see(self.session) and isinstance(self.app.screen, HelpScreen):
             # Help covers the screen, and what called the maker is under it.
             self.app.screen.close()
-        self._repaint()
 
     def _beat(self) -> None:
         if self.is_left:
@@ -182,7 +185,8 @@ class PourScreen(LeftOnce[Session]):
         if stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
             self._said = Said(line=NOT_ALL_READ, at=now)
         else:
-            self._follow(answer(self._entry, stroke, self._moment(now)), now)
+            moment = Moment(session=self.session, now=now, units=self._units, pace=self._pace)
+            self._follow(answer(self._entry, stroke, moment), now)
 
     def _follow(self, reply: Answer, now: Stamp) -> None:
         if reply.line or self._said.stays_s < NEWS_S:
@@ -190,7 +194,7 @@ class PourScreen(LeftOnce[Session]):
         self._enter(reply.entry)
         if reply.event is not None:
             self._apply(reply.event)
-            self.tick()
+            self._catch_up()
         if reply.wish is Wish.HELP:
             self.app.push_screen(HelpScreen(self._keyboard))
         elif reply.wish is Wish.LEAVE or self.session.state.over:
@@ -232,20 +236,16 @@ class PourScreen(LeftOnce[Session]):
         board.show(framed.rows)
 
     def _around(self, now: Stamp) -> Around:
-        said = self._said
-        is_fresh = span(said.at, now).seconds < said.stays_s * self._pace
+        is_fresh = span(self._said.at, now).seconds < self._said.stays_s * self._pace
         return Around(
             units=self._units,
             entry=self._entry,
-            line=said.line if is_fresh else "",
+            line=self._said.line if is_fresh else "",
             saved=self._saved(),
             speed=self._speed,
             has_keys=self.app.app_focus,
             keyboard=self._keyboard,
         )
-
-    def _moment(self, now: Stamp) -> Moment:
-        return Moment(session=self.session, now=now, units=self._units, pace=self._pace)
 
     @property
     def _pace(self) -> float:
