@@ -7,12 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.faults.telling import Promise
+
 FOLDER = str(Path(__file__).parent)
 
 
 def main(argv: list[str]) -> int:
     """Run them with what else is said to pytest; its exit code."""
     marks = ["-m", "nightly or not nightly"] if "--nightly" in argv else []
+    Promise.is_held = bool(marks)
     return pytest.main([FOLDER, *marks, *(word for word in argv if word != "--nightly")])
 
 
