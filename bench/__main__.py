@@ -56,7 +56,7 @@ def _run(argv: Sequence[str]) -> int:
         return _open_screen(argv, None)
     from bench.cli.parser import build_parser
 
-    parser = build_parser(lambda: home_of(argv), draw=_draw)
+    parser = build_parser(lambda: home_of(argv), draw=_draw, argv=argv)
     arguments = parser.parse_args(argv)
     if arguments.version:
         from importlib.metadata import version

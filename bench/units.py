@@ -4,7 +4,8 @@ Inside the program a number is a plain ``float`` whose name carries its unit. It
 machines: ``rod_mm: Millimetres`` is a float held in millimetres, written in files under the key ``rod`` as a
 string with any unit of length ("3.2 mm", "1/8 in" is refused, "0.125 in" is fine).
 
-Pint takes about 0.2 s to load, so it is imported when the first quantity is read, never at start-up.
+Pint takes about 0.3 s to load, so it is imported when the first quantity needs it, never at start-up: one in the
+unit it is held in, or in a usual multiple of that, does not.
 """
 
 from __future__ import annotations
@@ -126,6 +127,19 @@ _OWN_WORDS = {
     "fl oz": "fluid_ounce",
 }
 
+_TIMES = {
+    ("min", "s"): 60.0,
+    ("h", "s"): 3600.0,
+    ("cm", "mm"): 10.0,
+    ("m", "mm"): 1000.0,
+    ("kg", "g"): 1000.0,
+    ("l", "ml"): 1000.0,
+    ("kW", "W"): 1000.0,
+    ("g/ml", "kg/m**3"): 1000.0,
+}
+"""Usual multiples of the units that numbers are held in, so that most files are read without Pint. Exact by
+definition: The International System of Units (BIPM, 9th edition), tables 7 and 8; from memory."""
+
 
 @lru_cache(maxsize=1)
 def _registry() -> UnitRegistry[Any]:
@@ -157,6 +171,9 @@ def parse(text: str, unit: Unit) -> float:
 def _convert(number: float, name: str, unit: Unit, *, found: str, wanted: str) -> float:
     if name in (unit.shown, unit.symbol):
         return number  # nothing to convert, and most files are written so: Pint stays unloaded
+    times = _TIMES.get((name, unit.symbol))
+    if times is not None:
+        return number * times
 
     import pint
 

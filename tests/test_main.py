@@ -11,7 +11,10 @@ from pathlib import Path
 import pytest
 
 from bench import __main__ as entry
+from bench.cli.distance import Digits
+from bench.cli.parser import build_parser
 from bench.errors import BenchError, Fault, FaultyFiles
+from bench.store.paths import Home
 
 ROOT = Path(__file__).resolve().parent.parent
 PYTHON = sys.executable
@@ -170,7 +173,11 @@ print("LOADED", *sorted({name.split(".")[0] for name in sys.modules}), file=sys.
         (["pour", "--help"], {"textual", "rich", "pint", "cattrs", "tomllib", "tomli_w", "asyncio"}),
         (["log"], {"textual", "rich", "pint", "asyncio"}),
         (["check"], {"textual", "rich", "asyncio"}),
-        (["plan", "peat-plain", "--mould", "long-reed-6", "--count", "4"], {"textual", "rich", "asyncio"}),
+        (["plan", "peat-plain", "--mould", "long-reed-6", "--count", "4"], {"textual", "rich", "pint", "asyncio"}),
+        (
+            ["look", "ember-under-peat", "--mould", "ribbon-leech-4"],
+            {"textual", "rich", "pint", "numpy", "asyncio"},
+        ),
         (["work", "air", "--ach", "6"], {"textual", "rich", "pint", "cattrs", "asyncio"}),
     ],
 )
@@ -186,3 +193,18 @@ def test_verbs_load_no_more_than_they_need(argv: list[str], never: set[str], tmp
     )
     line = next(line for line in process.stderr.splitlines() if line.startswith("LOADED"))
     assert not never & set(line.split())
+
+
+def test_a_verb_alone_reads_as_in_the_whole_command_line(tmp_path: Path) -> None:
+    def told(argv: list[str], given: list[str]) -> str:
+        parser = build_parser(lambda: Home(root=tmp_path), draw=lambda columns, rows: Digits(), argv=given)
+        return str(vars(parser.parse_args(argv)) | {"run": None, "request": None})
+
+    for argv in (["look", "a", "--mould", "m"], ["--home", "look", "plan", "a", "--mould", "m", "--count", "1"]):
+        assert told(argv, argv) == told(argv, [])
+
+
+def test_a_verb_that_is_none_is_told_all_of_them(tmp_path: Path) -> None:
+    process = run("lok", "--mould", "plan", home=tmp_path)
+    assert process.returncode == 2
+    assert all(f"'{verb}'" in process.stderr for verb in ("pour", "look", "distance"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -196,7 +197,20 @@ def test_foreign_text_is_shown_cut_and_without_control_characters() -> None:
     assert quoted("x" * 41) == f'"{"x" * 40}…"'
 
 
-def test_pint_is_not_loaded_before_the_first_quantity() -> None:
-    code = "import sys, bench.units; print('pint' in sys.modules)"
+@pytest.mark.parametrize(("name", "unit"), list(units._TIMES))
+@pytest.mark.parametrize("number", [0.0, 0.1, 1.39, 48.0, 7.77])
+def test_a_usual_multiple_is_what_pint_makes_of_it(name: str, unit: str, number: float) -> None:
+    by_pint = units._registry().Quantity(number, name).to(unit).magnitude
+    held = next(each for each in UNITS.values() if each.symbol == unit)
+    assert parse(f"{number!r} {name}", replace(held, above=None)) == pytest.approx(by_pint, rel=1e-15)
+
+
+def test_pint_is_not_loaded_before_a_quantity_needs_it() -> None:
+    code = (
+        "import sys; from bench import units\n"
+        "units.parse('1.7 kg', units.unit_of(units.Grams))\n"
+        "units.parse('3 mm', units.unit_of(units.Millimetres))\n"
+        "print('pint' in sys.modules)"
+    )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
     assert out.stdout.strip() == "False"

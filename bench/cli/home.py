@@ -29,8 +29,12 @@ def home_of(argv: Sequence[str]) -> Home:
 
 def asks_for_nothing(argv: Sequence[str]) -> bool:
     """Whether the command line says nothing but where home is: then the bench opens, and no verb is loaded."""
-    _, rest = _read(argv)
-    return not rest
+    return not without_home(argv)
+
+
+def without_home(argv: Sequence[str]) -> list[str]:
+    """The command line without where home is."""
+    return _read(argv)[1]
 
 
 def _read(argv: Sequence[str]) -> tuple[str | None, list[str]]:

@@ -14,11 +14,9 @@ from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import PARTS, Part, Tail
-from bench.plan.look import NO_CUPS, cups_g_of, look_at
+from bench.plan.look import NO_CUPS, look_at
 from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
 from bench.plan.look_words import NEAREST_ON_SCREEN, drops_words, grams_words, load_words, shown, started
-from bench.plan.make import make_plan
-from bench.plan.records import Ask
 from bench.units import quoted
 
 if TYPE_CHECKING:
@@ -70,28 +68,34 @@ def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
         there = ", ".join(sorted(held)) or "none"
         where = f"outside the core of {recipe.title}; there are {there}"
         raise BenchError(f"--moving: {quoted(args.moving)} is not {where}")
-    plastic = library.plastic(recipe.plastic)
     tail = Tail(args.tail) if args.tail else None
-    cups_g: Mapping[Part, float] = NO_CUPS
-    if args.count is not None:
-        plan = make_plan(
-            recipe=recipe,
-            mould=mould,
-            plastic=plastic,
-            station=library.station(args.station),
-            colourants=library.colourants,
-            ask=Ask(count=args.count, tail=tail),
-        )
-        cups_g = cups_g_of(plan)
     return look_at(
         recipe=recipe,
         mould=mould,
-        plastic=plastic,
+        plastic=library.plastic(recipe.plastic),
         colourants=library.colourants,
         tail=tail,
-        cups_g=cups_g,
+        cups_g=NO_CUPS if args.count is None else _cups_g(args, library, tail),
         moving=args.moving,
     )
+
+
+def _cups_g(args: argparse.Namespace, library: Library, tail: Tail | None) -> Mapping[Part, float]:
+    """What each cup of the job holds, g. Planning is loaded here: most looks go without."""
+    from bench.plan.look import cups_g_of
+    from bench.plan.make import make_plan
+    from bench.plan.records import Ask
+
+    recipe = library.recipe(args.recipe)
+    plan = make_plan(
+        recipe=recipe,
+        mould=library.mould(args.mould),
+        plastic=library.plastic(recipe.plastic),
+        station=library.station(args.station),
+        colourants=library.colourants,
+        ask=Ask(count=args.count, tail=tail),
+    )
+    return cups_g_of(plan)
 
 
 def as_json(look: RecipeLook) -> dict[str, object]:

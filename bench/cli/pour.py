@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bench.model.recipe import Tail
-from bench.plan.records import Ask
+
+if TYPE_CHECKING:
+    from bench.plan.records import Ask
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -81,6 +84,8 @@ def add_moulds_option(parser: argparse.ArgumentParser) -> None:
 
 def requested(arguments: argparse.Namespace, *, speed: float | None = None) -> PourRequest:
     """The request that those options make."""
+    from bench.plan.records import Ask
+
     return PourRequest(
         recipe=arguments.recipe,
         mould=arguments.mould,

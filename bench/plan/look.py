@@ -8,6 +8,7 @@ seam; a laminate without a core also with its half, by its share of the depth, i
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from bench.colour.flake import Flaked
 from bench.colour.layers import Medium, film
@@ -30,9 +31,11 @@ from bench.plan.look_records import (
     ViewName,
 )
 from bench.plan.look_words import advice, why_empty
-from bench.plan.records import Plan
 from bench.plan.scope import check_mould
 from bench.plan.strengths import PartColour, base_of, part_colour, tinting
+
+if TYPE_CHECKING:
+    from bench.plan.records import Plan
 
 NO_CUPS: Mapping[Part, float] = {}
 

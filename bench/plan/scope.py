@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from bench.errors import BenchError
 from bench.model.mould import Mould
@@ -11,8 +12,10 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Part, Recipe, Tail
 from bench.model.station import Station
 from bench.physics.feeding import density_kg_m3
-from bench.plan.records import Ask
 from bench.units import Percent
+
+if TYPE_CHECKING:
+    from bench.plan.records import Ask
 
 MOST_BAITS = 10_000
 """A count beyond this is taken for a slip of the finger."""
