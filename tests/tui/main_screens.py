@@ -30,7 +30,7 @@ from bench.tui.screens.pour import PourScreen
 from bench.tui.screens.reading import ReadingScreen
 from tests.session.bench_sessions import maker
 from tests.tui.at_the_bench import HandClock, at, at_kind, at_step, reach, session_of
-from tests.tui.running import screen_text, until
+from tests.tui.running import running, screen_text, until
 
 
 def leave_sessions(home: Path, number: int) -> None:
@@ -124,7 +124,7 @@ async def opened(
     """The app with that screen on top, drawn; some sessions wait on the bench."""
     leave_sessions(home, unfinished)
     app = BenchApp(home=Home(home), clock=SystemClock())
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.bench.planned)
         make = SCREENS[name]
         if make is not None:

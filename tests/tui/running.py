@@ -4,11 +4,30 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
 from typing import Any
 
 from textual import events
 from textual.app import App
+
+
+@asynccontextmanager
+async def running(app: App[Any], *, size: tuple[int, int]) -> AsyncIterator[None]:
+    """The app in a window of that size. It is not ended before it has taken every key: the library's own end takes
+    its screens away while it still takes keys, which the end of a real program does not."""
+    async with app.run_test(size=size):
+        yield
+        await keys_taken(app)
+
+
+async def keys_taken(app: App[Any]) -> None:
+    """Wait until every key pressed so far has come to the app, unless it is ending."""
+    driver, taken = app._driver, asyncio.Event()
+    if driver is None or app._exit or app._exception is not None:
+        return
+    driver.send_message(events.Callback(callback=taken.set))
+    await until(lambda: taken.is_set() or app._exit or app._exception is not None)
 
 
 async def until(condition: Callable[[], object], timeout_s: float = 10.0) -> None:

@@ -21,7 +21,7 @@ from bench.tui.screens.leave import LeaveScreen
 from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
 from tests.session.bench_sessions import FakeClock, Maker, maker
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -32,7 +32,7 @@ async def app_in(
 ) -> AsyncIterator[BenchApp]:
     """The app in that home, its bench filled."""
     app = BenchApp(home=Home(home), clock=SystemClock(), asked=asked)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.bench.library)
         yield app
 

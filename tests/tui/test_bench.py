@@ -18,7 +18,7 @@ from bench.tui.messages import OpenSession
 from bench.tui.present import long_time
 from bench.tui.screens.reading import ReadingScreen
 from bench.tui.widgets.choosing import Choosing
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 
 
 class BenchOnly(BenchApp):
@@ -39,7 +39,7 @@ class BenchOnly(BenchApp):
 async def bench(home: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[BenchOnly]:
     """The bench with the demo planned."""
     app = BenchOnly(home)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.bench.planned)
         await until(lambda: "baits in" in screen_text(app))
         yield app

@@ -18,7 +18,7 @@ from bench.tui.app import BenchApp
 from bench.tui.screens.calibrate import CalibrateScreen
 from bench.tui.widgets.board import Board
 from tests.tui.at_the_bench import HandClock, shelf
-from tests.tui.running import press, until
+from tests.tui.running import press, running, until
 
 SIZES = [(80, 24), (100, 30)]
 
@@ -69,7 +69,7 @@ async def calibrating(home: Path, size: tuple[int, int] = (80, 24), units: str =
     library = load_library(Home(home))[0]
     clock = HandClock()
     app = BenchApp(home=Home(home), clock=clock)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.bench.planned)
         rig = rig_for(library, plastic="quillmere-soft")
         screen = CalibrateScreen(home=Home(home), library=library, rig=rig, clock=clock, live=False, quiet_s=0.0)
@@ -304,7 +304,7 @@ async def test_a_held_key_acknowledges_one_card(tmp_path: Path) -> None:
 
 async def test_the_program_asks_before_it_ends_beside_a_hot_cup(tmp_path: Path) -> None:
     app = BenchApp(home=Home(tmp_path), clock=HandClock())
-    async with app.run_test(size=(80, 24)):
+    async with running(app, size=(80, 24)):
         await until(lambda: app.bench.planned)
         press(app, "h")
         await until(lambda: isinstance(app.screen, CalibrateScreen) and app.screen.query(Board))

@@ -22,7 +22,7 @@ from bench.tui.screens.finish import FinishScreen
 from bench.tui.screens.once import LeftOnce
 from bench.tui.screens.past import PastScreen
 from bench.tui.screens.pour import PourScreen
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
 
 
@@ -44,7 +44,7 @@ async def test_keys_behind_the_one_that_completes_a_session_do_no_harm(
 ) -> None:
     left_at(tmp_path, "cure")
     app = BenchApp(home=Home(tmp_path), clock=SystemClock())
-    async with app.run_test(size=(100, 30)):
+    async with running(app, size=(100, 30)):
         pour = await at_the_last_step(app)
         for key in ("space", *then):
             press(app, key, " " if key == "space" else None)

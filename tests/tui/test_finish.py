@@ -18,7 +18,7 @@ from bench.tui.pour.closing import closing
 from bench.tui.screens.finish import FinishScreen
 from bench.tui.theme import BENCH_THEME
 from tests.tui.at_the_bench import HandClock, at, at_kind, reach
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 
 
 def finished() -> tuple[Session, float]:
@@ -94,7 +94,7 @@ class Harness(App[None]):
 async def test_a_digit_judges_and_enter_goes_back(size: tuple[int, int]) -> None:
     session, now = finished()
     app = Harness(session, now)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.screen is app.finish and app.finish.query_one("#summary", Static).size.height > 5)
         assert "Ember under Peat" in screen_text(app)
         assert "Enter back to the bench" in screen_text(app).splitlines()[-1]

@@ -34,7 +34,7 @@ from bench.tui.theme import BENCH_THEME
 from bench.tui.widgets.board import Board
 from tests.session.bench_sessions import Maker, maker
 from tests.tui.at_the_bench import BEGAN, HandClock, at, at_kind, at_step, session_of
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
 
 pytest.importorskip("fcntl")
@@ -188,7 +188,7 @@ async def shown(
         look=look_at or (lambda: first), seen=first, clock=clock, settings=Settings(), live=False
     )
     app = Harness(screen)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: screen.is_mounted and screen.query_one(Board).size.width)
         screen.tick()
         yield app, clock

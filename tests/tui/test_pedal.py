@@ -23,7 +23,7 @@ from bench.tui.pedal import Learning, Stage, large_words, pressed, saved, words
 from bench.tui.pedal_app import PedalApp
 from bench.tui.screens.keys import HELD, KeysScreen
 from tests.tui.at_the_bench import at_kind, at_step, session_of
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in
 from tests.tui.test_pour import at_work
 
@@ -102,7 +102,7 @@ class Pedal:
 @asynccontextmanager
 async def teaching(save: Callable[[str], None], size: tuple[int, int] = (80, 24)) -> AsyncIterator[Pedal]:
     app = PedalApp(chosen={}, save=save)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: isinstance(app.screen, KeysScreen))
         yield Pedal(app)
 

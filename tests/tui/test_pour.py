@@ -29,7 +29,7 @@ from bench.tui.theme import BENCH_THEME
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.note_input import NoteInput
 from tests.tui.at_the_bench import HandClock, at_kind, at_step, session_of
-from tests.tui.running import until
+from tests.tui.running import running, until
 
 
 class Harness(App[None]):
@@ -123,7 +123,7 @@ async def at_work(
         live=False,
     )
     work = Bench(app=Harness(screen), clock=clock, kept=kept, rung=rung)
-    async with work.app.run_test(size=size):
+    async with running(work.app, size=size):
         await until(lambda: screen.is_mounted and screen.query_one(Board).size.width)
         screen.tick()
         yield work

@@ -19,7 +19,7 @@ from bench.tui.screens.another import AnotherScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.waits import Waits
 from tests.session.bench_sessions import FakeClock, maker
-from tests.tui.running import press, screen_text, until
+from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
 
 
@@ -151,7 +151,7 @@ async def test_how_long_ago_it_was_left_goes_on(tmp_path: Path, monkeypatch: pyt
     played = left_at(tmp_path, "ready")
     clock = Later(left=played.events[-1].at, seconds=0.0)
     app = BenchApp(home=Home(tmp_path), clock=clock)
-    async with app.run_test(size=(80, 24)):
+    async with running(app, size=(80, 24)):
         await until(lambda: "left just now" in screen_text(app))
         clock.seconds = 240.0
         await until(lambda: "left 4 min ago" in screen_text(app))

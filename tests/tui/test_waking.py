@@ -15,7 +15,7 @@ from bench.tui.saved import SavedState
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.board import Board
 from tests.tui.at_the_bench import HandClock, at_step
-from tests.tui.running import until
+from tests.tui.running import running, until
 from tests.tui.test_pour import Bench, Harness
 
 
@@ -36,7 +36,7 @@ async def ticking(session: Session, now: float) -> AsyncIterator[Bench]:
         ),
     )
     work = Bench(app=Harness(screen), clock=clock, kept=[], rung=[])
-    async with work.app.run_test(size=(100, 30)):
+    async with running(work.app, size=(100, 30)):
         await until(lambda: screen.is_mounted and screen.query_one(Board).size.width and work.text)
         yield work
 

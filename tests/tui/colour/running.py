@@ -17,7 +17,7 @@ from bench.tui.colour.easel import Easel
 from bench.tui.screens.colour import ColourScreen
 from bench.tui.theme import BENCH_THEME
 from tests.tui.at_the_bench import shelf
-from tests.tui.running import press, until
+from tests.tui.running import press, running, until
 
 STYLES = Path(bench.tui.__file__).parent
 
@@ -66,7 +66,7 @@ async def colour_screen(
 ) -> AsyncIterator[ColourApp]:
     """The screen with its first look on it."""
     app = ColourApp(home, recipe, mould, depth)
-    async with app.run_test(size=size):
+    async with running(app, size=size):
         await until(lambda: app.colour.predicted.look or app.colour.predicted.problem)
         await until(lambda: bool(app.text))
         yield app
