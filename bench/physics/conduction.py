@@ -14,11 +14,10 @@ zero, so by the maximum principle its largest value never grows.
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
-from itertools import count
 from operator import add, mul, sub, truediv
 from typing import NamedTuple
 
@@ -37,12 +36,12 @@ class Layer:
     """One layer, from the inside out.
 
     ``contact_w_m2k`` is the conductance of the joint to the next layer outwards; None for perfect contact. The
-    outermost layer's joint is the film of the body.
+    outermost layer's joint is the film of the body. ``start_c`` matters to a ``Transient`` only.
     """
 
     thickness_mm: float
     substance: Substance
-    start_c: float
+    start_c: float = 0.0
     contact_w_m2k: float | None = None
 
 
@@ -63,7 +62,7 @@ _DOUBLE_BELOW = 0.03
 _GONE = 1e-9
 """Share of the first excess below which the body counts as cold and the step is free to grow."""
 
-_FOUND = 1e-7
+_FOUND = 1e-6
 """Share of a step at which the search for a moment stops."""
 
 
@@ -136,29 +135,69 @@ def _divide(layers: Sequence[Layer], shape: Shape, film_w_m2k: float) -> _Cells:
     return cells
 
 
-class Transient:
-    """Layers that start at their own temperatures and relax towards their surroundings.
+class _March:
+    """Starts of one body, stepped side by side through the same moments, as far as anyone has asked.
+
+    ``states`` are excesses over the surroundings: by moment, by start, by cell.
+    """
+
+    def __init__(self, cells: _Cells, starts: Sequence[list[float]]) -> None:
+        self.cells = cells
+        self.times_s = [0.0]
+        self.states = [list(starts)]
+        self._neglected = [_GONE * max(map(abs, start)) for start in starts]
+        both_sides = map(add, cells.outward, [0.0, *cells.outward])
+        self._factors = self.factor(_FIRST_STEP * min(map(truediv, cells.capacity, both_sides)))
+
+    def advance(self) -> None:
+        """One step more. Raises ArithmeticError where numbers cannot hold it."""
+        before = self.states[-1]
+        after = [self.stepped(state, self._factors) for state in before]
+        self.times_s.append(self.times_s[-1] + self._factors.step_s)
+        self.states.append(after)
+        changes = [max(map(abs, map(sub, new, old))) for new, old in zip(after, before, strict=True)]
+        if not (max(changes) < math.inf and self.times_s[-2] < self.times_s[-1] < math.inf):
+            raise ArithmeticError("layers too thick, thin or slow for floating-point numbers")
+        if all(
+            change <= max(_DOUBLE_BELOW * max(map(abs, state)), neglected)
+            for change, state, neglected in zip(changes, after, self._neglected, strict=True)
+        ):
+            self._factors = self.factor(2 * self._factors.step_s)
+
+    def factor(self, step_s: float) -> _Factors:
+        """The matrix of one step, ready for any state."""
+        scale = _IMPLICIT * step_s
+        carry: list[float] = []
+        inverse: list[float] = []
+        inward = past = 0.0
+        for capacity, outward in zip(self.cells.capacity, self.cells.outward, strict=True):
+            carry.append(scale * inward * past)
+            past = 1 / (capacity + scale * (inward + outward) - scale * inward * carry[-1])
+            inverse.append(past)
+            inward = outward
+        return _Factors(step_s, carry, inverse)
+
+    def stepped(self, state: list[float], factors: _Factors) -> list[float]:
+        """One step of TR-BDF2; its trapezoidal stage is 2 w - T, with w from the same matrix."""
+        capacity = self.cells.capacity
+        half = _solved(list(map(mul, capacity, state)), factors)
+        new, old = 2 * _MIDDLE, _MIDDLE + _OLD
+        return _solved([c * (new * w - old * t) for c, w, t in zip(capacity, half, state, strict=True)], factors)
+
+
+class Relaxation:
+    """A layered body on its way to the temperature of its surroundings.
 
     Marches forward only as far as it has been asked and remembers the way, so that several questions about one
     shot cost one march. Layers are numbered from the inside; times are seconds from the start. Raises
     ArithmeticError for figures so far apart that numbers cannot hold them.
     """
 
-    def __init__(self, layers: Sequence[Layer], *, shape: Shape, around_c: float, film_w_m2k: float) -> None:
-        """``film_w_m2k`` is the conductance between the outer face and surroundings held at ``around_c``."""
-        self._around_c = around_c
-        self._cells = cells = _divide(layers, shape, film_w_m2k)
-        self._film_w_k = film_w_m2k * _area(cells.edge, shape)
-        start = [
-            layer.start_c - around_c
-            for layer, (first, end) in zip(layers, cells.spans, strict=True)
-            for _ in range(first, end)
-        ]
-        self._neglected = _GONE * max(map(abs, start))
-        both_sides = map(add, cells.outward, [0.0, *cells.outward])
-        self._factors = self._factor(_FIRST_STEP * min(map(truediv, cells.capacity, both_sides)))
-        self._times_s = [0.0]
-        self._states = [start]
+    def __init__(self, march: _March, weights: Sequence[float], *, around_c: float, film_w_k: float) -> None:
+        """The sum of the march's starts, each times its weight."""
+        self._march, self._weights = march, tuple(weights)
+        self._cells = march.cells
+        self._around_c, self._film_w_k = around_c, film_w_k
 
     def seconds_to(self, target_c: float, *, layer: int) -> float:
         """When the hottest point of a layer has fallen to ``target_c`` with nothing left that could reheat it.
@@ -169,16 +208,19 @@ class Transient:
         if target_c <= self._around_c:
             raise ValueError(f"surroundings at {self._around_c} degC never let a body fall to {target_c} degC")
         target = target_c - self._around_c
-        late = -1
-        for number in count():
-            if number == len(self._states):
-                self._march()
-            state = self._states[number]
-            if self._hottest(state, layer) > target:
-                late = number
-            elif max(state) <= target:
-                break
-        return 0.0 if late < 0 else self._times_s[late] + self._wait_s(late, target, layer)
+
+        def is_cold(number: int) -> bool:
+            state = self._state(number)
+            return max(state) <= target and self._hottest(state, layer) <= target
+
+        moments = self._march.times_s
+        while not is_cold(len(moments) - 1):
+            self._march.advance()
+        # By the maximum principle no later moment is hotter than an earlier one.
+        late = bisect_left(range(len(moments)), x=True, key=is_cold) - 1
+        while late >= 0 and self._hottest(self._state(late), layer) <= target:
+            late -= 1
+        return 0.0 if late < 0 else moments[late] + self._wait_s(late, target, layer)
 
     def hottest_c(self, seconds: float, *, layer: int) -> float:
         """Temperature of the hottest point of a layer, its inner face included, degC."""
@@ -208,13 +250,25 @@ class Transient:
         """Heat held above the surroundings: J per metre of cylinder, or per m2 of one half of a slab."""
         return math.fsum(map(mul, self._cells.capacity, self._excess(seconds)))
 
+    def _state(self, number: int) -> list[float]:
+        """The excess over the surroundings at a remembered moment, by cell."""
+        states = self._march.states[number]
+        if self._weights == (1.0,):
+            return states[0]
+        weight, *others = self._weights
+        total = [weight * each for each in states[0]]
+        for other, state in zip(others, states[1:], strict=True):
+            total = [one + other * each for one, each in zip(total, state, strict=True)]
+        return total
+
     def _excess(self, seconds: float) -> list[float]:
-        while self._times_s[-1] < seconds:
-            self._march()
-        before = max(bisect_right(self._times_s, seconds) - 1, 0)
-        rest_s = seconds - self._times_s[before]
-        state = self._states[before]
-        return self._stepped(state, self._factor(rest_s)) if rest_s > 0 else state
+        moments = self._march.times_s
+        while moments[-1] < seconds:
+            self._march.advance()
+        before = max(bisect_right(moments, seconds) - 1, 0)
+        rest_s = seconds - moments[before]
+        state = self._state(before)
+        return self._march.stepped(state, self._march.factor(rest_s)) if rest_s > 0 else state
 
     def _hottest(self, excess: list[float], layer: int) -> float:
         first, end = self._cells.spans[layer]
@@ -224,54 +278,64 @@ class Transient:
             face = excess[first] + self._cells.inside_share[layer] * (excess[first - 1] - excess[first])
         return max(face, max(excess[first:end]))
 
-    def _march(self) -> None:
-        state = self._states[-1]
-        after = self._stepped(state, self._factors)
-        self._times_s.append(self._times_s[-1] + self._factors.step_s)
-        self._states.append(after)
-        change = max(map(abs, map(sub, after, state)))
-        if not (change < math.inf and self._times_s[-2] < self._times_s[-1] < math.inf):
-            raise ArithmeticError("layers too thick, thin or slow for floating-point numbers")
-        if change <= max(_DOUBLE_BELOW * max(map(abs, after)), self._neglected):
-            self._factors = self._factor(2 * self._factors.step_s)
-
     def _wait_s(self, number: int, target: float, layer: int) -> float:
         """How long after a remembered state the target is crossed: false position on the logarithm (Illinois)."""
-        state = self._states[number]
-        low_s, high_s = 0.0, self._times_s[number + 1] - self._times_s[number]
+        march, state = self._march, self._state(number)
+        low_s, high_s = 0.0, march.times_s[number + 1] - march.times_s[number]
         low = math.log(self._hottest(state, layer) / target)
-        high = _log_ratio(self._hottest(self._states[number + 1], layer), target)
+        high = _log_ratio(self._hottest(self._state(number + 1), layer), target)
         width_s = _FOUND * high_s
         moment_s = high_s
+        was_late = was_early = False
         while high_s - low_s > width_s and high < 0:
             previous_s, moment_s = moment_s, high_s - high * (high_s - low_s) / (high - low)
-            here = _log_ratio(self._hottest(self._stepped(state, self._factor(moment_s)), layer), target)
+            here = _log_ratio(self._hottest(march.stepped(state, march.factor(moment_s)), layer), target)
             if abs(moment_s - previous_s) < width_s:
                 break
+            # An end that stays twice counts half, so that the other one does not creep.
             if here > 0:
-                low_s, low, high = moment_s, here, high / 2
+                low_s, low, high = moment_s, here, high / 2 if was_early else high
             else:
-                high_s, high, low = moment_s, here, low / 2
+                high_s, high, low = moment_s, here, low / 2 if was_late else low
+            was_early, was_late = here > 0, here <= 0
         return moment_s
 
-    def _factor(self, step_s: float) -> _Factors:
-        scale = _IMPLICIT * step_s
-        carry: list[float] = []
-        inverse: list[float] = []
-        inward = past = 0.0
-        for capacity, outward in zip(self._cells.capacity, self._cells.outward, strict=True):
-            carry.append(scale * inward * past)
-            past = 1 / (capacity + scale * (inward + outward) - scale * inward * carry[-1])
-            inverse.append(past)
-            inward = outward
-        return _Factors(step_s, carry, inverse)
 
-    def _stepped(self, state: list[float], factors: _Factors) -> list[float]:
-        """One step of TR-BDF2; its trapezoidal stage is 2 w - T, with w from the same matrix."""
-        capacity = self._cells.capacity
-        half = _solved(list(map(mul, capacity, state)), factors)
-        new, old = 2 * _MIDDLE, _MIDDLE + _OLD
-        return _solved([c * (new * w - old * t) for c, w, t in zip(capacity, half, state, strict=True)], factors)
+class Transient(Relaxation):
+    """Layers that start at their own temperatures, marched for themselves."""
+
+    def __init__(self, layers: Sequence[Layer], *, shape: Shape, around_c: float, film_w_m2k: float) -> None:
+        """``film_w_m2k`` is the conductance between the outer face and surroundings held at ``around_c``."""
+        cells = _divide(layers, shape, film_w_m2k)
+        start = _start(cells, [layer.start_c - around_c for layer in layers])
+        march = _March(cells, [start])
+        super().__init__(march, (1.0,), around_c=around_c, film_w_k=film_w_m2k * _area(cells.edge, shape))
+
+
+class Response:
+    """What a body answers to any start at all, for the price of one.
+
+    Conduction is linear where properties do not change with temperature: a body that starts with so many kelvin
+    above its surroundings passes through the sum, in these proportions, of what one kelvin in each layer leaves.
+    So a march for each layer that is ever warmer than the surroundings holds all their starts.
+    """
+
+    def __init__(self, layers: Sequence[Layer], *, shape: Shape, film_w_m2k: float, warm: Sequence[int]) -> None:
+        """``warm`` are the numbers of the layers with a start of their own; others always start at the temperature
+        of the surroundings."""
+        cells = _divide(layers, shape, film_w_m2k)
+        units = [[float(number == each) for number in range(len(layers))] for each in warm]
+        self._march = _March(cells, [_start(cells, unit) for unit in units])
+        self._film_w_k = film_w_m2k * _area(cells.edge, shape)
+
+    def from_start(self, *start_c: float, around_c: float) -> Relaxation:
+        """The body whose warm layers start at these temperatures, in surroundings at ``around_c``."""
+        excess = [each - around_c for each in start_c]
+        return Relaxation(self._march, excess, around_c=around_c, film_w_k=self._film_w_k)
+
+
+def _start(cells: _Cells, excess: Sequence[float]) -> list[float]:
+    return [each for each, (first, end) in zip(excess, cells.spans, strict=True) for _ in range(first, end)]
 
 
 def _solved(right: list[float], factors: _Factors) -> list[float]:

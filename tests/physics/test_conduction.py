@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench.physics.conduction import Layer, Shape, Transient
+from bench.physics.conduction import Layer, Response, Shape, Transient
 from bench.physics.substance import ALUMINIUM_6061, SOFT_PLASTISOL, STAINLESS, Substance
 from tests.physics.figures import rows
 from tests.physics.series import SERIES, fourier_at, lines_seconds_to
@@ -145,6 +145,42 @@ def test_core_in_its_ring_against_a_fine_method_of_lines(
     fine_s = lines_seconds_to(layers, around_c=mould, film_w_m2k=1000.0, target_c=60.0, watched=0)
     found = Transient(layers, shape=Shape.CYLINDER, around_c=mould, film_w_m2k=1000.0)
     assert found.seconds_to(60.0, layer=0) == pytest.approx(fine_s, rel=1e-2)
+
+
+@pytest.mark.parametrize(
+    ("core", "ring", "mould"), [(170.0, 30.0, 45.0), (165.0, 55.0, 25.0), (60.0, 150.0, 40.0)]
+)
+def test_a_response_is_the_sum_of_what_each_layer_leaves(core: float, ring: float, mould: float) -> None:
+    # Duhamel: conduction with constant properties is linear. The same body marched for itself takes other steps.
+    layers = [
+        Layer(thickness_mm=2.0, substance=SOFT_PLASTISOL, start_c=core),
+        Layer(thickness_mm=3.0, substance=SOFT_PLASTISOL, start_c=ring),
+    ]
+    alone = Transient(layers, shape=Shape.CYLINDER, around_c=mould, film_w_m2k=1000.0)
+    response = Response(layers, shape=Shape.CYLINDER, film_w_m2k=1000.0, warm=[0, 1])
+    summed = response.from_start(core, ring, around_c=mould)
+    for layer in (0, 1):
+        assert summed.seconds_to(55.0, layer=layer) == pytest.approx(alone.seconds_to(55.0, layer=layer), abs=0.1)
+        for moment_s in (0.0, 2.0, 20.0, 100.0):
+            assert summed.mean_c(moment_s, layer=layer) == pytest.approx(
+                alone.mean_c(moment_s, layer=layer), abs=0.1
+            )
+
+
+@pytest.mark.parametrize(("rod", "body", "metal", "shot", "mould", "target", "film"), ROD_AND_SHELL)
+def test_a_response_asked_about_other_moulds_before_against_a_fine_method_of_lines(
+    rod: float, body: float, metal: Substance, shot: float, mould: float, target: float, film: float
+) -> None:
+    # scipy's BDF on a ten times finer grid; the brass is Cengel's.
+    layers = [
+        Layer(thickness_mm=rod / 2, substance=metal, start_c=mould),
+        Layer(thickness_mm=(body - rod) / 2, substance=SOFT_PLASTISOL, start_c=shot),
+    ]
+    fine_s = lines_seconds_to(layers, around_c=mould, film_w_m2k=film, target_c=target, watched=1)
+    response = Response(layers, shape=Shape.CYLINDER, film_w_m2k=film, warm=[1])
+    for other_c in (20.0, 59.0, mould):
+        found_s = response.from_start(shot, around_c=other_c).seconds_to(target, layer=1)
+    assert found_s == pytest.approx(fine_s, rel=5e-3)
 
 
 def test_the_mould_may_be_a_layer_of_its_own_with_a_joint() -> None:

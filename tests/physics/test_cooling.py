@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.errors import BenchError
-from bench.physics.cooling import SOFT_PLASTISOL, Cooling, Section, cool_core, cool_shell, cool_solid
+from bench.physics.cooling import SOFT_PLASTISOL, Cooling, Coolings, Section, cool_core, cool_shell, cool_solid
 
 SECTION = Section(body_mm=10.0, rod_mm=3.2, tail_mm=3.0, gate_mm=4.0)
 
@@ -67,6 +67,25 @@ def test_a_warmer_shell_keeps_its_core_hot_longer() -> None:
         for shell_c in (25.0, 55.0)
     )
     assert cold < warm
+
+
+def test_one_march_answers_for_every_mould_as_one_of_its_own_would() -> None:
+    # To the last moment that anyone could tell apart: a tenth of a second.
+    coolings = Coolings(SECTION, SOFT_PLASTISOL)
+    for mould_c in (57.0, 20.0, 33.3, 49.9, 45.0):
+        for shot_c in (160.0, 175.0):
+            solid = coolings.solid(shot_c=shot_c, mould_c=mould_c)
+            shell = coolings.shell(shot_c=shot_c, mould_c=mould_c)
+            core = coolings.core(shot_c=shot_c, shell_c=40.0, mould_c=mould_c)
+            at = {"shot_c": shot_c, "mould_c": mould_c}
+            for found, expected in (
+                (solid, cool_solid(SECTION, SOFT_PLASTISOL, **at)),
+                (shell, cool_shell(SECTION, SOFT_PLASTISOL, **at)),
+                (core, cool_core(SECTION, SOFT_PLASTISOL, shell_c=40.0, **at)),
+            ):
+                assert found.set_s == pytest.approx(expected.set_s, abs=0.1)
+                assert found.hold_s == pytest.approx(expected.hold_s, abs=0.1)
+                assert found.mean_c == pytest.approx(expected.mean_c, abs=0.02)
 
 
 def test_plastic_already_firm_takes_no_time() -> None:

@@ -11,7 +11,7 @@ from bench.model.mould import Section
 from bench.model.recipe import Build, Tail
 from bench.plan.records import Ask, Shot
 from bench.plan.scope import Scope, settle
-from bench.plan.sets import SetTimes, solve
+from bench.plan.sets import SetTimes, coolings_of, solve
 from tests.plan.bench_records import MOULD, PLASTIC, STATION, recipe
 
 THICK = replace(MOULD, section=Section(body_mm=16.0, gate_mm=6.0, tail_mm=3.0))
@@ -37,7 +37,7 @@ def test_reading_between_nodes_is_within_a_third_of_a_percent(
 ) -> None:
     scope = scope_of(mould=mould)
     read = SetTimes(scope).of(shot, mould_c=mould_c, shell_c=shell_c if shot is Shot.CORE else None)
-    solved = solve(scope, shot, mould_c=mould_c, shell_c=shell_c)
+    solved = solve(coolings_of(scope), scope, shot, mould_c=mould_c, shell_c=shell_c)
     assert read.set_s == pytest.approx(solved.set_s, rel=0.003)
     assert read.hold_s == pytest.approx(solved.hold_s, rel=0.003)
     assert read.tail_s == pytest.approx(solved.tail_s, rel=0.003)
