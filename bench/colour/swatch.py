@@ -37,6 +37,9 @@ noise."""
 JUST_SEEN = 1.0
 """Difference, CIEDE2000, at which a line is just lost; common practice, no source."""
 
+_FAINT = 0.003
+"""Per film of a colourant: a fit that starts from less would not find its way up from nothing."""
+
 _DARKEST = 1e-4
 _BRIGHTEST = 0.995
 
@@ -272,9 +275,11 @@ def _fitted(readings: Sequence[_Reading], base: Medium) -> Medium:
 
 
 def _least_squares(readings: Sequence[_Reading], base: Medium) -> Medium:
-    """K and S per mm and % by band, starting from the closed form of each film's mean."""
+    """K and S per mm and % by band, each starting from the band before it: spectra are smooth."""
+    load_mm = sum(each.load_pct * each.thickness_mm for each in readings) / len(readings)
     ks: list[float] = []
     ss: list[float] = []
+    start = (0.3 / load_mm, 0.3 / load_mm)
     for at, (base_k, base_s) in enumerate(zip(base.k_per_mm, base.s_per_mm, strict=True)):
         films = [
             FilmReading(
@@ -288,10 +293,10 @@ def _least_squares(readings: Sequence[_Reading], base: Medium) -> Medium:
             for each in readings
             for card, reflected in ((each.card_white, each.white), (each.card_black, each.black))
         ]
-        load_mm = sum(each.load_pct * each.thickness_mm for each in readings) / len(readings)
-        k, s = fitted(films, (0.3 / load_mm, 0.3 / load_mm))
+        k, s = fitted(films, start)
         ks.append(k)
         ss.append(s)
+        start = max(k, _FAINT / load_mm), max(s, _FAINT / load_mm)
     return Medium(k_per_mm=tuple(ks), s_per_mm=tuple(ss))
 
 

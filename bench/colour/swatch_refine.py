@@ -22,6 +22,9 @@ BEND = 0.7
 """How far the logarithm of a factor may stray for one CIEDE2000 won, a starting value."""
 
 _ROUNDS = 4
+_ENOUGH = 0.01
+"""A gain in squared CIEDE2000, over all films, that is not worth another round."""
+
 _NUDGE = 1e-4
 _LONGEST_STEP = 1.0
 
@@ -40,9 +43,12 @@ def refined(start: Medium, residuals: Residuals) -> Medium:
         step = _normal_equations(columns, misses)
         tried = [each + min(_LONGEST_STEP, max(-_LONGEST_STEP, by)) for each, by in zip(bends, step, strict=True)]
         new_misses = _all(residuals, start, tried)
-        if _square(new_misses) >= _square(misses):
+        gain = _square(misses) - _square(new_misses)
+        if gain <= 0:
             break
         bends, misses = tried, new_misses
+        if gain < _ENOUGH:
+            break
     return bent(start, bends)
 
 

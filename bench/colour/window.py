@@ -19,6 +19,7 @@ from enum import StrEnum
 from bench.colour.bands import Spectrum, flat
 from bench.colour.difference import de2000
 from bench.colour.flake import Flaked
+from bench.colour.lab import Lab
 from bench.colour.layers import Film, Medium, film, over, stacked
 from bench.colour.mix import Loaded, added, mix, scaled
 from bench.colour.views import BACKGROUND, Section, lab_seen, open_share
@@ -91,13 +92,15 @@ class Window:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Bench:
-    """What stays the same while the loads are scaled: ``rest`` is the base with the colours that are held."""
+    """What stays the same while the loads are scaled: ``rest`` is the base with the colours that are held,
+    ``in_base`` the look of the rod in walls of bare base."""
 
     base: Medium
     rest: Medium
     extra: Medium
     core: Medium
     rod: Film
+    in_base: Lab
     section: Section
     flaked: Flaked | None
     background: Spectrum
@@ -106,19 +109,40 @@ class _Bench:
 
     def tint_and_visibility(self, factor: float) -> tuple[float, float]:
         """Both differences at a multiple of the shell's loads."""
-        shell = scaled(self.rest, self.extra, factor)
-        thick, wide = self.section.wall_mm, self.section.body_mm
-        wall, clear = film(shell, thick), film(self.base, thick)
-        seen = lab_seen(stacked((wall, self.rod, wall), self.background))
-        alone = lab_seen(over(film(shell, wide), self.background))
-        in_base = lab_seen(stacked((clear, self.rod, clear), self.background))
-        shows = open_share(self.flaked, thick)
-        return shows * de2000(in_base, seen), shows * de2000(alone, seen)
+        shell, seen = self._seen(factor)
+        return self._shown(self.in_base, seen), self._shown(self._alone(shell), seen)
 
-    def excess(self, factor: float) -> float:
-        """How far the worse of the two stands above its threshold; at least 0 inside the window."""
-        tint, visibility = self.tint_and_visibility(factor)
-        return min(tint - self.tint_at_least, visibility - self.visible_at_least)
+    def passes(self, factor: float, *, spare: float = 0.0) -> bool:
+        """Whether both stand at their thresholds or so much above; inside the window they do.
+
+        The second is not reckoned where the first already fails.
+        """
+        shell, seen = self._seen(factor)
+        if self._shown(self.in_base, seen) - self.tint_at_least < spare:
+            return False
+        return self._shown(self._alone(shell), seen) - self.visible_at_least >= spare
+
+    def _seen(self, factor: float) -> tuple[Medium, Lab]:
+        """The shell at a multiple of its loads, and its look over the core."""
+        shell = scaled(self.rest, self.extra, factor)
+        wall = film(shell, self.section.wall_mm)
+        return shell, lab_seen(stacked((wall, self.rod, wall), self.background))
+
+    def _alone(self, shell: Medium) -> Lab:
+        return lab_seen(over(film(shell, self.section.body_mm), self.background))
+
+    def _shown(self, one: Lab, other: Lab) -> float:
+        return open_share(self.flaked, self.section.wall_mm) * de2000(one, other)
+
+    def with_rod(self, rod: Film, section: Section) -> _Bench:
+        """The same with another core in it."""
+        in_base = _in_base(self.base, rod, section, self.background)
+        return replace(self, rod=rod, section=section, in_base=in_base)
+
+
+def _in_base(base: Medium, rod: Film, section: Section, background: Spectrum) -> Lab:
+    clear = film(base, section.wall_mm)
+    return lab_seen(stacked((clear, rod, clear), background))
 
 
 def load_window(
@@ -143,13 +167,14 @@ def load_window(
             f"rod: {section.core_mm:g} mm does not leave a wall in a body of {section.body_mm:g} mm; "
             f"give more than 0 and less than {section.body_mm:g} mm"
         )
-    extra = added(doses)
+    extra, rod = added(doses), film(core, section.core_mm)
     bench = _Bench(
         base=base,
         rest=mix(base, held),
         extra=extra,
         core=core,
-        rod=film(core, section.core_mm),
+        rod=rod,
+        in_base=_in_base(base, rod, section, background),
         section=section,
         flaked=flaked,
         background=background,
@@ -167,7 +192,7 @@ def load_window(
 
 def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
     """The window among the factors looked at, or why there is none."""
-    runs = _runs([bench.excess(factor) >= 0 for factor in factors])
+    runs = _runs([bench.passes(factor) for factor in factors])
     if not runs:
         openers = _openers(bench, factors)
         wall_mm, factor = _opening_wall(bench, factors)
@@ -183,8 +208,8 @@ def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
     low, high = factors[first], factors[last]
     return replace(
         stands,
-        low_factor=_edge(bench.excess, good=low, bad=factors[first - 1]) if bounded_low else low,
-        high_factor=_edge(bench.excess, good=high, bad=factors[last + 1]) if bounded_high else high,
+        low_factor=_edge(bench.passes, good=low, bad=factors[first - 1]) if bounded_low else low,
+        high_factor=_edge(bench.passes, good=high, bad=factors[last + 1]) if bounded_high else high,
         bounded_low=bounded_low,
         bounded_high=bounded_high,
         single=len(runs) == 1,
@@ -219,11 +244,11 @@ def _octaves_off(low: float, high: float) -> float:
     return max(0.0, math.log2(low), -math.log2(high))
 
 
-def _edge(excess: Callable[[float], float], *, good: float, bad: float) -> float:
+def _edge(passes: Callable[[float], bool], *, good: float, bad: float) -> float:
     """The factor between a good and a bad one at which it turns, by halving their ratio; on the good side."""
     for _ in range(_HALVINGS):
         middle = math.sqrt(good * bad)
-        if excess(middle) >= 0:
+        if passes(middle):
             good = middle
         else:
             bad = middle
@@ -243,7 +268,7 @@ def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[Opener, ...]:
     """Which changes of colours open the window."""
 
     def opens(changed: _Bench) -> bool:
-        return any(changed.excess(factor) >= 0 for factor in factors[::_STEPS_AN_OCTAVE])
+        return any(changed.passes(factor) for factor in factors[::_STEPS_AN_OCTAVE])
 
     found: list[Opener] = []
     if opens(_with_less_pearl(bench)):
@@ -251,7 +276,9 @@ def _openers(bench: _Bench, factors: Sequence[float]) -> tuple[Opener, ...]:
     now = _lightness(bench.rod, bench.background)
     for opener, medium in ((Opener.LIGHTER_CORE, _LIGHT_CORE), (Opener.DARKER_CORE, _DARK_CORE)):
         rod = film(medium, bench.section.core_mm)
-        if abs(_lightness(rod, bench.background) - now) > _OTHER_LIGHTNESS and opens(replace(bench, rod=rod)):
+        if abs(_lightness(rod, bench.background) - now) > _OTHER_LIGHTNESS and opens(
+            bench.with_rod(rod, bench.section)
+        ):
             found.append(opener)
     return tuple(found)
 
@@ -281,8 +308,8 @@ def _opening_wall(bench: _Bench, factors: Sequence[float]) -> tuple[float, float
 
     def middle_at(wall_mm: float) -> float | None:
         section = replace(bench.section, core_mm=bench.section.body_mm - 2 * wall_mm)
-        changed = replace(bench, section=section, rod=film(bench.core, section.core_mm))
-        runs = _runs([changed.excess(factor) >= _WORTH_OPENING for factor in factors])
+        changed = bench.with_rod(film(bench.core, section.core_mm), section)
+        runs = _runs([changed.passes(factor, spare=_WORTH_OPENING) for factor in factors])
         if not runs:
             return None
         first, last = min(runs, key=lambda run: _octaves_off(factors[run[0]], factors[run[1]]))
