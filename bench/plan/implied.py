@@ -22,7 +22,7 @@ def with_implied(net: Net) -> Net:
     it one whose limits could be kept if nothing were ever busy."""
     arcs = [list(each) for each in net.arcs]
     before = [list(each) for each in net.before]
-    into = net.leasts_into()
+    into = [list(each) for each in net.leasts_into]
     # Late limits first: what they imply may in turn hold for the limits of what comes before.
     for task in reversed(range(len(net))):
         for earlier, weight in net.arcs[task]:

@@ -11,18 +11,19 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 EPSILON_S = 1e-9
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True)
 class Net:
     """Tasks 0 to n - 1, about in the order in which they will be done.
 
     ``needs`` are the resources of each, 0 to ``resources`` - 1, of which there is one each. ``arcs`` from a are
     (b, w): b starts at least w after a. ``before`` are those whose end a task waits for. ``counts`` says whether
-    the length of the whole waits for a task.
+    the length of the whole waits for a task. What follows from these is reckoned once: read it, change nothing.
     """
 
     lengths_s: Sequence[float]
@@ -35,10 +36,11 @@ class Net:
     def __len__(self) -> int:
         return len(self.lengths_s)
 
+    @cached_property
     def backwards(self) -> list[int]:
         """The tasks so that none comes before one that waits for it. Where tasks wait for one another in a ring,
         those and all that these wait for are missing."""
-        left = [len(each) for each in self.followers()]
+        left = [len(each) for each in self.followers]
         ready = [task for task, count in enumerate(left) if count == 0]
         for task in ready:
             for earlier in self.before[task]:
@@ -47,18 +49,20 @@ class Net:
                     ready.append(earlier)
         return ready
 
+    @cached_property
     def tails_s(self) -> list[float]:
         """From each task's start, how long at least until the end of the last task that counts and waits for it;
         minus infinity where none does. The net must have no ring."""
         tails = [
             length if counts else float("-inf") for length, counts in zip(self.lengths_s, self.counts, strict=True)
         ]
-        for task in self.backwards():
+        for task in self.backwards:
             for later, weight in self.arcs[task]:
                 if weight >= 0:
                     tails[task] = max(tails[task], weight + tails[later])
         return tails
 
+    @cached_property
     def followers(self) -> list[list[int]]:
         """By task, those that wait for its end."""
         followers: list[list[int]] = [[] for _ in range(len(self))]
@@ -67,6 +71,7 @@ class Net:
                 followers[each].append(task)
         return followers
 
+    @cached_property
     def leasts_into(self) -> list[list[tuple[int, float]]]:
         """By task, the arcs forwards that end at it."""
         into: list[list[tuple[int, float]]] = [[] for _ in range(len(self))]
@@ -76,6 +81,7 @@ class Net:
                     into[later].append((task, weight))
         return into
 
+    @cached_property
     def limits(self) -> set[tuple[int, int]]:
         """The pairs of which the second has to start within some time of the first."""
         return {
@@ -85,19 +91,21 @@ class Net:
             if weight <= 0 and task not in self.before[earlier]
         }
 
+    @cached_property
     def hurried(self) -> list[list[int]]:
         """By task, what has to come within some time of it, and what in turn has to come between."""
         hurried: list[list[int]] = [[] for _ in range(len(self))]
-        for earlier, task in sorted(self.limits()):
+        for earlier, task in sorted(self.limits):
             between = [each for each in self.before[task] if earlier in self.before[each]]
             hurried[earlier].extend([*between, task])
         return hurried
 
+    @cached_property
     def earliest_s(self) -> tuple[list[float], tuple[int, int] | None]:
         """The earliest starts by the arcs alone, and the limit at which they chase one another for ever, if they
         do: from the end of its first task to the start of its second."""
-        starts, limits = [0.0] * len(self), self.limits()
-        for task in reversed(self.backwards()):
+        starts, limits = [0.0] * len(self), self.limits
+        for task in reversed(self.backwards):
             for later, weight in self.arcs[task]:
                 if weight >= 0 and starts[task] + weight > starts[later]:
                     starts[later] = starts[task] + weight
@@ -119,6 +127,25 @@ class Net:
                     waiting[later] = True
                     moved.append(later)
         return starts, None
+
+    def in_order(self, order: Sequence[int]) -> Net | None:
+        """The net in which every task also waits for the one that its resources were given before; None where
+        tasks would stand before what they wait for."""
+        is_placed = [False] * len(self)
+        last: dict[int, int] = {}
+        arcs = [list(each) for each in self.arcs]
+        before = [list(each) for each in self.before]
+        for task in order:
+            if not all(is_placed[each] for each in self.before[task]):
+                return None
+            is_placed[task] = True
+            for resource in self.needs[task]:
+                earlier = last.get(resource)
+                if earlier is not None:
+                    arcs[earlier].append((task, self.lengths_s[earlier]))
+                    before[task].append(earlier)
+                last[resource] = task
+        return replace(self, arcs=arcs, before=before)
 
 
 def descends(task: int, other: int, raised_by: Mapping[int, int]) -> bool:

@@ -36,18 +36,18 @@ class Placing:
 
     def __init__(self, net: Net) -> None:
         self.net = net
-        self.tails_s = net.tails_s()
+        self.tails_s = net.tails_s
         self.placed: list[int] = []
         self.open = [task for task, before in enumerate(net.before) if not before]
         self.steps = 0
         """How much work was done: arcs looked at."""
         self.failed: dict[tuple[int, int], int] = {}
         """How often a most from the one task's end to the other's start could not be kept."""
-        self.starts_s, _ = net.earliest_s()
+        self.starts_s = list(net.earliest_s[0])
         ends = (start + tail for start, tail in zip(self.starts_s, self.tails_s, strict=True))
         self.least_s = max(ends, default=0.0)
         """No order that begins like this one is shorter."""
-        self._followers, self._into, self._hurried = net.followers(), net.leasts_into(), net.hurried()
+        self._followers, self._into, self._hurried = net.followers, net.leasts_into, net.hurried
         self._needs = [frozenset(needs) for needs in net.needs]
         self._waits = [len(before) for before in net.before]
         self._is_placed = [False] * len(net)
@@ -65,7 +65,7 @@ class Placing:
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
         self._furthest = 0
-        self._limits = net.limits()
+        self._limits = net.limits
         self._blame = (0, 0)
         self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
 

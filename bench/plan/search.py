@@ -81,7 +81,7 @@ def search(net: Net, *, quick: bool = False) -> Found:
     if (impossible := _impossible(net)) is not None:
         return impossible
     implied = with_implied(net)
-    if len(implied.backwards()) < len(net):
+    if len(implied.backwards) < len(net):
         # No order keeps all limits. The net as it was shows which.
         implied = net
     return _Search(implied).run(quick=quick)
@@ -92,14 +92,37 @@ def follow(net: Net, order: Sequence[int]) -> Found:
 
     Raises ValueError when tasks wait for one another in a ring.
     """
-    return _impossible(net) or _Search(net).follow(order)
+    if (impossible := _impossible(net)) is not None:
+        return impossible
+    chained = net.in_order(order)
+    if chained is None:
+        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=None)
+    starts, ring = chained.earliest_s
+    steps = sum(len(arcs) + 1 for arcs in chained.arcs)
+    if ring is not None:
+        return Found(starts_s=None, length_s=float("inf"), steps=steps, broken=ring)
+    return Found(
+        starts_s=tuple(starts), length_s=_length_s(net, starts), steps=steps, broken=None, order=tuple(order)
+    )
+
+
+def _length_s(net: Net, starts_s: Sequence[float]) -> float:
+    """Until the end of the last task that counts."""
+    return max(
+        (
+            start + length
+            for start, length, counts in zip(starts_s, net.lengths_s, net.counts, strict=True)
+            if counts
+        ),
+        default=0.0,
+    )
 
 
 def _impossible(net: Net) -> Found | None:
     """What is found where no order at all keeps the limits; None where one may. Raises ValueError for a ring."""
-    if len(net.backwards()) < len(net):
+    if len(net.backwards) < len(net):
         raise ValueError("tasks wait for one another in a ring")
-    _, ring = net.earliest_s()
+    _, ring = net.earliest_s
     return None if ring is None else Found(starts_s=None, length_s=float("inf"), steps=0, broken=ring)
 
 
@@ -125,12 +148,6 @@ class _Search:
             self._shuffle(min(MOST_SHUFFLES, SHUFFLED_TASKS // len(self._net)), quick=False)
         if self._starts_s is None:
             self._dive(AS_GIVEN)
-        return self._found()
-
-    def follow(self, order: Sequence[int]) -> Found:
-        """That order and no other."""
-        if all(task in self._placing.open and self._placing.place(task) for task in order):
-            self._keep()
         return self._found()
 
     def _found(self) -> Found:
@@ -245,8 +262,7 @@ class _Search:
 
     def _keep(self) -> None:
         net, starts = self._net, self._placing.starts_s
-        ends = (starts[task] + net.lengths_s[task] for task in range(len(net)) if net.counts[task])
-        length_s = max(ends, default=0.0)
+        length_s = _length_s(net, starts)
         if length_s < self._best_s - EPSILON_S or self._starts_s is None:
             self._best_s, self._starts_s = length_s, tuple(starts)
             self._order = tuple(self._placing.placed)
