@@ -23,11 +23,12 @@ from bench.tui.messages import (
     ShowPedal,
 )
 from bench.tui.screens.bench import BenchScreen
+from bench.tui.widgets.choosing import Choosing
 
 if TYPE_CHECKING:
     from bench.tui.going import Running
     from bench.tui.screens.calibrate import CalibrateScreen
-    from bench.tui.screens.colour import ColourScreen
+    from bench.tui.screens.colour import ColourScreen, Kept
     from bench.tui.screens.onlook import OnlookEnd
 
 
@@ -82,7 +83,12 @@ class DoorsApp(GuardedApp):
             self.colour = ColourScreen(
                 home=self.home, library=self.bench.library, recipe=message.recipe, mould=message.mould
             )
-            self.push_screen(self.colour)
+            self.push_screen(self.colour, self._coloured)
+
+    def _coloured(self, kept: Kept | None) -> None:
+        """A colour was built: stand on it, once the shelf is read anew."""
+        if kept is not None:
+            self.bench.query_one(Choosing).stand_on(kept.recipe, kept.mould)
 
     @work(thread=True, exclusive=True, group="resume")
     def open_file(self, path: Path) -> None:

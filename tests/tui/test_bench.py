@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from textual.message import Message
+from textual.widgets import OptionList
 
 from bench.clock import SystemClock
 from bench.model.recipe import Tail
@@ -196,3 +197,23 @@ async def test_a_key_says_how_many_moulds_there_are(tmp_path: Path) -> None:
         await until(lambda: app.requests)
         assert app.requests[0].session.job.plan.moulds == 2
         await until(lambda: "8 baits in 3 rounds, 2 moulds" in screen_text(app))
+
+
+async def test_the_bench_stands_on_the_colour_that_was_just_saved_with_its_plan(tmp_path: Path) -> None:
+    async with bench(tmp_path, size=(100, 30)) as app:
+        press(app, "c")
+        await until(lambda: app.screen is app.colour and app.colour.predicted.look)
+        for key in ("right", "s", "2", "enter"):
+            press(app, key)
+        await until(lambda: app.colour is not None and app.colour.kept)
+        press(app, "escape")
+        await until(lambda: app.screen is app.bench)
+        await until(
+            lambda: app.bench.planned is not None and app.bench.planned.choice.recipe == "ember-under-peat-mine2"
+        )
+        assert chosen(app)[0] == "ember-under-peat-mine2"
+        assert app.bench.planned is not None
+        assert app.bench.planned.session.job.recipe.title == "Ember under Peat, mine2"
+        recipes = app.bench.query_one("#recipes", OptionList)
+        assert recipes.highlighted is not None
+        assert recipes.get_option_at_index(recipes.highlighted).id == "ember-under-peat-mine2"

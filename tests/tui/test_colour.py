@@ -13,6 +13,7 @@ from bench.tui.colour.cells import Patch
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.desk import Building, Sheet
 from bench.tui.colour.easel import Easel
+from bench.tui.screens.colour import Kept
 from bench.tui.screens.reading import ReadingScreen
 from tests.tui.colour.running import ColourApp, colour_screen
 from tests.tui.running import press, screen_text, until
@@ -111,6 +112,7 @@ async def test_a_recipe_is_saved_and_never_over_another_unasked(tmp_path: Path) 
         await app.see("Choose", "Ember under Peat two")
         await app.type("escape", "escape")
         await until(lambda: app.was_left)
+        assert app.kept == Kept(recipe="ember-under-peat-two", mould="ribbon-leech-4")
 
 
 async def test_what_is_not_saved_is_asked_about(tmp_path: Path) -> None:
@@ -120,6 +122,7 @@ async def test_what_is_not_saved_is_asked_about(tmp_path: Path) -> None:
         assert not app.was_left
         await app.type("escape", "u", "escape")
         await until(lambda: app.was_left)
+        assert app.kept is None
 
 
 async def test_a_disk_that_refuses_is_said_and_the_draft_stays(tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -66,8 +66,18 @@ def _shipped_names(home: Home) -> frozenset[str]:
     return frozenset(file.stem for file in files if not is_there(home.profiles / FOLDER / file.name))
 
 
-class ColourScreen(LeftOnce[None]):
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Kept:
+    """What the colour screen leaves behind: the name of the recipe saved last, and the mould it was seen in."""
+
+    recipe: str
+    mould: str
+
+
+class ColourScreen(LeftOnce[Kept | None]):
     """Builds a colour, beginning with a recipe of the library in one of its moulds.
+
+    It closes with the recipe that was saved last, or with None where none was.
 
     ``depth`` None asks the terminal how many colours it has.
     """
@@ -86,6 +96,7 @@ class ColourScreen(LeftOnce[None]):
             draft=begun(chosen, library.mould(mould).name), saved=chosen, shipped=_shipped_names(home)
         )
         self.predicted = Predicted()
+        self.kept: Kept | None = None
         self._depth = depth
         self._asked: _Wanted | None = None
         self._shown: _Wanted | None = None
@@ -138,7 +149,7 @@ class ColourScreen(LeftOnce[None]):
             case ReadWords():
                 self._read_words()
             case Leave():
-                self.dismiss(None)
+                self.dismiss(self.kept)
 
     def _read_words(self) -> None:
         from bench.tui.screens.reading import ReadingScreen
@@ -251,6 +262,7 @@ class ColourScreen(LeftOnce[None]):
         """Go on with the recipe as it is on disk, and find it among the others from now on."""
         recipes = {**self.library.recipes, message.recipe.name: message.recipe}
         self.library = replace(self.library, recipes=recipes)
+        self.kept = Kept(recipe=message.recipe.name, mould=self.desk.draft.mould)
         self._adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
 
     def _answered(self, mode: Mode, line: str = "") -> None:

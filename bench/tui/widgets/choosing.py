@@ -56,6 +56,11 @@ class Choosing(Vertical):
         _fill(self.query_one("#moulds", OptionList), library.moulds.items(), mould_label, choice.mould)
         self.choose(choice)
 
+    def stand_on(self, recipe: str, mould: str) -> None:
+        """Have these chosen when the shelf is next offered: what was just saved is not on this one yet."""
+        if self.choice is not None:
+            self.choice = self.choice.with_recipe(recipe).with_mould(mould)
+
     def focus_first(self) -> None:
         """Put the cursor on the recipes."""
         self.query_one("#recipes").focus()

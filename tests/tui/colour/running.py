@@ -14,7 +14,7 @@ import bench.tui
 from bench.store.paths import Home
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.easel import Easel
-from bench.tui.screens.colour import ColourScreen
+from bench.tui.screens.colour import ColourScreen, Kept
 from bench.tui.theme import BENCH_THEME
 from tests.tui.at_the_bench import shelf
 from tests.tui.running import press, running, until
@@ -33,12 +33,13 @@ class ColourApp(App[None]):
         self.theme = BENCH_THEME.name
         self.colour = ColourScreen(home=Home(home), library=shelf(), recipe=recipe, mould=mould, depth=depth)
         self.was_left = False
+        self.kept: Kept | None = None
 
     def on_mount(self) -> None:
         self.push_screen(self.colour, self._left)
 
-    def _left(self, _nothing: None) -> None:
-        self.was_left = True
+    def _left(self, kept: Kept | None) -> None:
+        self.was_left, self.kept = True, kept
 
     @property
     def text(self) -> str:
