@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.screen import Screen
 
 from bench.clock import Clock, rehearsal_clock
@@ -40,6 +40,9 @@ CLOSE_WITHIN_S = 5.0
 
 LEAVE_WITHIN_S = 1.0
 """The same when the whole program ends."""
+
+LEAVING_KEYS = frozenset({"ctrl+q", "ctrl+c", "q", "Q"})
+"""These leave the bench, whatever stands on it."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -79,6 +82,18 @@ class BenchApp(DoorsApp):
     def going(self) -> Going | None:
         """The session to be gone on with should this screen end; None while there is none."""
         return self.running.going if self.running is not None else self._going
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key pressed before the bench shows what is on its shelf does nothing: it was pressed blind."""
+        if (
+            isinstance(event, events.Key)
+            and not event.is_forwarded
+            and self.screen is self.bench
+            and event.key not in LEAVING_KEYS
+            and self.bench.blind.hides(event.time)
+        ):
+            return
+        await super().on_event(event)
 
     def on_ready(self) -> None:
         """Open what was asked for, once the first frame stands."""

@@ -12,9 +12,10 @@ import signal
 import sys
 import threading
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
+from textual.binding import Binding, BindingType
 from textual.worker import WorkerFailed
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ HUNG_UP = 129
 
 class GuardedApp(App[int]):
     """``crash`` is the exception that ended it, ``stop_code`` the exit code that a signal asked for."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c", "quit", "Leave", show=False, system=True)]
 
     crash: Exception | None = None
     stop_code: int | None = None

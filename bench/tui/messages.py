@@ -30,6 +30,11 @@ class ShelfRead(Message):
 
 
 @dataclass
+class ShelfShown(Message):
+    """What is on the shelf stands on the bench for the first time."""
+
+
+@dataclass
 class WaitsRead(Message):
     """The unfinished sessions were read again; ``before`` is what waited when they were asked for."""
 

@@ -41,7 +41,7 @@ LONG_AWAY = timedelta(days=2)
 KEYS = (
     ("Enter", "pour"),
     ("?", "help"),
-    ("Ctrl+Q", "leave"),
+    ("Q", "leave"),
     ("+ -", "count"),
     ("M", "moulds"),
     ("R", "rehearse"),
@@ -59,7 +59,7 @@ RESUME_KEYS = (
     ("Enter", "resume"),
     ("→", "new pour"),
     ("?", "help"),
-    ("Ctrl+Q", "leave"),
+    ("Q", "leave"),
     ("X", "set aside"),
     ("L", "past"),
 )

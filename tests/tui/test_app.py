@@ -187,7 +187,11 @@ async def test_leaving_a_running_session_is_asked_about(tmp_path: Path) -> None:
         assert app.screen.session.step.id == "ready", "the press that stays does nothing else"
         press(app, "ctrl+q")
         await until(lambda: isinstance(app.screen, LeaveScreen))
-        press(app, "y")
+        press(app, "n")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "ctrl+c")
+        await until(lambda: isinstance(app.screen, LeaveScreen))
+        press(app, "Y")
         await until(lambda: app.return_value == 0)
         assert app.close_session() is None
 

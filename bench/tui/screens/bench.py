@@ -118,6 +118,7 @@ class BenchScreen(BenchDoors):
         files = len({fault.file for fault in message.faults})
         self.query_one("#faults", Static).update(faults_line(files))
         self.query_one("#faults").display = files > 0
+        self.begin_to_count_keys()
 
     def on_screen_resume(self) -> None:
         """At the start, and back from another screen: what waits may have changed."""

@@ -12,11 +12,13 @@ from bench.clock import Clock
 from bench.errors import BenchError, Fault
 from bench.model.settings import ThemeName
 from bench.tui import theme
+from bench.tui.blind import Blind
 from bench.tui.messages import (
     OpenSession,
     ReadShelf,
     ResumeSession,
     SessionRefused,
+    ShelfShown,
     ShowCalibration,
     ShowColour,
     ShowPast,
@@ -51,6 +53,7 @@ class BenchDoors(Screen[None]):
         Binding("x,X", "set_aside", "Set aside", priority=True),
         Binding("v,V", "theme", "Bright or dark", priority=True),
         Binding("question_mark", "help", "Help", priority=True),
+        Binding("q,Q", "app.quit", "Leave", priority=True),
     ]
 
     def __init__(self, clock: Clock) -> None:
@@ -58,11 +61,21 @@ class BenchDoors(Screen[None]):
         self.clock = clock
         self.library: Library | None = None
         self.faults: tuple[Fault, ...] = ()
+        self.blind = Blind()
         self._theme_asked = ThemeName.DARK
 
     def on_mount(self) -> None:
         """Keep what is said of waiting sessions true."""
         self.set_interval(LOOK_AGAIN_S, self.look_again)
+
+    def begin_to_count_keys(self) -> None:
+        """The shelf stands on the bench. Dated before it is painted: whoever answers what is seen is later."""
+        if self.blind.seen_from_s is None:
+            self.post_message(ShelfShown())
+
+    def on_shelf_shown(self, message: ShelfShown) -> None:
+        """From then on keys count."""
+        self.blind.seen_from_s = message.time
 
     def look_again(self) -> None:
         """Look again at the sessions that wait, while they are seen."""

@@ -57,7 +57,7 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("H", "measure the power of your heater."),
     ("K", "teach the bench a pedal."),
     ("F", "read what is wrong with files that did not load."),
-    ("Ctrl+Q", "leave."),
+    ("Q", "leave. Ctrl+Q and Ctrl+C leave from every screen; a session that runs is asked about and kept."),
 )
 
 THEME_KEY = "V"

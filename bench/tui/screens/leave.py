@@ -23,8 +23,8 @@ class LeaveScreen(ModalScreen[None], LeftOnce[None]):
     """The one key that ends most things stays here."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("y", "app.quit", "Leave", priority=True),
-        Binding("n,escape,enter,space,pagedown", "dismiss", "Stay", priority=True),
+        Binding("y,Y", "app.quit", "Leave", priority=True),
+        Binding("n,N,escape,enter,space,pagedown", "dismiss", "Stay", priority=True),
     ]
 
     def compose(self) -> ComposeResult:
