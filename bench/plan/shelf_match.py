@@ -52,6 +52,16 @@ def shelf_choice(off: Off, *, names: Iterable[str], there: Sequence[str] = ()) -
     return best
 
 
+def ranked(tried: Mapping[tuple[str, ...], float], *, first: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
+    """All that was tried, best first, by how far off each set is: one more colourant counts as far off as it must
+    bring. ``first``, the choice, stays before them."""
+
+    def rank(names: tuple[str, ...]) -> tuple[bool, float]:
+        return names != first, tried[names] + WORTH_A_BOTTLE * len(names)
+
+    return tuple(sorted(tried, key=rank))
+
+
 def shelf_names(colourants: Mapping[str, Colourant], plastic: Plastic) -> tuple[str, ...]:
     """The colourants that a match can reckon with: their look is known, and no light of theirs is left out."""
     base = base_of(plastic)

@@ -28,7 +28,8 @@ from bench.tui.widgets.choosing import Choosing
 if TYPE_CHECKING:
     from bench.tui.going import Running
     from bench.tui.screens.calibrate import CalibrateScreen
-    from bench.tui.screens.colour import ColourScreen, Kept
+    from bench.tui.screens.colour import ColourScreen
+    from bench.tui.screens.colour_asks import Kept
     from bench.tui.screens.onlook import OnlookEnd
 
 

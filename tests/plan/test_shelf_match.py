@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pytest
 
 from bench.errors import BenchError
-from bench.plan.shelf_match import MOST_BOTTLES, shelf_choice, shelf_names
+from bench.plan.shelf_match import MOST_BOTTLES, ranked, shelf_choice, shelf_names
 from tests.plan.bench_records import PLASTIC
 from tests.plan.looks import COLOURANTS
 
@@ -44,3 +44,8 @@ def test_only_those_that_can_be_reckoned_with() -> None:
     assert set(shelf_names(COLOURANTS, PLASTIC)) == {"brown", "green", "blue", "red", "white", "pearl"}
     with pytest.raises(BenchError, match="no colourant on the shelf"):
         shelf_choice(lambda _: 0.0, names=())
+
+
+def test_all_that_was_tried_is_ranked_and_another_bottle_counts() -> None:
+    tried = {("a",): 4.0, ("b",): 2.0, ("b", "a"): 1.4, ("b", "c"): 0.4}
+    assert ranked(tried, first=("b",)) == (("b",), ("b", "c"), ("b", "a"), ("a",))

@@ -13,7 +13,7 @@ from bench.tui.colour.cells import Patch
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.desk import Building, Sheet
 from bench.tui.colour.easel import Easel
-from bench.tui.screens.colour import Kept
+from bench.tui.screens.colour_asks import Kept
 from bench.tui.screens.reading import ReadingScreen
 from tests.tui.colour.running import ColourApp, colour_screen
 from tests.tui.running import press, screen_text, until
@@ -94,6 +94,25 @@ async def test_a_wrong_hex_is_kept_a_right_one_is_answered(tmp_path: Path) -> No
         await app.see("#6a3b20", "As good as the same.", "Enter takes them")
         await app.type("enter")
         await until(lambda: app.colour.desk.draft.is_changed)
+
+
+async def test_the_shelf_is_searched_while_the_screen_lives(tmp_path: Path) -> None:
+    async with colour_screen(tmp_path, size=(100, 30)) as app:
+        await app.type("g", *"306030", "enter")
+        await app.see("G searches the whole shelf")
+        await app.type("g")
+        await app.see("sets so far", "Esc leave it")
+        await app.type("escape")
+        await until(lambda: isinstance(app.colour.desk.mode, Building))
+        await until(lambda: not any(each.is_running for each in app.colour.workers))
+        assert isinstance(app.colour.desk.mode, Building)
+        await app.type("g", *"306030", "enter")
+        await app.see("G searches the whole shelf")
+        await app.type("g")
+        await app.see("Nearest to #306030 for the shell", "› 1 ", " 2 ")
+        await app.type("2")
+        await until(lambda: app.colour.desk.draft.is_changed)
+        await app.see("The shell is filled anew.")
 
 
 async def test_a_recipe_is_saved_and_never_over_another_unasked(tmp_path: Path) -> None:

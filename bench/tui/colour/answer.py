@@ -16,21 +16,25 @@ from bench.tui.colour.desk import (
     Desk,
     FindCores,
     FindDoses,
+    FindOnShelf,
     Leave,
     Leaving,
     MakeVariants,
     Offer,
+    Offers,
     Picking,
     ReadWords,
     Reckoning,
     Save,
     Sheet,
+    StopAsking,
     Taken,
     Typing,
     What,
     Wish,
 )
 from bench.tui.colour.draft import COARSE, Draft, ready_to_save, slug
+from bench.tui.colour.goal import DosesFound
 from bench.tui.colour.keys import Press, Stroke
 from bench.tui.colour.predict import in_order
 from bench.tui.text import clean
@@ -73,19 +77,29 @@ def _answered(desk: Desk, stroke: Stroke, library: Library) -> Reply:
             reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
         case Typing():
             reply = _typing(desk, desk.mode, stroke, library)
-        case Cores():
-            reply = Reply(desk=_cores(desk, desk.mode, stroke.press))
-        case Sheet():
-            reply = Reply(desk=_sheet(desk, desk.mode, stroke))
-        case Offer():
-            reply = Reply(desk=_offer(desk, desk.mode, stroke.press))
         case Taken():
             reply = _taken(desk, desk.mode, stroke)
         case Leaving():
             reply = _leaving(desk, stroke.press)
         case Reckoning():
-            reply = Reply(desk=desk.entering(Building()) if stroke.press is Press.LEAVE else desk)
+            left = Reply(desk=desk.entering(Building()), wish=StopAsking())
+            reply = left if stroke.press is Press.LEAVE else Reply(desk=desk)
+        case Cores() | Sheet() | Offer() | Offers():
+            reply = _choosing(desk, desk.mode, stroke)
     return reply
+
+
+def _choosing(desk: Desk, mode: Cores | Sheet | Offer | Offers, stroke: Stroke) -> Reply:
+    """What a key makes of what is offered."""
+    match mode:
+        case Cores():
+            return Reply(desk=_cores(desk, mode, stroke.press))
+        case Sheet():
+            return Reply(desk=_sheet(desk, mode, stroke))
+        case Offers():
+            return Reply(desk=_offers(desk, mode, stroke))
+        case Offer():
+            return _offer(desk, mode, stroke.press)
 
 
 def pasted(desk: Desk, text: str) -> Desk:
@@ -235,7 +249,10 @@ def _typed_goal(desk: Desk, mode: Typing) -> Reply:
     except BenchError as error:
         problem = present.sentence(clean(str(error)))
         return Reply(desk=desk.entering(replace(mode, problem=problem)))
-    wish = FindDoses(part=desk.draft.place.part, wanted=wanted)
+    part = desk.draft.place.part
+    if not desk.draft.recipe.parts[part].doses:
+        return _searching(desk, part, wanted)
+    wish = FindDoses(part=part, wanted=wanted)
     return Reply(desk=desk.entering(Reckoning(says="Looking for doses …")), wish=wish)
 
 
@@ -290,10 +307,49 @@ def _sheet(desk: Desk, mode: Sheet, stroke: Stroke) -> Desk:
             return desk
 
 
-def _offer(desk: Desk, mode: Offer, press: Press) -> Desk:
-    if press is Press.TAKE:
-        return desk.drawing(desk.draft.with_doses(mode.found.part, mode.found.doses))
-    return desk.entering(Building()) if press in (Press.LEAVE, Press.QUIT) else desk
+SEARCHING = "Trying the colours of the whole shelf …"
+
+
+def _searching(desk: Desk, part: Part, wanted: str) -> Reply:
+    return Reply(desk=desk.entering(Reckoning(says=SEARCHING)), wish=FindOnShelf(part=part, wanted=wanted))
+
+
+def tried(desk: Desk, number: int) -> Desk:
+    """The desk once so many sets of the shelf's colours were tried; one that waits for nothing stays as it is."""
+    if not (isinstance(desk.mode, Reckoning) and desk.mode.says.startswith(SEARCHING)):
+        return desk
+    return replace(desk, mode=Reckoning(says=f"{SEARCHING} {number} sets so far."))
+
+
+def _offer(desk: Desk, mode: Offer, press: Press) -> Reply:
+    match press:
+        case Press.TAKE:
+            return Reply(desk=desk.drawing(desk.draft.with_doses(mode.found.part, mode.found.doses)))
+        case Press.GOAL:
+            return _searching(desk, mode.found.part, mode.found.wanted)
+        case Press.LEAVE | Press.QUIT:
+            return Reply(desk=desk.entering(Building()))
+        case _:
+            return Reply(desk=desk)
+
+
+def _offers(desk: Desk, mode: Offers, stroke: Stroke) -> Desk:
+    match stroke.press:
+        case Press.UP | Press.DOWN:
+            return desk.entering(replace(mode, at=_within(mode.at, stroke.press, len(mode.found))))
+        case Press.TAKE:
+            return _filled(desk, mode.found[mode.at])
+        case Press.DIGIT if int(stroke.character or "0") <= len(mode.found):
+            return _filled(desk, mode.found[int(stroke.character) - 1])
+        case Press.LEAVE | Press.QUIT:
+            return desk.entering(Building())
+        case _:
+            return desk
+
+
+def _filled(desk: Desk, found: DosesFound) -> Desk:
+    """A part filled anew: its old colours can be had back."""
+    return desk.drawing(desk.draft.with_doses(found.part, found.doses), f"The {found.part.words} is filled anew.")
 
 
 def _taken(desk: Desk, mode: Taken, stroke: Stroke) -> Reply:

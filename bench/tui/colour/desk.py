@@ -8,7 +8,8 @@ from enum import Enum
 from bench.colour.cores import Ranking
 from bench.model.recipe import Part, Recipe, Tail
 from bench.tui.colour.draft import Draft, slug
-from bench.tui.colour.predict import CoreFound, DosesFound, Variant
+from bench.tui.colour.goal import DosesFound
+from bench.tui.colour.predict import CoreFound, Variant
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -73,6 +74,14 @@ class Offer:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Offers:
+    """Doses from the whole shelf for a wanted colour, the best first, to choose from."""
+
+    found: tuple[DosesFound, ...]
+    at: int = 0
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Taken:
     """A name that is already on the shelf; ``why`` says where, ``own`` whether it is one of the user's."""
 
@@ -86,7 +95,7 @@ class Leaving:
     """Leaving was asked for, and the draft is not saved."""
 
 
-Mode = Building | Picking | Typing | Reckoning | Cores | Sheet | Offer | Taken | Leaving
+Mode = Building | Picking | Typing | Reckoning | Cores | Sheet | Offer | Offers | Taken | Leaving
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -159,6 +168,19 @@ class FindDoses:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class FindOnShelf:
+    """Find doses of a part for a wanted colour among all colourants of the shelf."""
+
+    part: Part
+    wanted: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class StopAsking:
+    """Nobody waits any more for what was asked."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class MakeVariants:
     """Make the sheet of variants."""
 
@@ -181,4 +203,4 @@ class ReadWords:
     """Show every picture in words."""
 
 
-Wish = FindCores | FindDoses | MakeVariants | Save | Leave | ReadWords
+Wish = FindCores | FindDoses | FindOnShelf | StopAsking | MakeVariants | Save | Leave | ReadWords

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from bench.colour.cores import Ranking
 from bench.model.library import Library
@@ -10,9 +10,9 @@ from bench.model.recipe import PARTS
 from bench.tui import present
 from bench.tui.colour.cells import Patch, Row
 from bench.tui.colour.depth import Depth, sent
-from bench.tui.colour.desk import Cores, Desk, Leaving, Offer, Picking, Reckoning, Taken, Typing, What
+from bench.tui.colour.desk import Cores, Desk, Leaving, Offer, Offers, Picking, Reckoning, Taken, Typing, What
 from bench.tui.colour.draft import Draft, Place
-from bench.tui.colour.facts import core_words, dose_words, offer_words
+from bench.tui.colour.facts import core_words, dose_words, filling_line, filling_words, offer_words, the
 from bench.tui.text import clean, cut, wrap
 from bench.tui.widgets.lines import Line, Piece, Tone, line, lines
 
@@ -35,6 +35,8 @@ def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Dept
             rows = _typing(desk.mode, width)
         case Offer():
             rows = _offer(desk.mode, library, width, depth)
+        case Offers():
+            rows = _offers(desk.mode, library, width, height, depth)
         case Taken():
             rows = _taken(desk.mode, width)
         case Leaving():
@@ -161,4 +163,31 @@ def _offer(mode: Offer, library: Library, width: int, depth: Depth) -> tuple[Row
     if depth is not Depth.NONE:
         colour = sent(mode.found.wanted, depth)
         rows.insert(len(wrap(said[0], width)), (Patch(text=FIELD * 3, fore=colour, ground=colour),))
-    return (*rows, line("Enter takes them, Esc leaves them.", Tone.KEY))
+    return (*rows, *lines(wrap("Enter takes them, G searches the whole shelf, Esc leaves them.", width), Tone.KEY))
+
+
+def _offers(mode: Offers, library: Library, width: int, height: int, depth: Depth) -> tuple[Row, ...]:
+    """A row each, by its digit, and beneath them in full the one that is marked, as far as there is room."""
+    titles = {name: each.title for name, each in library.colourants.items()}
+    here = mode.found[mode.at]
+    rows = [_answer(mode, number, titles, width, depth) for number in range(len(mode.found))]
+    full = [line(row) for text in filling_words(here, titles) for row in wrap(text, width)]
+    listed = max(1, min(len(rows), height - 1 - len(full)))
+    words = f"Nearest to {here.wanted} for {the(here.part)} "
+    heading: Row = line(cut(words, width), Tone.QUIET)
+    if depth is not Depth.NONE and len(words) + len(FIELD) <= width:
+        wanted = sent(here.wanted, depth)
+        heading = (*heading, Patch(text=FIELD, fore=wanted, ground=wanted))
+    return (heading, *around(rows, mode.at, listed), *full)
+
+
+def _answer(mode: Offers, number: int, titles: Mapping[str, str], width: int, depth: Depth) -> Row:
+    found, here = mode.found[number], number == mode.at
+    mark = Piece(text=f"{CURSOR if here else NO_CURSOR}{number + 1} ", tone=Tone.ENTRY if here else Tone.KEY)
+    field: tuple[Piece | Patch, ...] = ()
+    if depth is not Depth.NONE:
+        colour = sent(found.hex, depth)
+        field = (Patch(text=FIELD, fore=colour, ground=colour), Piece(text=" "))
+    room = width - 4 - (len(FIELD) + 1 if field else 0)
+    tone = Tone.ENTRY if here else Tone.PLAIN
+    return (mark, *field, Piece(text=cut(filling_line(found, titles), max(0, room)), tone=tone))

@@ -16,8 +16,9 @@ from bench.plan.thinning import SAME_BELOW
 from bench.tui import present
 from bench.tui.colour.bait import Bait, Tint
 from bench.tui.colour.gauge import Span
+from bench.tui.colour.goal import DosesFound
 from bench.tui.colour.pictures import cross_section_words, side_view_words, tint_words
-from bench.tui.colour.predict import CoreFound, DosesFound, Predicted
+from bench.tui.colour.predict import CoreFound, Predicted
 from bench.tui.text import clean
 
 PER_CUP_G = 100.0
@@ -209,20 +210,35 @@ def core_words(core: CoreFound) -> str:
 
 
 def offer_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]:
-    """Doses that were found, and by how much they miss."""
-    doses = (
-        f"{clean(titles.get(dose.colourant, dose.colourant))} {load_words(dose.load_pct)}" for dose in found.doses
-    )
-    misses = f": {', '.join(found.misses)}" if found.misses else ""
+    """Doses that were found in the cup's own colours, and by how much they miss."""
     return (
         f"Nearest to {found.wanted} for {the(found.part)}, from this cup's colours:",
-        *doses,
+        *filling_words(found, titles),
+        "pourbench match --already reckons with a cup that holds colour.",
+    )
+
+
+def filling_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ...]:
+    """What goes into a part, by how much it misses, and what must be known before it is taken."""
+    misses = f": {', '.join(found.misses)}" if found.misses else ""
+    return (
+        *(
+            f"{clean(titles.get(each.colourant, each.colourant))} {load_words(each.load_pct)}"
+            for each in found.doses
+        ),
         "As good as the same."
         if found.off < SAME_BELOW
         else f"It misses by {found.off:.1f}, {degree(found.off)}{misses}.",
         *_offer_cautions(found),
-        "pourbench match searches the whole shelf, and with --already reckons with a cup that holds colour.",
     )
+
+
+def filling_line(found: DosesFound, titles: Mapping[str, str]) -> str:
+    """One answer from the shelf in a row: how far off, in which way most, and of what it is made."""
+    off = "same" if found.off < SAME_BELOW else f"{found.off:.1f} {next(iter(found.misses), 'off')}"
+    hidden = found.core_visibility is not None and found.core_visibility < VISIBLE_AT_LEAST
+    made = ", ".join(clean(titles.get(each.colourant, each.colourant)) for each in found.doses)
+    return f"{off}{', hides' if hidden else ''} · {made}"
 
 
 def _offer_cautions(found: DosesFound) -> Iterator[str]:

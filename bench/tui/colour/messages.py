@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from textual.message import Message
 
 from bench.model.recipe import Recipe
-from bench.tui.colour.predict import CoreFound, DosesFound, Predicted, Variant
+from bench.tui.colour.goal import DosesFound
+from bench.tui.colour.predict import CoreFound, Predicted, Variant
 
 
 @dataclass
@@ -39,6 +40,20 @@ class DosesProposed(Message):
     """Doses for a wanted colour were found."""
 
     found: DosesFound
+
+
+@dataclass
+class ShelfTried(Message):
+    """So many sets of colours from the shelf were tried, and the search goes on."""
+
+    tried: int
+
+
+@dataclass
+class ShelfMatched(Message):
+    """The shelf was searched for a wanted colour."""
+
+    found: tuple[DosesFound, ...]
 
 
 @dataclass

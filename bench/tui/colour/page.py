@@ -16,6 +16,7 @@ from bench.tui.colour.desk import (
     Leaving,
     Mode,
     Offer,
+    Offers,
     Picking,
     Reckoning,
     Sheet,
@@ -62,7 +63,8 @@ SHOWS_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "third colour f
 THIRD_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "best seen first"), ("Esc", "back"))
 TYPE_KEYS = (("Enter", "take it"), ("Backspace", "rub out"), ("Esc", "back"))
 SHEET_KEYS = (("1–9", "take it"), ("T", "other tail"), ("Esc", "back"))
-OFFER_KEYS = (("Enter", "take them"), ("Esc", "back"))
+OFFER_KEYS = (("Enter", "take them"), ("G", "search the shelf"), ("Esc", "back"))
+OFFERS_KEYS = (("1–9", "take it"), ("↑ ↓", "read one"), ("Enter", "take the marked one"), ("Esc", "back"))
 SHADOW_KEYS = (("O", "put yours in its place"), ("Esc", "another name"))
 TAKEN_KEYS = (("O", "write over"), ("Esc", "another name"))
 LEAVING_KEYS = (("S", "save"), ("Q", "leave"), ("Esc", "stay"))
@@ -141,7 +143,7 @@ def _body(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
 
 def _is_wide(desk: Desk) -> bool:
     """Whether what stands on the left needs more room than doses do."""
-    return isinstance(desk.mode, Cores | Typing | Taken | Offer)
+    return isinstance(desk.mode, Cores | Typing | Taken | Offer | Offers)
 
 
 def _gauge(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
@@ -226,6 +228,7 @@ _HINTS: Mapping[type[Mode], tuple[tuple[str, str], ...]] = {
     Typing: TYPE_KEYS,
     Sheet: SHEET_KEYS,
     Offer: OFFER_KEYS,
+    Offers: OFFERS_KEYS,
     Taken: TAKEN_KEYS,
     Leaving: LEAVING_KEYS,
     Reckoning: WAITING_KEYS,

@@ -12,9 +12,7 @@ from itertools import product
 from bench.colour.cores import Ranking, Reads
 from bench.colour.difference import de2000
 from bench.colour.flake import covered
-from bench.colour.lab import lab_from_hex
-from bench.colour.layers import Medium
-from bench.colour.target import MOST_COLOURANTS, MOST_TOTAL_PCT, direction, doses_for
+from bench.colour.target import direction
 from bench.colour.views import Section, Seen, Views, look
 from bench.errors import BenchError
 from bench.model.library import Library
@@ -22,7 +20,7 @@ from bench.model.mould import Mould
 from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe
 from bench.plan.cores import ALONE_PCT, find_cores, ranked
 from bench.plan.cores import CoreFound as Found
-from bench.plan.look import look_at, section_of
+from bench.plan.look import look_at
 from bench.plan.look_records import RecipeLook, SideLook, View, ViewName
 from bench.plan.strengths import PartColour, base_of, part_colour
 from bench.tui.colour.bait import Bait, Core, Side, Tint
@@ -65,23 +63,6 @@ class Variant:
     recipe: Recipe
     says: str
     predicted: Predicted
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class DosesFound:
-    """The doses of a part that come nearest to a wanted colour: ``off`` by so much CIEDE2000, in which way.
-
-    ``core_visibility`` is how far the core then shows, None without one and for the core itself; ``is_capped``
-    says that the most colour allowed kept it from coming nearer.
-    """
-
-    part: Part
-    doses: tuple[Dose, ...]
-    wanted: str
-    off: float
-    misses: tuple[str, ...]
-    core_visibility: float | None = None
-    is_capped: bool = False
 
 
 def predicted(recipe: Recipe, mould: Mould, library: Library, moving: str = "") -> Predicted:
@@ -128,7 +109,7 @@ def _plain_views(recipe: Recipe, section: Section, library: Library) -> Mapping[
     alone = Section(body_mm=section.body_mm, tail_mm=section.tail_mm)
     found: dict[Part, Views] = {}
     for part in PARTS[recipe.build]:
-        colour = _colour(recipe.parts[part], recipe, library)
+        colour = colour_of(recipe.parts[part], recipe, library)
         if colour.medium is not None:
             found[part] = look(shell=colour.medium, base=base, section=alone, flaked=colour.flaked)
     return found
@@ -156,7 +137,8 @@ def _core(look: RecipeLook, plain: Mapping[Part, Views]) -> Core:
     )
 
 
-def _colour(cup: PartRecipe, recipe: Recipe, library: Library) -> PartColour:
+def colour_of(cup: PartRecipe, recipe: Recipe, library: Library) -> PartColour:
+    """What a cup of the recipe is to light."""
     return part_colour(cup, colourants=library.colourants, plastic=library.plastic(recipe.plastic))
 
 
@@ -168,7 +150,7 @@ def _flake(recipe: Recipe, section: Section, library: Library) -> tuple[float, T
     """The share of what lies behind the wall, or the body, that its flake hides, and the colour of most of it."""
     part = PARTS[recipe.build][0]
     cup = recipe.parts[part]
-    flaked = _colour(cup, recipe, library).flaked
+    flaked = colour_of(cup, recipe, library).flaked
     cuts = [(dose.load_pct, cut) for dose in cup.doses if (cut := library.colourants[dose.colourant].flake)]
     if flaked is None or not cuts:
         return 0.0, None
@@ -232,13 +214,6 @@ def _doses_of(core: Found, library: Library) -> tuple[Dose, ...]:
     return library.recipes[core.core].parts[Part.CORE].doses
 
 
-def _medium(cup: PartRecipe, recipe: Recipe, library: Library) -> Medium:
-    colour = _colour(cup, recipe, library)
-    if colour.medium is None:
-        raise BenchError(colour.unknown[0])
-    return colour.medium
-
-
 # Up to nine ways to go on.
 
 
@@ -286,80 +261,15 @@ def _scaled(recipe: Recipe, factors: Mapping[Part, float]) -> Recipe:
     """The recipe with all doses of some parts multiplied."""
     parts = dict(recipe.parts)
     for part, factor in factors.items():
-        doses = (replace(dose, load_pct=_two_digits(dose.load_pct * factor)) for dose in parts[part].doses)
+        doses = (replace(dose, load_pct=two_digits(dose.load_pct * factor)) for dose in parts[part].doses)
         parts[part] = replace(parts[part], doses=tuple(doses))
     return replace(recipe, parts=parts)
 
 
-def _two_digits(load_pct: float) -> float:
+def two_digits(load_pct: float) -> float:
+    """A load as the keys would set it."""
     return float(f"{min(load_pct, 50.0):.2g}")
 
 
 def _times(what: str, factor: float) -> str:
     return f"{what} ×{factor:g}"
-
-
-# Doses for a wanted colour.
-
-
-def doses_found(recipe: Recipe, mould: Mould, library: Library, part: Part, wanted: str) -> DosesFound:
-    """Doses of the colourants that are in a part which bring its look nearest to a colour.
-
-    A shell is judged over its core, the core by itself, a side where its colour goes all through. Raises
-    BenchError when there is nothing to dose, too much of it, or a colour is not known.
-    """
-    cup = recipe.parts[part]
-    colour = _colour(cup, recipe, library)
-    if colour.medium is None:
-        raise BenchError(colour.unknown[0])
-    if not 1 <= len(colour.doses) <= MOST_COLOURANTS:
-        raise BenchError(
-            f"the {part.words} holds {len(colour.doses)} colours to dose; give it one to {MOST_COLOURANTS}"
-        )
-    section = section_of(mould, with_core=recipe.build.has_core)
-    core = None
-    if part is Part.CORE:
-        section = Section(body_mm=section.core_mm)
-    elif recipe.build.has_core:
-        core = _medium(recipe.parts[Part.CORE], recipe, library)
-    found = doses_for(
-        lab_from_hex(wanted),
-        base=base_of(library.plastic(recipe.plastic)),
-        colourants=[loaded.strength for _, loaded in colour.doses],
-        section=section,
-        core=core,
-        flaked=None if part is Part.CORE else colour.flaked,
-    )
-    loads = dict(zip((each.name for each, _ in colour.doses), found.loads_pct, strict=True))
-    doses = _dosed(cup, loads)
-    return DosesFound(
-        part=part,
-        doses=doses,
-        wanted=wanted,
-        off=found.off,
-        misses=found.misses,
-        core_visibility=None
-        if core is None
-        else _shows(replace(cup, doses=doses), recipe, library, section, core),
-        is_capped=sum(found.loads_pct) >= 0.99 * MOST_TOTAL_PCT,
-    )
-
-
-def _shows(cup: PartRecipe, recipe: Recipe, library: Library, section: Section, core: Medium) -> float | None:
-    """How far a core shows through a shell filled from that cup."""
-    colour = _colour(cup, recipe, library)
-    if colour.medium is None:
-        return None
-    base = base_of(library.plastic(recipe.plastic))
-    views = look(shell=colour.medium, base=base, section=section, core=core, flaked=colour.flaked).core
-    return None if views is None else views.visibility
-
-
-def _dosed(cup: PartRecipe, loads: Mapping[str, float]) -> tuple[Dose, ...]:
-    """The cup's doses at their new loads; what would be next to nothing is left out, flake stays as it is."""
-    moved = [replace(dose, load_pct=loads.get(dose.colourant, dose.load_pct)) for dose in cup.doses]
-    return tuple(
-        replace(dose, load_pct=_two_digits(dose.load_pct) if dose.load_pct < 1 else float(f"{dose.load_pct:.3g}"))
-        for dose in moved
-        if dose.load_pct >= 0.0005
-    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -12,7 +12,7 @@ from textual.types import CSSPathType
 
 from bench.errors import BenchError
 from bench.model.library import Library
-from bench.model.recipe import Part, Recipe
+from bench.model.recipe import Recipe
 from bench.store.files import is_there
 from bench.store.paths import Home, shipped_profiles
 from bench.store.recipes import FOLDER, NameTaken, save_recipe
@@ -20,20 +20,11 @@ from bench.store.shelf import toml_files
 from bench.tui.colour.answer import Reply, answer, pasted
 from bench.tui.colour.depth import Depth, depth_of
 from bench.tui.colour.desk import (
-    Building,
-    Cores,
     Desk,
-    FindCores,
-    FindDoses,
     Leave,
     Leaving,
-    MakeVariants,
-    Mode,
-    Offer,
     ReadWords,
-    Reckoning,
     Save,
-    Sheet,
     Taken,
     Wish,
 )
@@ -43,17 +34,13 @@ from bench.tui.colour.facts import whole_words
 from bench.tui.colour.keys import stroke_of
 from bench.tui.colour.messages import (
     AskRefused,
-    CoresRanked,
-    DosesProposed,
     LookPredicted,
     NameRefused,
     RecipeSaved,
-    VariantsMade,
 )
 from bench.tui.colour.page import Showing, page
-from bench.tui.colour.predict import Predicted, cores_elsewhere, cores_found, doses_found, predicted, variants
-from bench.tui.present import sentence
-from bench.tui.screens.once import LeftOnce
+from bench.tui.colour.predict import Predicted, predicted
+from bench.tui.screens.colour_asks import ColourAsks, Kept
 from bench.tui.text import clean
 
 _Wanted = tuple[Recipe, str, str]
@@ -66,15 +53,7 @@ def _shipped_names(home: Home) -> frozenset[str]:
     return frozenset(file.stem for file in files if not is_there(home.profiles / FOLDER / file.name))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Kept:
-    """What the colour screen leaves behind: the name of the recipe saved last, and the mould it was seen in."""
-
-    recipe: str
-    mould: str
-
-
-class ColourScreen(LeftOnce[Kept | None]):
+class ColourScreen(ColourAsks):
     """Builds a colour, beginning with a recipe of the library in one of its moulds.
 
     It closes with the recipe that was saved last, or with None where none was.
@@ -124,32 +103,29 @@ class ColourScreen(LeftOnce[Kept | None]):
     def on_paste(self, event: events.Paste) -> None:
         """What is pasted goes where something is typed."""
         event.stop()
-        self._adopt(pasted(self.desk, event.text))
+        self.adopt(pasted(self.desk, event.text))
 
     def _follow(self, reply: Reply) -> None:
-        self._adopt(reply.desk)
+        self.adopt(reply.desk)
         if reply.wish is not None:
             self._grant(reply.wish)
 
-    def _adopt(self, desk: Desk) -> None:
+    def adopt(self, desk: Desk) -> None:
+        """Let this desk stand, and show it."""
         self.desk = desk
         self._look()
         self._repaint()
 
     def _grant(self, wish: Wish) -> None:
         match wish:
-            case FindCores():
-                self.find_cores(wish.part)
-            case FindDoses():
-                self.find_doses(wish.part, wish.wanted)
-            case MakeVariants():
-                self.make_variants()
             case Save():
                 self.save(wish.recipe, over=wish.over)
             case ReadWords():
                 self._read_words()
             case Leave():
                 self.dismiss(self.kept)
+            case _:
+                self.ask_for(wish)
 
     def _read_words(self) -> None:
         from bench.tui.screens.reading import ReadingScreen
@@ -162,7 +138,7 @@ class ColourScreen(LeftOnce[Kept | None]):
         """Whether nothing would be lost; asks what to do with the draft where something would."""
         if self.desk.is_kept or isinstance(self.desk.mode, Leaving):
             return True
-        self._adopt(self.desk.entering(Leaving()))
+        self.adopt(self.desk.entering(Leaving()))
         return False
 
     @property
@@ -191,41 +167,6 @@ class ColourScreen(LeftOnce[Kept | None]):
         self._look()
         self._repaint()
 
-    # What takes longer is asked for by a key and waited for.
-
-    @work(thread=True, group="ask", exclusive=True)
-    def find_cores(self, part: Part) -> None:
-        """Rank the shelf's cores."""
-        draft = self.desk.draft
-        try:
-            found = cores_found(draft.recipe, self.library.moulds[draft.mould], self.library, part)
-        except BenchError as error:
-            self.post_message(AskRefused(str(error)))
-        else:
-            self.post_message(CoresRanked(found))
-
-    @work(thread=True, group="ask", exclusive=True)
-    def find_doses(self, part: Part, wanted: str) -> None:
-        """Find doses for a wanted colour."""
-        draft = self.desk.draft
-        try:
-            found = doses_found(draft.recipe, self.library.moulds[draft.mould], self.library, part, wanted)
-        except BenchError as error:
-            self.post_message(AskRefused(str(error)))
-        else:
-            self.post_message(DosesProposed(found))
-
-    @work(thread=True, group="ask", exclusive=True)
-    def make_variants(self) -> None:
-        """Make the sheet of variants."""
-        draft = self.desk.draft
-        try:
-            found = variants(draft.recipe, self.library.moulds[draft.mould], self.library)
-        except BenchError as error:
-            self.post_message(AskRefused(str(error)))
-        else:
-            self.post_message(VariantsMade(found))
-
     @work(thread=True, group="save")
     def save(self, recipe: Recipe, *, over: bool) -> None:
         """Write the recipe among the user's profiles."""
@@ -238,37 +179,16 @@ class ColourScreen(LeftOnce[Kept | None]):
         else:
             self.post_message(RecipeSaved(recipe, str(path)))
 
-    def on_cores_ranked(self, message: CoresRanked) -> None:
-        """Offer them."""
-        self._answered(Cores(found=message.found), cores_elsewhere(self.desk.draft.recipe, self.library))
-
-    def on_variants_made(self, message: VariantsMade) -> None:
-        """Offer them, with the tail as planned."""
-        self._answered(Sheet(found=message.found, tail=self.desk.draft.recipe.tail))
-
-    def on_doses_proposed(self, message: DosesProposed) -> None:
-        """Offer them."""
-        self._answered(Offer(found=message.found))
-
     def on_name_refused(self, message: NameRefused) -> None:
         """Ask before anything is written over."""
-        self._answered(Taken(recipe=message.recipe, why=message.why, own=message.own))
-
-    def on_ask_refused(self, message: AskRefused) -> None:
-        """Say why not."""
-        self._adopt(self.desk.entering(Building(), sentence(f"{clean(message.why, limit=400).rstrip('.')}.")))
+        self.answered(Taken(recipe=message.recipe, why=message.why, own=message.own))
 
     def on_recipe_saved(self, message: RecipeSaved) -> None:
         """Go on with the recipe as it is on disk, and find it among the others from now on."""
         recipes = {**self.library.recipes, message.recipe.name: message.recipe}
         self.library = replace(self.library, recipes=recipes)
         self.kept = Kept(recipe=message.recipe.name, mould=self.desk.draft.mould)
-        self._adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
-
-    def _answered(self, mode: Mode, line: str = "") -> None:
-        """Enter a mode that was waited for; one that was left meanwhile stays left."""
-        if isinstance(self.desk.mode, Reckoning):
-            self._adopt(self.desk.entering(mode, line))
+        self.adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
 
     def _repaint(self) -> None:
         if not self.is_mounted:

@@ -11,10 +11,11 @@ from pathlib import Path
 from bench.model.recipe import Part, Tail
 from bench.tui.colour.cells import text_of
 from bench.tui.colour.depth import Depth
-from bench.tui.colour.desk import Building, Cores, Desk, Mode, Offer, Sheet, Taken, Typing, What
+from bench.tui.colour.desk import Building, Cores, Desk, Mode, Offer, Offers, Sheet, Taken, Typing, What
 from bench.tui.colour.draft import begun
+from bench.tui.colour.goal import doses_found, shelf_found
 from bench.tui.colour.page import Showing, page
-from bench.tui.colour.predict import cores_found, doses_found, predicted, variants
+from bench.tui.colour.predict import cores_found, predicted, variants
 from tests.tui.at_the_bench import shelf
 
 FOLDER = Path(__file__).parent.parent / "pictures"
@@ -46,6 +47,11 @@ def _offer() -> Mode:
     return Offer(found=doses_found(recipe, shelf().moulds[MOULD], shelf(), Part.SHELL, "#6a3b20"))
 
 
+def _offers() -> Mode:
+    recipe = shelf().recipes["ember-under-peat"]
+    return Offers(found=shelf_found(recipe, shelf().moulds[MOULD], shelf(), Part.SHELL, "#306030"), at=1)
+
+
 def _taken() -> Mode:
     return Taken(
         recipe=shelf().recipes["ember-under-peat"], why='a recipe called "ember-under-peat" is there already'
@@ -65,6 +71,7 @@ SCENES: Mapping[str, tuple[Callable[[], Showing], int, int]] = {
     "sheet-80x24": (lambda: _scene("ember-under-peat", _sheet), 80, 24),
     "sheet-words-80x24": (lambda: _scene("ember-under-peat", _sheet, depth=Depth.NONE), 80, 24),
     "offer-80x24": (lambda: _scene("ember-under-peat", _offer), 80, 24),
+    "offers-80x24": (lambda: _scene("ember-under-peat", _offers), 80, 24),
     "goal-80x24": (lambda: _scene("ember-under-peat", lambda: Typing(what=What.GOAL, typed="#6a3")), 80, 24),
     "taken-80x24": (lambda: _scene("ember-under-peat", _taken), 80, 24),
 }

@@ -14,7 +14,8 @@ import bench.tui
 from bench.store.paths import Home
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.easel import Easel
-from bench.tui.screens.colour import ColourScreen, Kept
+from bench.tui.screens.colour import ColourScreen
+from bench.tui.screens.colour_asks import Kept
 from bench.tui.theme import BENCH_THEME
 from tests.tui.at_the_bench import shelf
 from tests.tui.running import press, running, until

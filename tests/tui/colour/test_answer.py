@@ -6,28 +6,32 @@ from dataclasses import replace
 
 from bench.colour.cores import Ranking, Reads
 from bench.model.recipe import Build, Part, Tail
-from bench.tui.colour.answer import DEAD, Reply, answer, pasted
+from bench.tui.colour.answer import DEAD, SEARCHING, Reply, answer, pasted, tried
 from bench.tui.colour.desk import (
     Building,
     Cores,
     Desk,
     FindCores,
     FindDoses,
+    FindOnShelf,
     Leave,
     Leaving,
     MakeVariants,
     Offer,
+    Offers,
     Picking,
     Reckoning,
     Save,
     Sheet,
+    StopAsking,
     Taken,
     Typing,
     What,
 )
 from bench.tui.colour.draft import begun
+from bench.tui.colour.goal import doses_found
 from bench.tui.colour.keys import stroke_of
-from bench.tui.colour.predict import cores_found, doses_found, variants
+from bench.tui.colour.predict import cores_found, variants
 from tests.tui.at_the_bench import shelf
 
 MOULD = "ribbon-leech-4"
@@ -196,6 +200,35 @@ def test_cores_variants_and_doses_are_taken_by_key() -> None:
     offered = desk().entering(Offer(found=found))
     assert press(offered, "escape").desk.draft == desk().draft
     assert press(offered, "enter").desk.draft.recipe.parts[Part.SHELL].doses == found.doses
+
+
+def test_the_whole_shelf_is_searched_by_a_second_press_and_left_by_escape() -> None:
+    found = doses_found(desk().draft.recipe, shelf().moulds[MOULD], shelf(), Part.SHELL, "#6a3b20")
+    asked = press(desk().entering(Offer(found=found)), "g")
+    assert asked.wish == FindOnShelf(part=Part.SHELL, wanted="#6a3b20")
+    assert asked.desk.mode == Reckoning(says=SEARCHING)
+    assert tried(asked.desk, 16).mode == Reckoning(says=f"{SEARCHING} 16 sets so far.")
+    left = press(tried(asked.desk, 16), "escape")
+    assert left == Reply(desk=desk(), wish=StopAsking())
+    assert tried(left.desk, 24) == desk(), "a word that comes too late changes nothing"
+    assert tried(desk().entering(Reckoning(says="Saving …")), 8).mode == Reckoning(says="Saving …")
+
+
+def test_a_goal_for_an_empty_cup_is_looked_for_on_the_shelf_at_once() -> None:
+    goal = press(desk("peat-plain"), "n", "g", "6", "a", "3", "enter")
+    assert goal.wish == FindOnShelf(part=Part.BODY, wanted="#6a3")
+
+
+def test_an_answer_from_the_shelf_is_taken_by_its_digit_or_where_the_mark_is() -> None:
+    found = doses_found(desk().draft.recipe, shelf().moulds[MOULD], shelf(), Part.SHELL, "#6a3b20")
+    other = replace(found, doses=found.doses[:1])
+    offered = desk().entering(Offers(found=(found, other)))
+    for keys in (("2",), ("down", "enter")):
+        taken = press(offered, *keys).desk
+        assert taken.draft.recipe.parts[Part.SHELL].doses == other.doses
+        assert press(taken, "u").desk.draft.recipe == desk().draft.recipe
+    assert press(offered, "3").desk.line == DEAD
+    assert press(offered, "escape").desk == desk()
 
 
 def test_a_paste_goes_where_something_is_typed_and_is_cleaned() -> None:

@@ -28,8 +28,9 @@ from bench.tui.colour.desk import (
     What,
 )
 from bench.tui.colour.draft import begun
+from bench.tui.colour.goal import doses_found
 from bench.tui.colour.page import Showing, page
-from bench.tui.colour.predict import Predicted, cores_found, doses_found, predicted, variants
+from bench.tui.colour.predict import Predicted, cores_found, predicted, variants
 from tests.tui.at_the_bench import shelf
 
 MOULD = "ribbon-leech-4"

@@ -14,7 +14,8 @@ from bench.model.recipe import Build, Part, PartRecipe, Recipe, Tail
 from bench.plan.look import look_at
 from bench.plan.look_records import ViewName
 from bench.tui.colour.facts import cup_warning, fields, offer_words
-from bench.tui.colour.predict import cores_elsewhere, cores_found, doses_found, predicted, variants
+from bench.tui.colour.goal import MOST_ANSWERS, SearchStopped, doses_found, shelf_found
+from bench.tui.colour.predict import cores_elsewhere, cores_found, predicted, variants
 from tests.tui.at_the_bench import shelf
 
 SHELF = shelf()
@@ -140,6 +141,42 @@ def test_doses_for_a_colour_that_was_mixed_find_it_again() -> None:
     assert met.bait is not None
     assert met.bait.sides[0].over_core is not None
     assert de2000(lab_from_hex(met.bait.sides[0].over_core.hex), lab_from_hex(over.hex)) < 1.5
+
+
+def test_the_shelf_offers_fillings_of_few_colours_that_look_as_was_said() -> None:
+    seen: list[int] = []
+    found = shelf_found(EMBER, LEECH, SHELF, Part.SHELL, "#306030", seen.append)
+    assert seen == list(range(len(seen)))
+    assert 2 <= len(found) <= MOST_ANSWERS
+    assert len({frozenset(dose.colourant for dose in each.doses) for each in found}) == len(found)
+    assert found[0].off < 2
+    for each in found[:2]:
+        shell = replace(EMBER.parts[Part.SHELL], doses=each.doses)
+        met = predicted(replace(EMBER, parts={**EMBER.parts, Part.SHELL: shell}), LEECH, SHELF)
+        assert met.bait is not None
+        over = met.bait.sides[0].over_core
+        assert over is not None
+        assert de2000(lab_from_hex(over.hex), lab_from_hex("#306030")) == pytest.approx(each.off, abs=1.0)
+        assert de2000(lab_from_hex(over.hex), lab_from_hex(each.hex)) < 1.0
+        assert met.look is not None
+        assert met.look.worst.core_visibility == pytest.approx(each.core_visibility, abs=0.5)
+
+
+def test_a_filling_from_the_shelf_leaves_the_flake_in_the_cup() -> None:
+    reed = SHELF.recipes["hoarfrost-reed"]
+    flake = [each for each in reed.parts[Part.BODY].doses if SHELF.colourants[each.colourant].flake]
+    found = shelf_found(reed, SHELF.moulds["long-reed-6"], SHELF, Part.BODY, "#7a4b2c")
+    assert flake
+    assert all(set(flake) <= set(each.doses) for each in found)
+
+
+def test_a_search_nobody_waits_for_ends_at_once() -> None:
+    def heard(number: int) -> None:
+        if number == 3:
+            raise SearchStopped
+
+    with pytest.raises(SearchStopped):
+        shelf_found(EMBER, LEECH, SHELF, Part.SHELL, "#306030", heard)
 
 
 def test_doses_are_refused_where_there_is_nothing_to_dose() -> None:
