@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import math
 import sys
 import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
 
+from bench.signals.program import POLL_S
 from bench.signals.voice import Voice
 
 WAIT_S = 15.0
 
+HANG_S = 10.0
+"""What waits for nobody takes less on any machine; what waited for one of these programs would take longer."""
+
+OFTEN = math.ceil(2 * HANG_S / POLL_S)
+"""Had each of so many calls to wait until a program is looked at once, they would take twice as long as that."""
+
 _RECORDS = """
+import math
 import sys
 text = sys.stdin.read()
 with open(sys.argv[1], "a", encoding="utf-8") as record:
@@ -31,6 +40,7 @@ time.sleep(600)
 )
 _FAILS = "import sys; sys.stdin.read(); sys.exit(3)"
 _GRUMBLES = """
+import math
 import sys
 sys.stdin.read()
 sys.stdout.write("never to the terminal\\n")

@@ -15,13 +15,12 @@ import pytest
 from bench.clock import SystemClock
 from bench.model.settings import Settings, Sound, Speech
 from bench.session import drive
+from bench.signals import voice as speaking
 from bench.signals.hearing import Hearing, open_hearing
 from bench.signals.player import Player
 from bench.signals.voice import Voice
-from tests.signals.talkers import failure, hanger, lines, recorder, wait_for
+from tests.signals.talkers import HANG_S, failure, hanger, lines, recorder, wait_for
 from tests.tui.at_the_bench import HandClock, at, at_step
-
-CLOSED_WITHIN_S = 0.6
 
 NOWHERE = Path(os.devnull) / "sounds"
 """For a session without sounds: writing one there would fail."""
@@ -41,13 +40,14 @@ class Rings:
 def hearing(
     voice: Voice | None, clock: HandClock, rings: Rings, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[Hearing]:
-    """One opened as the app opens it, in a test that has no terminal."""
+    """One opened as the app opens it, in a test that has no terminal. Words stay fresh while the clock stands: on
+    a busy machine a program takes longer to fail than the seconds before a step's end are worth saying."""
     monkeypatch.setattr(sys, "__stderr__", None)
     speech = Speech(on=voice is not None, command=voice.argv if voice else ())
     opened = open_hearing(
         Settings(speech=speech, sound=Sound(on=False), keep_awake=False),
         clock=clock,
-        real=SystemClock(),
+        real=clock,
         pace=1.0,
         folder=NOWHERE,
         ring=rings.ring,
@@ -85,13 +85,14 @@ def test_the_bell_stands_in_where_words_fail(voice: Voice | None, monkeypatch: p
 def test_closing_is_quick_and_clean(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, deaf: bool) -> None:
     session, now = at_step("r1.shell.set")
     record = tmp_path / "record"
+    monkeypatch.setattr(speaking, "START_S", 600.0)
     with hearing(hanger(record, deaf=deaf), HandClock(seconds=now), Rings(), monkeypatch) as opened:
         opened.alarms.see(session)
         wait_for(lambda: len(lines(record)) == 1 + deaf)
         began = time.monotonic()
         opened.close()
-        assert time.monotonic() - began < CLOSED_WITHIN_S
-    assert {thread.name for thread in threading.enumerate()} & {"alarms", "speech"} == set()
+        assert time.monotonic() - began < HANG_S
+    wait_for(lambda: not {thread.name for thread in threading.enumerate()} & {"alarms", "speech"})
 
 
 def test_a_screen_that_nobody_sits_at_is_silent(tmp_path: Path) -> None:
