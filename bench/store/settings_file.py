@@ -1,7 +1,7 @@
-"""A key put into the user's settings as text, so that everything else in the file stays as it was written.
+"""Keys put into the user's settings as text, so that everything else in the file stays as it was written.
 
-Writing the table anew would lose comments and order. So the key is put in at places where it could belong, and the
-first text that reads as exactly the old settings with that key more is taken.
+Writing the table anew would lose comments and order. So a key is put in at places where it could belong, and the
+first text that reads as exactly the old settings with that key changed is taken.
 """
 
 from __future__ import annotations
@@ -14,12 +14,16 @@ from typing import Any
 
 from bench.errors import BenchError, FaultyFiles
 from bench.model.key_names import USUAL_KEYS, Action, keys_for, why_not
-from bench.model.settings import Settings
+from bench.model.settings import Settings, ThemeName
 from bench.store.atomic import replace_whole
-from bench.store.decode import decode
 from bench.store.files import FORMAT, LARGEST_TABLE, is_there, parse_table, read_bytes
 from bench.store.paths import Home
 
+_THEME = re.compile(
+    r"""^([ \t]*(?:theme|"theme"|'theme')[ \t]*=[ \t]*)[^\s#][^\r\n#]*?(?=[ \t]*(?:#[^\r\n]*)?\r?$)""",
+    re.MULTILINE,
+)
+_FORMAT = re.compile(r"^\ufeff?[ \t]*format[ \t]*=[^\r\n]*(?:\r?\n|$)", re.MULTILINE)
 _LIST = re.compile(r"^[ \t]*(?:keys[ \t]*\.[ \t]*)?forward[ \t]*=[ \t]*\[", re.MULTILINE)
 _INLINE_LIST = re.compile(r"\bforward[ \t]*=[ \t]*\[")
 _HEADER = re.compile(r"^[ \t]*\[[ \t]*keys[ \t]*\][^\r\n]*(?:\r?\n|$)", re.MULTILINE)
@@ -33,6 +37,8 @@ def add_forward_key(home: Home, key: str) -> None:
     Nothing changes where it does already. Raises BenchError where another action has the key, where the settings
     do not load, or where the disk does not take them; the file is then as it was.
     """
+    from bench.store.decode import decode  # not before the first frame, which only asks for the theme
+
     path = home.settings
     text = _text_of(path)
     table = _table_in(text, path)
@@ -45,7 +51,51 @@ def add_forward_key(home: Home, key: str) -> None:
     written = keys.get(Action.FORWARD, USUAL_KEYS[Action.FORWARD])
     wanted = {**table, "keys": {**table.get("keys", {}), "forward": [*written, key]}}
     decode(Settings, wanted, file=str(path))
-    _replace(path, _with_key(text, wanted, (*written, key), path))
+    by_hand = f"Write under [keys]: forward = {json.dumps([*written, key], ensure_ascii=False)}"
+    _replace(path, _reading_as(wanted, _candidates(text, (*written, key)), path, by_hand))
+
+
+def theme_in(home: Home) -> ThemeName:
+    """The theme that settings ask for; the dark one where they say none, or nothing that can be read.
+
+    Cheaper than reading all settings: the first frame waits for it. Other keys may have faults.
+    """
+    if not is_there(home.settings):
+        return ThemeName.DARK
+    try:
+        return _asked(_table_in(_text_of(home.settings), home.settings))
+    except BenchError:
+        return ThemeName.DARK
+
+
+def set_theme(home: Home, theme: ThemeName) -> None:
+    """Have every start begin with ``theme``.
+
+    Nothing changes where it does already. Other keys may have faults: they stay as they are. Raises BenchError
+    where the file is no TOML, or where the disk does not take it; it is then as it was.
+    """
+    path = home.settings
+    text = _text_of(path)
+    table = _table_in(text, path)
+    if table.get("theme", ThemeName.DARK.value) == theme.value:
+        return
+    wanted, by_hand = {**table, "theme": theme.value}, f'Write at the top: theme = "{theme.value}"'
+    _replace(path, _reading_as(wanted, _with_theme(text, theme), path, by_hand))
+
+
+def _asked(table: dict[str, Any]) -> ThemeName:
+    asked = table.get("theme")
+    return next((each for each in ThemeName if each.value == asked), ThemeName.DARK)
+
+
+def _with_theme(text: str, theme: ThemeName) -> Iterator[str]:
+    """The text with the theme in the place of another, or under its format; some of these are wrong."""
+    for present in _THEME.finditer(text):
+        yield f'{text[: present.start()]}{present[1]}"{theme.value}"{text[present.end() :]}'
+    end = "\r\n" if "\r\n" in text else "\n"
+    for top in _FORMAT.finditer(text):
+        above = top[0] if top[0].endswith("\n") else top[0] + end
+        yield f'{text[: top.start()]}{above}theme = "{theme.value}"{end}{text[top.end() :]}'
 
 
 def _text_of(path: Path) -> str:
@@ -62,15 +112,16 @@ def _table_in(text: str, path: Path) -> dict[str, Any]:
     return parse_table(text.encode(), file=str(path))
 
 
-def _with_key(text: str, wanted: dict[str, Any], keys: tuple[str, ...], path: Path) -> str:
-    for candidate in _candidates(text, keys):
+def _reading_as(wanted: dict[str, Any], candidates: Iterator[str], path: Path, by_hand: str) -> str:
+    """The first text that says what is wanted and nothing else. Raises BenchError, ending in what to do
+    ``by_hand``, where none does."""
+    for candidate in candidates:
         try:
             if _table_in(candidate, path) == wanted:
                 return candidate
         except FaultyFiles:
             continue
-    line = f"forward = {json.dumps(list(keys), ensure_ascii=False)}"
-    raise BenchError(f"{path} is written in a way that no key can be put into. Write under [keys]: {line}")
+    raise BenchError(f"{path} is written in a way that no key can be put into. {by_hand}")
 
 
 def _candidates(text: str, keys: tuple[str, ...]) -> Iterator[str]:

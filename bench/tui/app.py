@@ -12,6 +12,7 @@ from textual.screen import Screen
 from bench.clock import Clock, rehearsal_clock
 from bench.model.settings import Settings
 from bench.store.paths import Home
+from bench.store.settings_file import theme_in
 from bench.tui.doors import DoorsApp
 from bench.tui.going import Going, Running, run
 from bench.tui.guarded import steady_driver
@@ -72,8 +73,9 @@ class BenchApp(DoorsApp):
         self.clock = clock
         self.asked = asked
         self._going = going
-        self.bench = BenchScreen(clock)
-        register(self)
+        theme = theme_in(home)
+        self.bench = BenchScreen(clock, theme)
+        register(self, theme)
 
     def get_default_screen(self) -> Screen[Any]:
         return self.bench
@@ -113,7 +115,8 @@ class BenchApp(DoorsApp):
         from bench.tui.past import what_waits
 
         library, faults = load_library(self.home)
-        self.bench.post_message(ShelfRead(library, faults, what_waits(self.home, self.clock.now().wall)))
+        waiting = what_waits(self.home, self.clock.now().wall)
+        self.bench.post_message(ShelfRead(library, faults, waiting, theme_in(self.home)))
 
     def on_open_session(self, message: OpenSession) -> None:
         """Pour or rehearse what was planned."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,8 +22,11 @@ from bench.tui.messages import (
     ShowColour,
     ShowPast,
     ShowPedal,
+    ThemeNotKept,
+    ThemeSwitched,
 )
 from bench.tui.screens.bench import BenchScreen
+from bench.tui.theme import shown
 from bench.tui.widgets.choosing import Choosing
 
 if TYPE_CHECKING:
@@ -31,6 +35,9 @@ if TYPE_CHECKING:
     from bench.tui.screens.colour import ColourScreen
     from bench.tui.screens.colour_asks import Kept
     from bench.tui.screens.onlook import OnlookEnd
+
+
+NOT_KEPT = "The next start will not look like this"
 
 
 class DoorsApp(GuardedApp):
@@ -43,6 +50,7 @@ class DoorsApp(GuardedApp):
     running: Running | None = None
     colour: ColourScreen | None = None
     calibration: CalibrateScreen | None = None
+    _one_theme = threading.Lock()
 
     def on_show_past(self, _message: ShowPast) -> None:
         """Look at past sessions."""
@@ -90,6 +98,28 @@ class DoorsApp(GuardedApp):
         """A colour was built: stand on it, once the shelf is read anew."""
         if kept is not None:
             self.bench.query_one(Choosing).stand_on(kept.recipe, kept.mould)
+
+    def on_theme_switched(self, _message: ThemeSwitched) -> None:
+        """Have the next start begin with it."""
+        self.keep_theme()
+
+    @work(thread=True, group="theme")
+    def keep_theme(self) -> None:
+        """Put the theme that is shown into settings, off the screen's thread. Of several the last one stays."""
+        from bench.store.settings_file import set_theme
+
+        with self._one_theme:
+            try:
+                set_theme(self.home, shown(self))
+            except BenchError as error:
+                self.post_message(ThemeNotKept(str(error)))
+
+    def on_theme_not_kept(self, message: ThemeNotKept) -> None:
+        """Say so, but never over a session that runs."""
+        if self.running is None:
+            self.tell(NOT_KEPT, message.why)
+        else:
+            self.notify(message.why, title=NOT_KEPT, markup=False)
 
     @work(thread=True, exclusive=True, group="resume")
     def open_file(self, path: Path) -> None:

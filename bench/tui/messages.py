@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from bench.errors import Fault
     from bench.model.library import Library
+    from bench.model.settings import ThemeName
     from bench.session.session import Session
     from bench.store.onlooker import Onlooker, Seen
     from bench.store.sessions import Listed, Stored
@@ -22,11 +23,13 @@ if TYPE_CHECKING:
 
 @dataclass
 class ShelfRead(Message):
-    """The shelf and the past sessions were read. ``faults`` are those of the files that did not load."""
+    """The shelf and the past sessions were read. ``faults`` are those of the files that did not load, ``theme`` is
+    what settings ask for even where something else in them has a fault."""
 
     library: Library
     faults: tuple[Fault, ...]
     waiting: Waiting
+    theme: ThemeName
 
 
 @dataclass
@@ -77,6 +80,18 @@ class ResumeSession(Message):
 @dataclass
 class ReadShelf(Message):
     """Read the shelf and the past sessions again."""
+
+
+@dataclass
+class ThemeSwitched(Message):
+    """A key has switched the theme."""
+
+
+@dataclass
+class ThemeNotKept(Message):
+    """The next start will not begin with the theme that is shown, and why in one sentence."""
+
+    why: str
 
 
 @dataclass

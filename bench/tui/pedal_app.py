@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from bench.model.key_names import Action
+from bench.model.settings import ThemeName
 from bench.store.paths import Home
-from bench.store.settings_file import add_forward_key
+from bench.store.settings_file import add_forward_key, theme_in
 from bench.tui.guarded import GuardedApp, steady_driver
 from bench.tui.screens.keys import KeysScreen
 from bench.tui.theme import register
@@ -27,11 +28,13 @@ class PedalApp(GuardedApp):
     TITLE = "pourbench pedal"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, *, chosen: Mapping[Action, tuple[str, ...]], save: Callable[[str], None]) -> None:
+    def __init__(
+        self, *, chosen: Mapping[Action, tuple[str, ...]], save: Callable[[str], None], theme: ThemeName
+    ) -> None:
         super().__init__(driver_class=steady_driver())
         self._chosen = chosen
         self._save = save
-        register(self)
+        register(self, theme)
 
     def on_ready(self) -> None:
         """Ask for the pedal; whatever came of it, the program ends well."""
@@ -43,7 +46,7 @@ def open_pedal(home: Home, chosen: Mapping[Action, tuple[str, ...]]) -> int:
     for stream in (sys.__stdout__, sys.__stderr__):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    app = PedalApp(chosen=chosen, save=partial(add_forward_key, home))
+    app = PedalApp(chosen=chosen, save=partial(add_forward_key, home), theme=theme_in(home))
     result = app.run()
     if app.crash is not None:
         raise app.crash

@@ -163,11 +163,11 @@ FEW: Mapping[ThemeName, Theme] = {ThemeName.DARK: BENCH_FEW, ThemeName.BRIGHT: B
 _MANY = frozenset({"truecolor", "256"})
 
 
-def register(app: App[Any]) -> None:
-    """Make the themes known to the app and begin with the dark one."""
+def register(app: App[Any], begin: ThemeName = ThemeName.DARK) -> None:
+    """Make the themes known to the app and begin with that one."""
     for theme in (*FULL.values(), *FEW.values()):
         app.register_theme(theme)
-    show(app, ThemeName.DARK)
+    show(app, begin)
 
 
 def show(app: App[Any], name: ThemeName) -> None:

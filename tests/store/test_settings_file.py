@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from bench.errors import BenchError, FaultyFiles
 from bench.model.key_names import MOST_KEYS, Action, keys_for
-from bench.model.settings import Settings
+from bench.model.settings import Settings, ThemeName
 from bench.store.decode import decode
 from bench.store.files import read_table
 from bench.store.paths import Home
-from bench.store.settings_file import add_forward_key
+from bench.store.settings_file import add_forward_key, set_theme, theme_in
 
 USUAL = ("space", "enter", "pagedown")
 
@@ -169,3 +169,56 @@ def test_whatever_the_comments_say_they_stay(comment: str, name: str, tmp_path: 
     add_forward_key(home, "f9")
     assert set(forward(home)) == {*had, "f9"}
     assert comment in home.settings.read_bytes().decode() or FILES[name].endswith("[keys]")
+
+
+THEMES = {
+    **FILES,
+    "a theme with a comment": 'format = 1\ntheme = "dark"   # until summer\nunits = "us"\n',
+    "a theme in single quotes": "format = 1\n  theme='dark'\n",
+    "a quoted key": 'format = 1\n"theme" = "dark"\r\nunits = "us"\r\n',
+    "the word theme elsewhere": 'format = 1\n[speech]\nwords = { theme = "theem" }\n',
+    "a theme of a table": 'format = 1\n[speech.words]\ntheme = "dark"\n',
+    "a theme that is none": 'format = 1\ntheme = 7\nunits = "us"\n',
+    "another key with a fault": 'format = 1\nunits = "yards"\nnonsense = true\n',
+}
+
+
+@pytest.mark.parametrize("text", THEMES.values(), ids=THEMES.keys())
+def test_a_theme_is_kept_and_everything_else_stays(text: str, tmp_path: Path) -> None:
+    home = home_with(tmp_path, text)
+    before = read_table(home.settings)
+    set_theme(home, ThemeName.BRIGHT)
+    assert theme_in(home) is ThemeName.BRIGHT
+    assert read_table(home.settings) == {**before, "theme": "bright"}
+    set_theme(home, ThemeName.DARK)
+    assert read_table(home.settings) == {**before, "theme": "dark"}
+    lines, had = home.settings.read_bytes().splitlines(), text.encode().splitlines()
+    assert [line for line in had if b"theme" not in line.partition(b"#")[0]] == [
+        line for line in lines if b"theme" not in line.partition(b"#")[0]
+    ], "no other line is touched"
+    assert text.count("#") == home.settings.read_text(encoding="utf-8").count("#")
+
+
+def test_a_theme_makes_the_file_where_there_is_none_and_the_usual_one_makes_nothing(tmp_path: Path) -> None:
+    home = Home(tmp_path / "new")
+    set_theme(home, ThemeName.DARK)
+    assert not home.settings.exists()
+    set_theme(home, ThemeName.BRIGHT)
+    assert home.settings.read_text(encoding="utf-8") == 'format = 1\ntheme = "bright"\n'
+
+
+@pytest.mark.parametrize("text", ["format = 1\nunits = \n", 'theme = "bright"\n', "", "\x00"])
+def test_a_theme_is_put_into_no_file_that_cannot_be_read(text: str, tmp_path: Path) -> None:
+    home = home_with(tmp_path, text)
+    assert theme_in(home) is ThemeName.DARK
+    with pytest.raises(BenchError):
+        set_theme(home, ThemeName.BRIGHT)
+    assert home.settings.read_text(encoding="utf-8") == text
+
+
+def test_a_theme_that_no_line_can_be_put_into_says_what_to_write(tmp_path: Path) -> None:
+    text = 'theme = """\ndark"""\nformat = 1\n'
+    home = home_with(tmp_path, text)
+    with pytest.raises(BenchError, match=r'Write at the top: theme = "bright"'):
+        set_theme(home, ThemeName.BRIGHT)
+    assert home.settings.read_text(encoding="utf-8") == text

@@ -12,7 +12,7 @@ from textual import events
 
 from bench.errors import BenchError
 from bench.model.key_names import USUAL_KEYS, Action, keys_for
-from bench.model.settings import Settings
+from bench.model.settings import Settings, ThemeName
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.store.decode import decode
@@ -101,7 +101,7 @@ class Pedal:
 
 @asynccontextmanager
 async def teaching(save: Callable[[str], None], size: tuple[int, int] = (80, 24)) -> AsyncIterator[Pedal]:
-    app = PedalApp(chosen={}, save=save)
+    app = PedalApp(chosen={}, save=save, theme=ThemeName.DARK)
     async with running(app, size=size):
         await until(lambda: isinstance(app.screen, KeysScreen))
         yield Pedal(app)

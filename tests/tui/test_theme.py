@@ -13,12 +13,16 @@ from rich.color import Color, ColorSystem
 from rich.style import Style
 from textual.theme import Theme
 
+from bench.clock import SystemClock
 from bench.model.settings import ThemeName
+from bench.store.paths import Home
+from bench.store.settings_file import theme_in
 from bench.tui import theme
 from bench.tui.app import BenchApp
+from bench.tui.screens.reading import ReadingScreen
 from bench.tui.theme import BENCH_FEW, BENCH_THEME, BRIGHT_FEW, BRIGHT_THEME
 from tests.tui.main_screens import SCREENS, opened
-from tests.tui.running import press, until
+from tests.tui.running import press, screen_text, until
 
 Channels = tuple[int, int, int]
 
@@ -162,7 +166,37 @@ async def test_a_key_changes_the_theme_on_the_bench_and_in_help_and_it_stays(tmp
         assert app.screen is not app.bench, "the key of the theme does not close help"
 
 
-async def test_settings_choose_the_theme(tmp_path: Path) -> None:
-    (tmp_path / "settings.toml").write_text('format = 1\ntheme = "bright"\n', encoding="utf-8")
+async def test_settings_choose_the_theme_of_the_first_frame(tmp_path: Path) -> None:
+    (tmp_path / "settings.toml").write_text('format = 1\ntheme = "bright"\nunits = "yards"\n', encoding="utf-8")
+    app = BenchApp(home=Home(tmp_path), clock=SystemClock())
+    assert theme.shown(app) is ThemeName.BRIGHT, "before anything is painted, whatever fault another key has"
+    async with app.run_test():
+        await until(lambda: app.bench.planned)
+        assert app.bench.faults
+        assert theme.shown(app) is ThemeName.BRIGHT, "the shelf says nothing else"
+        app.bench.follow_theme(ThemeName.DARK)
+        assert theme.shown(app) is ThemeName.DARK, "settings that say something new are followed"
+
+
+async def test_a_theme_chosen_by_a_key_is_there_at_the_next_start(tmp_path: Path) -> None:
+    home = Home(tmp_path)
+    home.settings.write_text('format = 1\nunits = "us"  # ounces\n', encoding="utf-8")
     async with opened("bench", tmp_path) as app:
-        await until(lambda: theme.shown(app) is ThemeName.BRIGHT)
+        press(app, "v")
+        await until(lambda: theme_in(home) is ThemeName.BRIGHT)
+    assert theme.shown(BenchApp(home=home, clock=SystemClock())) is ThemeName.BRIGHT
+    assert home.settings.read_text(encoding="utf-8").endswith('units = "us"  # ounces\n')
+    async with opened("bench", tmp_path) as app:
+        press(app, "question_mark", "?")
+        await until(lambda: app.screen is not app.bench)
+        press(app, "v")
+        await until(lambda: theme_in(home) is ThemeName.DARK)
+
+
+async def test_a_theme_that_cannot_be_kept_is_shown_and_said(tmp_path: Path) -> None:
+    (tmp_path / "settings.toml").write_text("format = 1\nunits =\n", encoding="utf-8")
+    async with opened("bench", tmp_path) as app:
+        press(app, "v")
+        await until(lambda: isinstance(app.screen, ReadingScreen))
+        assert theme.shown(app) is ThemeName.BRIGHT
+        await until(lambda: "settings.toml" in screen_text(app))

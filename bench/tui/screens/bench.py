@@ -16,7 +16,7 @@ from textual.widgets import Static
 
 from bench.clock import Clock
 from bench.errors import BenchError
-from bench.model.settings import Settings
+from bench.model.settings import Settings, ThemeName
 from bench.tui.choice import Choice
 from bench.tui.messages import (
     PlanMade,
@@ -80,8 +80,8 @@ class BenchScreen(BenchDoors):
         Binding("left", "app.focus_previous", "List before", priority=True),
     ]
 
-    def __init__(self, clock: Clock) -> None:
-        super().__init__(clock)
+    def __init__(self, clock: Clock, theme_asked: ThemeName) -> None:
+        super().__init__(clock, theme_asked)
         self.planned: PlanMade | None = None
         self.refused: PlanRefused | None = None
         self.wanted: Wanted | None = None
@@ -111,7 +111,7 @@ class BenchScreen(BenchDoors):
         """Fill the lists and put the cursor on what waits."""
         self._is_read = True
         self.library, self.faults = message.library, message.faults
-        self.follow_theme(message.library.settings.theme)
+        self.follow_theme(message.theme)
         self.query_one(Choosing).offer(message.library)
         self.query_one(Choosing).focus_first()
         self.query_one(Waits).show(message.waiting, self.clock.now().wall)

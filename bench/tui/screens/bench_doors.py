@@ -23,6 +23,7 @@ from bench.tui.messages import (
     ShowColour,
     ShowPast,
     ShowPedal,
+    ThemeSwitched,
     WaitsRead,
 )
 from bench.tui.waiting import Unfinished
@@ -56,13 +57,13 @@ class BenchDoors(Screen[None]):
         Binding("q,Q", "app.quit", "Leave", priority=True),
     ]
 
-    def __init__(self, clock: Clock) -> None:
+    def __init__(self, clock: Clock, theme_asked: ThemeName) -> None:
         super().__init__()
         self.clock = clock
         self.library: Library | None = None
         self.faults: tuple[Fault, ...] = ()
         self.blind = Blind()
-        self._theme_asked = ThemeName.DARK
+        self._theme_asked = theme_asked
 
     def on_mount(self) -> None:
         """Keep what is said of waiting sessions true."""
@@ -132,6 +133,7 @@ class BenchDoors(Screen[None]):
     def action_theme(self) -> None:
         """The bright screen instead of the dark one, or the other way round."""
         theme.switch(self.app)
+        self.post_message(ThemeSwitched())
 
     def action_help(self) -> None:
         """What every key does here."""

@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from bench.tui import theme
+from bench.tui.messages import ThemeSwitched
 from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.present_plan import fitting_keys
 from bench.tui.screens.once import LeftOnce
@@ -53,7 +54,7 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("C", "look at the recipe's colours, and change them."),
     ("L", "past sessions."),
     ("X", "set aside the unfinished session that the cursor is on. You are asked first; nothing is deleted."),
-    ("V", "a bright screen instead of the dark one, or the other way round. theme in your settings keeps it."),
+    ("V", "a bright screen instead of the dark one, or the other way round. The next start begins with it."),
     ("H", "measure the power of your heater."),
     ("K", "teach the bench a pedal."),
     ("F", "read what is wrong with files that did not load."),
@@ -93,6 +94,7 @@ class KeysHelp(ModalScreen[None], LeftOnce[None]):
         event.prevent_default()
         if event.key.upper() == THEME_KEY:
             theme.switch(self.app)
+            self.post_message(ThemeSwitched())
         else:
             self.close()
 
