@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from bench.errors import BenchError
@@ -10,14 +11,18 @@ from bench.model.step_kind import StepKind
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.store.sessions import read
-from tests.terminal.term import Term
+from bench.tui.pour.answer import SETTLE_S
+from tests.terminal.term import WITHIN_S, Term
 
-ESCAPE_S = 0.13
-"""Longer than the 0.1 s after which a lone escape is taken for a key of its own."""
+BETWEEN_S = 0.35
+"""Between two presses of one key that are meant: more than a bounce."""
 
+TAKEN_S = 3.0
+"""A press that has done nothing for so long was lost."""
 
-BETWEEN_S = 0.3
-"""Between two presses of one key that are meant: more than a bounce, and time for the second to count."""
+ASKS = "Space again goes on"
+EARLY = "has just ended by itself"
+"""What the screen says to a press that it does not take at once."""
 
 
 class Hands:
@@ -26,6 +31,7 @@ class Hands:
     def __init__(self, term: Term, folder: Path) -> None:
         self.term = term
         self.folder = folder
+        self._read: tuple[tuple[int, int, int], Session] | None = None
 
     @property
     def file(self) -> Path:
@@ -35,7 +41,11 @@ class Hands:
 
     def session(self) -> Session:
         """The session as it is on disk."""
-        return read(self.file).session
+        status = self.file.stat()
+        state = (status.st_ino, status.st_size, status.st_mtime_ns)
+        if self._read is None or self._read[0] != state:
+            self._read = state, read(self.file).session
+        return self._read[1]
 
     def step(self) -> str:
         """The id of its present step; empty before there is a file, "over" at its end."""
@@ -47,34 +57,40 @@ class Hands:
             return "over"
         return session.step.id if session.visits else ""
 
-    def until_step(self, step: str, within_s: float = 20.0) -> None:
+    def until_step(self, step: str, within_s: float = WITHIN_S) -> None:
         """Wait until the file says so."""
         end = time.monotonic() + within_s
         while self.step() != step:
             assert time.monotonic() < end, f"at {self.step()}, not {step}\n{self.term.text}"
-            self.term.pump(0.05)
+            self.term.pump(0.005)
 
     def press(self, *keys: str) -> None:
         """Press keys as separate presses: an escape before each, so that none is taken for a held key."""
         for key in keys:
-            self.term.press("escape")
-            self.term.rest(ESCAPE_S)
-            self.term.press(key)
-            self.term.rest(0.03)
+            self.term.press("escape as a code", key)
+            self.term.pump()
 
     def forward(self) -> str:
         """Finish the present step by hand, however often the screen says to read it first; the step after it."""
         before = self.step()
-        end = time.monotonic() + 10
-        while (now := self.step()) == before:
+        end = time.monotonic() + WITHIN_S
+        while self.step() == before:
             assert time.monotonic() < end, f"still at {before}\n{self.term.text}"
             self.press("space")
-            self.term.rest(0.05)
-            if "Space again goes on" in self.term.text:
+            self._until(lambda: self.step() != before or ASKS in self.term.text or EARLY in self.term.text)
+            if self.step() == before and ASKS in self.term.text:
                 self.term.rest(BETWEEN_S)
                 self.term.press("space")
-                self.term.rest(BETWEEN_S)
-        return now
+                self._until(lambda: self.step() != before)
+            elif self.step() == before and EARLY in self.term.text:
+                self._until(lambda: self.step() != before, SETTLE_S)
+        return self.step()
+
+    def _until(self, happened: Callable[[], bool], most_s: float = TAKEN_S) -> None:
+        """Wait for what a press does, a moment at most."""
+        end = time.monotonic() + most_s
+        while not happened() and time.monotonic() < end:
+            self.term.pump(0.005)
 
     def walk_to(self, step: str) -> None:
         """Read the cards and finish every step by hand until that one."""
@@ -89,8 +105,9 @@ class Hands:
         for _ in range(most):
             if not self.session().unacknowledged:
                 return
+            before = len(self.session().unacknowledged)
             self.press("a")
-            self.term.rest(0.05)
+            self._until(lambda before=before: len(self.session().unacknowledged) < before)  # type: ignore[misc]
 
     def act(self) -> None:
         """Do what the present step asks for, as a maker would."""
@@ -117,11 +134,11 @@ class Hands:
                 return
             self.press("t")
             self.term.press(*figure, "enter")
-            self.term.rest(0.3)
+            self._until(lambda: self.step() != before)
 
-    def until_next(self, step: str, within_s: float = 20.0) -> None:
+    def until_next(self, step: str, within_s: float = WITHIN_S) -> None:
         """Wait for a step to end by itself."""
         end = time.monotonic() + within_s
         while self.step() == step:
             assert time.monotonic() < end, f"{step} does not end\n{self.term.text}"
-            self.term.pump(0.05)
+            self.term.pump(0.005)

@@ -24,13 +24,19 @@ KEYS = {
     "enter": b"\r",
     "space": b" ",
     "escape": b"\x1b",
+    "escape as a code": b"\x1b[27u",
     "ctrl+q": b"\x11",
     "backspace": b"\x7f",
     "down": b"\x1b[B",
 }
 
+"""The last of them as kitty's keyboard protocol sends it: nothing has to be waited for to know that no more comes."""
+
 _PRIVATE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\[\?[0-9;]*u")
 """Sequences that pyte 0.8 does not know and would print: kitty's keyboard protocol, questions about modes."""
+
+WITHIN_S = 40.0
+"""How long anything is waited for: no machine is so slow that this is reached when all is well."""
 
 RESTORED = b"\x1b[?1049l"
 """What a program sends when it leaves the alternate screen (xterm control sequences, private mode 1049)."""
@@ -100,7 +106,7 @@ class Term:
         while time.monotonic() < end:
             self.pump()
 
-    def see(self, *words: str, within_s: float = 10.0) -> None:
+    def see(self, *words: str, within_s: float = WITHIN_S) -> None:
         """Wait until all of these stand on the screen."""
         end = time.monotonic() + within_s
         while not all(word in self.text for word in words):
@@ -117,7 +123,7 @@ class Term:
         os.kill(self.pid, number)
         return self.wait()
 
-    def wait(self, within_s: float = 10.0) -> int:
+    def wait(self, within_s: float = WITHIN_S) -> int:
         """Wait for the end; the exit code, or minus the signal that ended it."""
         end = time.monotonic() + within_s
         while self.code is None:

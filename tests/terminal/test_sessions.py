@@ -18,7 +18,7 @@ from bench.session.step import Ending
 from bench.tui import present
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
-from tests.terminal.term import Term
+from tests.terminal.term import WITHIN_S, Term
 
 FAN = re.compile(r"fan check\s+in (\d+):(\d\d)")
 DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4")
@@ -64,7 +64,7 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
     hands.until_step("cautions")
     for step, words in POINTS.items():
         if step == "cautions":
-            hands.press("a", "a")
+            hands.read_cards(2)
             cards_left = len(hands.session().unacknowledged)
         else:
             hands.walk_to(step)
@@ -86,7 +86,7 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
             term.rest(0.1)
             assert fan_check_s(term.text) < 600 - elapsed_since_heat_s(hands) + 2
         if after.step.ending is Ending.CLOCK:
-            assert shows_what_is_left(term, after)
+            assert comes_to_show_what_is_left(term, after)
 
 
 def shows_what_is_left(term: Term, session: Session) -> bool:
@@ -94,6 +94,14 @@ def shows_what_is_left(term: Term, session: Session) -> bool:
     remaining = drive.remaining_s(session, SystemClock().now())
     assert remaining < session.step.length_s - 1, "it was killed and started anew meanwhile"
     return any(term.draws(present.countdown(remaining + off)) for off in range(-2, 3))
+
+
+def comes_to_show_what_is_left(term: Term, session: Session) -> bool:
+    """The same as soon as it is drawn: a busy machine draws late, but what it draws is true of that moment."""
+    end = time.monotonic() + WITHIN_S
+    while not (shown := shows_what_is_left(term, session)) and time.monotonic() < end:
+        term.pump()
+    return shown
 
 
 def fan_check_s(text: str) -> int:
@@ -153,11 +161,11 @@ def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody
 
     hands.read_cards()
     hands.forward()
-    second.see(hands.session().step.do[:30], within_s=5)
+    second.see(hands.session().step.do[:30])
     assert "READ THIS CARD" not in second.text
 
     assert first.kill(signal.SIGKILL) == -signal.SIGKILL
-    second.see("Nobody writes this session any more", "Enter resume here", within_s=5)
+    second.see("Nobody writes this session any more", "Enter resume here")
     before = hands.session()
     second.press("enter")
     second.see("Space done")
@@ -192,7 +200,6 @@ def test_a_disk_that_refuses_is_said_and_tried_again(start: Start, sessions: Pat
 def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     start: Start, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    began = time.monotonic()
     term = start("rehearse", *DEMO, "--count", "4", "--spares", "0", "--speed", "600")
     term.see("Space start")
     hands = Hands(term, tmp_path / "home" / "rehearsals")
@@ -207,7 +214,6 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     term.see("Enter pour")
     term.press("ctrl+q")
     assert term.wait() == 0
-    assert time.monotonic() - began < 100
 
     assert main(["--home", str(tmp_path / "home"), "log", "show", hands.file.stem[:10], "--json"]) == 0
     log = json.loads(capsys.readouterr().out)

@@ -19,7 +19,7 @@ from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
 from tests.terminal.term import Term
 from tests.terminal.test_hearing import speak_with
-from tests.terminal.test_sessions import shows_what_is_left
+from tests.terminal.test_sessions import comes_to_show_what_is_left
 
 DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4", "--count", "4", "--spares", "0", "--warm-up", "0")
 IMPATIENT = """
@@ -78,8 +78,7 @@ def test_a_stopped_process_shows_the_right_time_once_it_goes_on(start: Start, tm
     hands = at_the_set(start, tmp_path / "home" / "sessions", "pour", *DEMO)
     stop_for(hands.term, 1.2)
     hands.term.see("stood still for 1 s")
-    hands.term.rest(0.2)
-    assert shows_what_is_left(hands.term, hands.session())
+    assert comes_to_show_what_is_left(hands.term, hands.session())
     assert hands.step() == SETTING
 
 
