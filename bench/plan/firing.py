@@ -18,8 +18,9 @@ weighed while the moulds warm, before the timeline begins.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from bench.model.recipe import Part
 from bench.plan.cups import HeatLengths, WorkingCup
@@ -72,6 +73,7 @@ class Firing:
         self._hot: set[tuple[Part, int]] = set()
         self._weighed = set(weighed)
         self._used: dict[Part, tuple[After, ...]] = {}
+        self._guesses: dict[tuple[Part, int, bool], HeatLengths] = {}
 
     def heat(
         self, group: Sequence[Pour], *, ready_by: Sequence[After], cooled: Sequence[After]
@@ -109,22 +111,22 @@ class Firing:
         for melt in first.melts:
             from_cold = (melt.part, melt.number) not in self._hot
             self._hot.add((melt.part, melt.number))
-            cup = self._cup(melt)
-            guess = cup.from_cold() if from_cold else cup.reheated(melt.reheat_s)
+            guess = partial(self._first_guess, melt, from_cold=from_cold)
             heating = self._heating(melt, first, "", guess, from_cold=from_cold)
             yield heating
             waited_s = heating.total_s
         if len(first.melts) == 1:
             return
         side_a, side_b = first.melts
-        again = self._heating(side_a, first, ".again", self._cup(side_a).again(waited_s))
+        again = self._heating(side_a, first, ".again", partial(self._cup(side_a).again, waited_s))
         yield again
         if again.total_s + first.push_s > self._cup(side_b).in_band_s:
-            yield self._heating(side_b, first, ".again", self._cup(side_b).again(again.total_s))
+            yield self._heating(side_b, first, ".again", partial(self._cup(side_b).again, again.total_s))
 
     def _heating(
-        self, melt: Melt, first: Pour, suffix: str, guess: HeatLengths, *, from_cold: bool = False
+        self, melt: Melt, first: Pour, suffix: str, guess: Callable[[], HeatLengths], *, from_cold: bool = False
     ) -> _Heating:
+        """As the rhythm has it, or else as long as is guessed."""
         stem = f"{_serves(first)}.heat.{melt.part}{suffix}"
         again = " again" if suffix else ""
         words = f"heating the {melt.part.words} cup{again} for {first.words}"
@@ -132,9 +134,17 @@ class Firing:
             id=stem,
             words=words,
             melt=melt,
-            lengths=self._rhythm.heats.get(stem, guess),
+            lengths=self._rhythm.heats.get(stem) or guess(),
             from_cold=from_cold,
         )
+
+    def _first_guess(self, melt: Melt, *, from_cold: bool) -> HeatLengths:
+        """Once for every melt: all its reheats are taken to be alike."""
+        key = (melt.part, melt.number, from_cold)
+        if key not in self._guesses:
+            cup = self._cup(melt)
+            self._guesses[key] = cup.from_cold() if from_cold else cup.reheated(melt.reheat_s)
+        return self._guesses[key]
 
     def _tasks(
         self,

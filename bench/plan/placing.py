@@ -51,7 +51,8 @@ class Placing:
         self._needs = [frozenset(needs) for needs in net.needs]
         self._waits = [len(before) for before in net.before]
         self._is_placed = [False] * len(net)
-        self._behind: list[list[tuple[int, float]]] = [[] for _ in range(len(net))]
+        self._arcs = [list(each) for each in net.arcs]
+        """The net's, and behind them those from each task to what stands behind it by this order."""
         self._last = [-1] * net.resources
         self._work_s = [s if tail > 0 else 0.0 for s, tail in zip(net.lengths_s, self.tails_s, strict=True)]
         """What each task adds to the work that the end waits for."""
@@ -138,7 +139,7 @@ class Placing:
         self.starts_s, self._waits, self.open, self._loads_s = list(starts), list(waits), list(opened), list(loads)
         self.least_s, self._furthest = least_s, 0
         self._is_placed = [False] * len(self.net)
-        self._behind = [[] for _ in range(len(self.net))]
+        self._arcs = [list(each) for each in self.net.arcs]
         self._last = [-1] * self.net.resources
         for kept in (self.placed, self._urgent, self._marks, self._trail):
             kept.clear()
@@ -152,7 +153,7 @@ class Placing:
             moved, start = self._trail.pop()
             self.starts_s[moved] = start
         for earlier in reversed(mark.behind):
-            self._behind[earlier].pop()
+            self._arcs[earlier].pop()
         for resource, last in reversed(mark.lasts):
             self._last[resource] = last
             self._loads_s[resource] += self._work_s[task]
@@ -165,7 +166,7 @@ class Placing:
         return task
 
     def _link(self, earlier: int, later: int, mark: _Mark) -> None:
-        self._behind[earlier].append((later, self.net.lengths_s[earlier]))
+        self._arcs[earlier].append((later, self.net.lengths_s[earlier]))
         mark.behind.append(earlier)
 
     def _hurry(self, task: int, mark: _Mark) -> list[int]:
@@ -199,29 +200,32 @@ class Placing:
 
     def _spread(self, pushing: list[int]) -> bool:
         """Moves all that must start later because of these; False when something would be moved by itself."""
-        starts, tails, trail = self.starts_s, self.tails_s, self._trail
+        starts, tails, trail, arcs = self.starts_s, self.tails_s, self._trail, self._arcs
+        is_placed, waits = self._is_placed, self._waits
         root, reach = pushing[0], self._furthest + LOOK_AHEAD
         moved = deque(pushing)
         raised_by: dict[int, int] = {}
+        steps, longest_s = 0, self.least_s
         while moved:
             task = moved.popleft()
             start = starts[task]
-            arcs = (*self.net.arcs[task], *self._behind[task])
-            self.steps += len(arcs) + 1
-            for later, weight in arcs:
+            steps += len(arcs[task]) + 1
+            for later, weight in arcs[task]:
                 least_s = start + weight
-                if least_s <= starts[later] + EPSILON_S:
-                    continue
-                if later > reach and not self._is_placed[later] and self._waits[later] > 0:
+                if least_s <= starts[later] + EPSILON_S or (
+                    later > reach and waits[later] > 0 and not is_placed[later]
+                ):
                     continue
                 if (weight <= 0 or later == root) and self._is_ring(task, later, raised_by):
+                    self.steps += steps
                     return False
                 raised_by[later] = task
                 trail.append((later, starts[later]))
                 starts[later] = least_s
-                if least_s + tails[later] > self.least_s:
-                    self.least_s = least_s + tails[later]
+                if least_s + tails[later] > longest_s:
+                    longest_s = least_s + tails[later]
                 moved.append(later)
+        self.steps, self.least_s = self.steps + steps, longest_s
         return True
 
     def _is_ring(self, task: int, later: int, raised_by: Mapping[int, int]) -> bool:

@@ -47,7 +47,7 @@ quick search."""
 SHUFFLE_LENGTHS = 3.0
 """By how many mean lengths of a task they are shifted at most. With 1 to 10 dives are about equally good."""
 
-NEAR_ENOUGH = 1.02
+NEAR_ENOUGH = 1.04
 """A schedule no longer than this many times what none can be shorter than is not bettered."""
 
 FEW_TASKS = 16

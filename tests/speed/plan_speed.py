@@ -1,7 +1,7 @@
 """How long plans take, told as a number of single cooling solutions: python -m tests.speed.plan_speed.
 
 No limit is asserted, since that would measure the machine; twenty rounds of core work hold forty set times, so a
-plan that cost well over forty solutions would have lost its reading between nodes.
+plan that cost as much as forty solutions would march a section anew for every mould it meets.
 """
 
 from __future__ import annotations

@@ -1,8 +1,9 @@
 """How long jobs with their timelines take: python -m tests.speed.timeline.
 
-Told in milliseconds of this process, which other programs disturb less than the clock, beside what the cooling
-solver takes of it and how many orders were searched for and how many only followed. No limit is asserted, since
-that would measure the machine.
+Told in milliseconds of this process, which other programs disturb less than the clock, and in bare cooling
+solutions of the same run, beside what the cooling solver takes of it and how many orders were searched for and how
+many only followed; then what four times the rounds cost. No limit is asserted, since that would measure the
+machine.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any
 from bench.model.recipe import Build, Tail
 from bench.plan import schedule, sets
 from tests.plan.bench_records import job_of
+from tests.speed.plan_speed import one_solution
 
 ROUNDS = 20
 CASES = ((ROUNDS, 1), (ROUNDS, 2), (ROUNDS, 4), (4 * ROUNDS, 4))
@@ -46,10 +48,24 @@ class _Counted:
 
 def main() -> None:
     """Prints the times, the best of five."""
+    bare_s = min(_bare_s() for _ in range(TIMES))
+    print(f"one bare cooling solution {1000 * bare_s:.1f} ms")  # noqa: T201
     for build in Build:
+        took_s = {}
         for rounds, moulds in CASES:
             all_s, told = min(_once(build, rounds, moulds) for _ in range(TIMES))
-            print(f"{build:<14}{rounds:>3} rounds, {moulds} moulds: {1000 * all_s:>5.0f} ms, {told}")  # noqa: T201
+            took_s[rounds, moulds] = all_s
+            size, cost = f"{rounds:>3} rounds, {moulds} moulds", f"{1000 * all_s:>5.0f} ms"
+            print(f"{build:<14}{size}: {cost}, {all_s / bare_s:>4.0f} bare solutions, {told}")  # noqa: T201
+        growth = took_s[4 * ROUNDS, 4] / took_s[ROUNDS, 4]
+        print(f"{build:<14}four times the rounds take {growth:.1f} times as long")  # noqa: T201
+
+
+def _bare_s() -> float:
+    """One solution of a shell round its rod, as a verb solves it."""
+    start_s = time.process_time()
+    one_solution()
+    return time.process_time() - start_s
 
 
 def _once(build: Build, rounds: int, moulds: int) -> tuple[float, str]:
