@@ -115,6 +115,18 @@ async def test_the_shelf_is_searched_while_the_screen_lives(tmp_path: Path) -> N
         await app.see("The shell is filled anew.")
 
 
+async def test_flake_is_typed_by_what_it_covers(tmp_path: Path) -> None:
+    async with colour_screen(tmp_path, "hoarfrost-reed", "long-reed-6") as app:
+        await app.type("down", "3", "0")
+        await app.see("How much Hoarfrost flake?", "30▏ % of the cup", "Tab counted otherwise")
+        await app.type("tab")
+        await app.see("30▏ % of what lies behind it covered")
+        await app.type("enter")
+        await app.see("they cover 30 % of what lies behind")
+        await until(lambda: app.colour.is_settled)
+        await app.see("flake covers 30 %")
+
+
 async def test_a_recipe_is_saved_and_never_over_another_unasked(tmp_path: Path) -> None:
     async with colour_screen(tmp_path, size=(100, 30)) as app:
         await app.type("right", "s")

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from bench.colour.cores import Ranking
-from bench.colour.lab import lab_from_hex
-from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import PARTS, Part, Tail
-from bench.tui import present
 from bench.tui.colour.desk import (
     Building,
     Cores,
     Desk,
     FindCores,
-    FindDoses,
-    FindOnShelf,
     Leave,
     Leaving,
     MakeVariants,
@@ -25,32 +20,22 @@ from bench.tui.colour.desk import (
     Picking,
     ReadWords,
     Reckoning,
+    Reply,
     Save,
     Sheet,
     StopAsking,
     Taken,
     Typing,
     What,
-    Wish,
 )
-from bench.tui.colour.draft import COARSE, Draft, ready_to_save, slug
+from bench.tui.colour.draft import COARSE, Draft
 from bench.tui.colour.goal import DosesFound
 from bench.tui.colour.keys import Press, Stroke
 from bench.tui.colour.predict import in_order
+from bench.tui.colour.typed import NUMERALS, SEARCHING, dosing, searching, typing
 from bench.tui.text import clean
 
-LONGEST_TITLE = 60
-LONGEST_HEX = 12
-
 _STEPS = {Press.MORE: 1, Press.LESS: -1, Press.MUCH_MORE: COARSE, Press.MUCH_LESS: -COARSE}
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Reply:
-    """The desk after a key, and a wish where there is one."""
-
-    desk: Desk
-    wish: Wish | None = None
 
 
 DEAD = "That key does nothing here; the keys that do stand below."
@@ -72,11 +57,12 @@ _MAY_STAY = (Press.UP, Press.DOWN)
 def _answered(desk: Desk, stroke: Stroke, library: Library) -> Reply:
     match desk.mode:
         case Building():
-            reply = _building(desk, stroke.press, library)
+            begins = stroke.character in NUMERALS and desk.draft.dose is not None
+            reply = dosing(desk, stroke, library) if begins else _building(desk, stroke.press, library)
         case Picking():
             reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
         case Typing():
-            reply = _typing(desk, desk.mode, stroke, library)
+            reply = typing(desk, desk.mode, stroke, library)
         case Taken():
             reply = _taken(desk, desk.mode, stroke)
         case Leaving():
@@ -100,13 +86,6 @@ def _choosing(desk: Desk, mode: Cores | Sheet | Offer | Offers, stroke: Stroke) 
             return Reply(desk=_offers(desk, mode, stroke))
         case Offer():
             return _offer(desk, mode, stroke.press)
-
-
-def pasted(desk: Desk, text: str) -> Desk:
-    """The desk after a paste: it goes where something is typed, cleaned, and nowhere else."""
-    if not isinstance(desk.mode, Typing):
-        return desk
-    return desk.entering(_typed(desk.mode, clean(text)))
 
 
 def _building(desk: Desk, press: Press, library: Library) -> Reply:
@@ -227,48 +206,6 @@ def _within(at: int, press: Press, count: int) -> int:
     return max(0, min(count - 1, at + (1 if press is Press.DOWN else -1)))
 
 
-def _typing(desk: Desk, mode: Typing, stroke: Stroke, library: Library) -> Reply:
-    if stroke.press is Press.LEAVE:
-        return Reply(desk=desk.entering(Building()))
-    if stroke.press is Press.RUB_OUT:
-        return Reply(desk=desk.entering(replace(mode, typed=mode.typed[:-1], problem="")))
-    if stroke.press is Press.TAKE and stroke.character != " ":
-        return _typed_goal(desk, mode) if mode.what is What.GOAL else _typed_title(desk, mode, library)
-    return Reply(desk=desk.entering(_typed(mode, stroke.character)))
-
-
-def _typed(mode: Typing, text: str) -> Typing:
-    longest = LONGEST_HEX if mode.what is What.GOAL else LONGEST_TITLE
-    return replace(mode, typed=(mode.typed + text)[:longest], problem="")
-
-
-def _typed_goal(desk: Desk, mode: Typing) -> Reply:
-    wanted = "#" + mode.typed.strip().lstrip("#")
-    try:
-        lab_from_hex(wanted, field="wanted colour")
-    except BenchError as error:
-        problem = present.sentence(clean(str(error)))
-        return Reply(desk=desk.entering(replace(mode, problem=problem)))
-    part = desk.draft.place.part
-    if not desk.draft.recipe.parts[part].doses:
-        return _searching(desk, part, wanted)
-    wish = FindDoses(part=part, wanted=wanted)
-    return Reply(desk=desk.entering(Reckoning(says="Looking for doses …")), wish=wish)
-
-
-def _typed_title(desk: Desk, mode: Typing, library: Library) -> Reply:
-    title = " ".join(mode.typed.split())
-    if not slug(title):
-        problem = "A name needs a letter or a digit, from a to z or 0 to 9."
-        return Reply(desk=desk.entering(replace(mode, problem=problem)))
-    twins = [each.name for each in library.recipes.values() if each.title.casefold() == title.casefold()]
-    if twins and slug(title) not in twins and not mode.problem:
-        problem = f"{clean(twins[0])} has this title too; Enter again saves it all the same."
-        return Reply(desk=desk.entering(replace(mode, problem=problem)))
-    wish = Save(recipe=ready_to_save(desk.draft, title))
-    return Reply(desk=desk.entering(Reckoning(says="Saving …")), wish=wish)
-
-
 def _cores(desk: Desk, mode: Cores, press: Press) -> Desk:
     match press:
         case Press.UP | Press.DOWN:
@@ -307,13 +244,6 @@ def _sheet(desk: Desk, mode: Sheet, stroke: Stroke) -> Desk:
             return desk
 
 
-SEARCHING = "Trying the colours of the whole shelf …"
-
-
-def _searching(desk: Desk, part: Part, wanted: str) -> Reply:
-    return Reply(desk=desk.entering(Reckoning(says=SEARCHING)), wish=FindOnShelf(part=part, wanted=wanted))
-
-
 def tried(desk: Desk, number: int) -> Desk:
     """The desk once so many sets of the shelf's colours were tried; one that waits for nothing stays as it is."""
     if not (isinstance(desk.mode, Reckoning) and desk.mode.says.startswith(SEARCHING)):
@@ -326,7 +256,7 @@ def _offer(desk: Desk, mode: Offer, press: Press) -> Reply:
         case Press.TAKE:
             return Reply(desk=desk.drawing(desk.draft.with_doses(mode.found.part, mode.found.doses)))
         case Press.GOAL:
-            return _searching(desk, mode.found.part, mode.found.wanted)
+            return searching(desk, mode.found.part, mode.found.wanted)
         case Press.LEAVE | Press.QUIT:
             return Reply(desk=desk.entering(Building()))
         case _:

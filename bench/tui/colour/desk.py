@@ -7,6 +7,7 @@ from enum import Enum
 
 from bench.colour.cores import Ranking
 from bench.model.recipe import Part, Recipe, Tail
+from bench.tui.colour.amount import By
 from bench.tui.colour.draft import Draft, slug
 from bench.tui.colour.goal import DosesFound
 from bench.tui.colour.predict import CoreFound, Variant
@@ -30,15 +31,19 @@ class What(Enum):
     """What is being typed."""
 
     GOAL = "wanted colour"
+    DOSE = "dose"
     TITLE = "name"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Typing:
-    """Something is typed. ``problem`` says why it was not taken; what was typed stays."""
+    """Something is typed. ``problem`` says why it was not taken; what was typed stays. A dose is typed
+    ``by`` load, or what else ``ways`` has."""
 
     what: What
     typed: str = ""
+    by: By = By.LOAD
+    ways: tuple[By, ...] = (By.LOAD,)
     problem: str = ""
 
 
@@ -101,13 +106,15 @@ Mode = Building | Picking | Typing | Reckoning | Cores | Sheet | Offer | Offers 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Desk:
     """Everything that keys change. ``saved`` is the draft's recipe as it was last on disk, ``shipped`` the names
-    of the recipes that came with the program and that the user has not put one in place of."""
+    of the recipes that came with the program and that the user has not put one in place of, ``dosed_by`` how flake
+    was typed last."""
 
     draft: Draft
     mode: Mode = Building()
     line: str = ""
     saved: Recipe | None = None
     shipped: frozenset[str] = frozenset()
+    dosed_by: By = By.LOAD
 
     def entering(self, mode: Mode, line: str = "") -> Desk:
         """The desk in that mode."""
@@ -204,3 +211,11 @@ class ReadWords:
 
 
 Wish = FindCores | FindDoses | FindOnShelf | StopAsking | MakeVariants | Save | Leave | ReadWords
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Reply:
+    """The desk after a key, and a wish where there is one."""
+
+    desk: Desk
+    wish: Wish | None = None

@@ -32,7 +32,7 @@ def left_rows(desk: Desk, library: Library, width: int, height: int, depth: Dept
         case Cores():
             rows = _list(_cores(desk.mode, width, depth), desk.mode.at, height, _HEADINGS[desk.mode.by])
         case Typing():
-            rows = _typing(desk.mode, width)
+            rows = _typing(desk, desk.mode, library, width)
         case Offer():
             rows = _offer(desk.mode, library, width, depth)
         case Offers():
@@ -145,15 +145,21 @@ def _core(mode: Cores, number: int, width: int, depth: Depth) -> Iterator[Piece 
 
 _ASKS = {
     What.GOAL: "Which colour, as three or six hex digits?",
+    What.DOSE: "How much?",
     What.TITLE: "Save it under which name?",
 }
 
 
-def _typing(mode: Typing, width: int) -> tuple[Row, ...]:
+def _typing(desk: Desk, mode: Typing, library: Library, width: int) -> tuple[Row, ...]:
     # The end of what is typed has to be seen, so a long one loses its beginning.
     typed = clean(mode.typed)[-max(1, width - 3) :]
-    field = (Piece(text="› ", tone=Tone.ENTRY), Piece(text=f"{typed}▏", tone=Tone.ENTRY))
-    return (line(_ASKS[mode.what]), field, *lines(wrap(mode.problem, width), Tone.CAUTION))
+    field: Line = (Piece(text="› ", tone=Tone.ENTRY), Piece(text=f"{typed}▏", tone=Tone.ENTRY))
+    asks = _ASKS[mode.what]
+    if mode.what is What.DOSE:
+        dose = desk.draft.dose
+        asks = f"How much {clean(library.colourants[dose.colourant].title) if dose else ''}?"
+        field = (*field, Piece(text=f" {mode.by.value}", tone=Tone.QUIET))
+    return (line(cut(asks, width)), field, *lines(wrap(mode.problem, width), Tone.CAUTION))
 
 
 def _offer(mode: Offer, library: Library, width: int, depth: Depth) -> tuple[Row, ...]:

@@ -35,6 +35,7 @@ class Press(Enum):
     WORDS = "words"
     QUIT = "quit"
     DIGIT = "digit"
+    SWITCH = "switch"
     OTHER = "other"
 
 
@@ -63,6 +64,7 @@ _KEYS: Mapping[str, Press] = {
     "u": Press.UNDO,
     "w": Press.WORDS,
     "q": Press.QUIT,
+    "tab": Press.SWITCH,
     **{str(digit): Press.DIGIT for digit in range(1, 10)},
 }
 """The keys by Textual's names."""

@@ -40,13 +40,14 @@ LEAST_ADVICE = 2
 """Rows of advice that numbers never take."""
 
 KEYS = (
-    ("← →", "dose"),
+    ("← → 0–9", "dose"),
     ("- +", "coarse"),
     ("A", "add"),
-    ("X Backspace", "take out"),
+    ("X", "take out"),
     ("S", "save"),
+    ("Esc", "back"),
     ("V", "variants"),
-    ("F", "find cores"),
+    ("F", "cores"),
     ("G", "goal"),
     ("T", "tail"),
     ("B", "build"),
@@ -56,12 +57,12 @@ KEYS = (
     ("R", "recipes"),
     ("U", "undo"),
     ("W", "words"),
-    ("Esc", "back"),
 )
 LIST_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("Esc", "back"))
 SHOWS_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "third colour first"), ("Esc", "back"))
 THIRD_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "best seen first"), ("Esc", "back"))
 TYPE_KEYS = (("Enter", "take it"), ("Backspace", "rub out"), ("Esc", "back"))
+DOSE_KEYS = (("Enter", "take it"), ("Tab", "counted otherwise"), ("Backspace", "rub out"), ("Esc", "back"))
 SHEET_KEYS = (("1–9", "take it"), ("T", "other tail"), ("Esc", "back"))
 OFFER_KEYS = (("Enter", "take them"), ("G", "search the shelf"), ("Esc", "back"))
 OFFERS_KEYS = (("1–9", "take it"), ("↑ ↓", "read one"), ("Enter", "take the marked one"), ("Esc", "back"))
@@ -218,6 +219,8 @@ def _hints(desk: Desk) -> tuple[tuple[str, str], ...]:
         return SHOWS_KEYS if desk.mode.by is Ranking.SHOWS else THIRD_KEYS
     if isinstance(desk.mode, Sheet) and not desk.draft.recipe.build.has_core:
         return tuple(hint for hint in SHEET_KEYS if hint[0] != "T")
+    if isinstance(desk.mode, Typing) and len(desk.mode.ways) > 1:
+        return DOSE_KEYS
     if isinstance(desk.mode, Taken) and not desk.mode.own:
         return SHADOW_KEYS
     return _HINTS[type(desk.mode)]

@@ -17,13 +17,14 @@ from bench.store.files import is_there
 from bench.store.paths import Home, shipped_profiles
 from bench.store.recipes import FOLDER, NameTaken, save_recipe
 from bench.store.shelf import toml_files
-from bench.tui.colour.answer import Reply, answer, pasted
+from bench.tui.colour.answer import answer
 from bench.tui.colour.depth import Depth, depth_of
 from bench.tui.colour.desk import (
     Desk,
     Leave,
     Leaving,
     ReadWords,
+    Reply,
     Save,
     Taken,
     Wish,
@@ -40,6 +41,7 @@ from bench.tui.colour.messages import (
 )
 from bench.tui.colour.page import Showing, page
 from bench.tui.colour.predict import Predicted, predicted
+from bench.tui.colour.typed import pasted
 from bench.tui.screens.colour_asks import ColourAsks, Kept
 from bench.tui.text import clean
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from bench.model.recipe import Part, Tail
+from bench.tui.colour.amount import By
 from bench.tui.colour.cells import text_of
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.desk import Building, Cores, Desk, Mode, Offer, Offers, Sheet, Taken, Typing, What
@@ -23,10 +24,15 @@ MOULD = "ribbon-leech-4"
 
 
 def _scene(
-    name: str, mode: Callable[[], Mode] = Building, *, depth: Depth = Depth.TRUE, mould: str = MOULD
+    name: str,
+    mode: Callable[[], Mode] = Building,
+    *,
+    depth: Depth = Depth.TRUE,
+    mould: str = MOULD,
+    at: int = 0,
 ) -> Showing:
     recipe = shelf().recipes[name]
-    desk = Desk(draft=begun(recipe, mould), mode=mode(), saved=recipe)
+    desk = Desk(draft=begun(recipe, mould).moved(at), mode=mode(), saved=recipe)
     return Showing(
         desk=desk, library=shelf(), predicted=predicted(recipe, shelf().moulds[mould], shelf()), depth=depth
     )
@@ -52,6 +58,10 @@ def _offers() -> Mode:
     return Offers(found=shelf_found(recipe, shelf().moulds[MOULD], shelf(), Part.SHELL, "#306030"), at=1)
 
 
+def _dose() -> Mode:
+    return Typing(what=What.DOSE, typed="30", by=By.COVER, ways=tuple(By))
+
+
 def _taken() -> Mode:
     return Taken(
         recipe=shelf().recipes["ember-under-peat"], why='a recipe called "ember-under-peat" is there already'
@@ -72,6 +82,7 @@ SCENES: Mapping[str, tuple[Callable[[], Showing], int, int]] = {
     "sheet-words-80x24": (lambda: _scene("ember-under-peat", _sheet, depth=Depth.NONE), 80, 24),
     "offer-80x24": (lambda: _scene("ember-under-peat", _offer), 80, 24),
     "offers-80x24": (lambda: _scene("ember-under-peat", _offers), 80, 24),
+    "dose-80x24": (lambda: _scene("hoarfrost-reed", _dose, at=1), 80, 24),
     "goal-80x24": (lambda: _scene("ember-under-peat", lambda: Typing(what=What.GOAL, typed="#6a3")), 80, 24),
     "taken-80x24": (lambda: _scene("ember-under-peat", _taken), 80, 24),
 }

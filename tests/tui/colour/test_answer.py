@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from bench.colour.cores import Ranking, Reads
 from bench.model.recipe import Build, Part, Tail
-from bench.tui.colour.answer import DEAD, SEARCHING, Reply, answer, pasted, tried
+from bench.tui.colour.amount import By
+from bench.tui.colour.answer import DEAD, answer, tried
 from bench.tui.colour.desk import (
     Building,
     Cores,
@@ -21,6 +22,7 @@ from bench.tui.colour.desk import (
     Offers,
     Picking,
     Reckoning,
+    Reply,
     Save,
     Sheet,
     StopAsking,
@@ -32,6 +34,7 @@ from bench.tui.colour.draft import begun
 from bench.tui.colour.goal import doses_found
 from bench.tui.colour.keys import stroke_of
 from bench.tui.colour.predict import cores_found, variants
+from bench.tui.colour.typed import SEARCHING, pasted
 from tests.tui.at_the_bench import shelf
 
 MOULD = "ribbon-leech-4"
@@ -129,7 +132,7 @@ def test_a_shipped_name_is_never_the_one_that_is_offered() -> None:
 
 
 def test_a_key_that_does_nothing_says_so_and_one_that_does_is_silent() -> None:
-    for key in ("k", "7", "enter"):
+    for key in ("k", "z", "enter"):
         assert press(desk(), key).desk.line == (DEAD if key != "enter" else "")
     assert press(press(desk(), "k").desk, "down").desk.line == ""
     assert press(desk(), "up").desk.line == "", "the cursor stands at the top: nothing to explain"
@@ -229,6 +232,37 @@ def test_an_answer_from_the_shelf_is_taken_by_its_digit_or_where_the_mark_is() -
         assert press(taken, "u").desk.draft.recipe == desk().draft.recipe
     assert press(offered, "3").desk.line == DEAD
     assert press(offered, "escape").desk == desk()
+
+
+def test_a_numeral_types_a_dose_and_what_is_none_stays_typed() -> None:
+    typing = press(desk(), "0", ".", "4").desk.mode
+    assert isinstance(typing, Typing)
+    assert (typing.what, typing.typed, typing.ways) == (What.DOSE, "0.4", (By.LOAD,))
+    assert press(desk(), "0", ".", "4", "enter").desk.draft.recipe.parts[Part.SHELL].doses[0].load_pct == 0.4
+    refused = press(desk(), "9", "9", "enter").desk
+    assert isinstance(refused.mode, Typing)
+    assert refused.mode.typed == "99"
+    assert refused.mode.problem == "That is 99 %; a dose is 0.001 to 50 % of its cup."
+    assert refused.draft == desk().draft
+    assert press(refused, "escape").desk == desk()
+    bottom = press(desk(), *["down"] * 9).desk
+    assert bottom.draft.dose is None
+    assert press(bottom, "7").desk.line == DEAD, "no colour is under the cursor"
+
+
+def test_flake_is_typed_as_it_was_typed_last() -> None:
+    start = press(desk("hoarfrost-reed"), "down").desk
+    covered = press(start, "3", "0", "tab", "enter").desk
+    assert "cover 30 %" in covered.line
+    again = press(covered, "4", "0", "enter").desk
+    assert "cover 40 %" in again.line
+    counted = press(again, "2", "0", "0", "tab", "enter").desk
+    assert "200 flakes in each bait" in counted.line
+    assert counted.dosed_by is By.COUNT
+    colour = press(counted, "up", "1", "enter").desk
+    assert colour.draft.dose is not None
+    assert colour.draft.dose.load_pct == 1.0
+    assert colour.dosed_by is By.COUNT
 
 
 def test_a_paste_goes_where_something_is_typed_and_is_cleaned() -> None:

@@ -126,7 +126,7 @@ def test_80_by_24_shows_all_of_it() -> None:
         "over core",
         "save",
         "variants",
-        "find cores",
+        "F cores",
         "goal",
     ):
         assert words in shown, words
