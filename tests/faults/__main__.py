@@ -1,4 +1,5 @@
-"""``python -m tests.faults`` runs these tests and prints their table; ``--nightly`` the long ones as well."""
+"""``python -m tests.faults`` runs these tests and prints their table; ``--nightly`` the long ones as well, and the
+few long ones that stand elsewhere."""
 
 from __future__ import annotations
 
@@ -9,14 +10,18 @@ import pytest
 
 from tests.faults.telling import Promise
 
-FOLDER = str(Path(__file__).parent)
+FOLDER = Path(__file__).parent
+ELSEWHERE = ("terminal/test_fast_keys.py", "tui/test_sizes.py")
 
 
 def main(argv: list[str]) -> int:
     """Run them with what else is said to pytest; its exit code."""
-    marks = ["-m", "nightly or not nightly"] if "--nightly" in argv else []
-    Promise.is_held = bool(marks)
-    return pytest.main([FOLDER, *marks, *(word for word in argv if word != "--nightly")])
+    where = [str(FOLDER)]
+    if "--nightly" in argv:
+        Promise.is_held = True
+        where += [str(FOLDER.parent / file) for file in ELSEWHERE]
+        where += ["-m", "nightly or not nightly"]
+    return pytest.main([*where, *(word for word in argv if word != "--nightly")])
 
 
 if __name__ == "__main__":

@@ -15,16 +15,21 @@ QUIET = "format = 1\nkeep_awake = false\nsound.on = false\nspeech.on = false\n"
 """Nobody wants a machine that talks while its tests run."""
 
 
+def quieten(home: Path) -> None:
+    """Settings for a home that has none."""
+    settings = home / "settings.toml"
+    if not settings.exists():
+        settings.parent.mkdir(parents=True, exist_ok=True)
+        settings.write_text(QUIET, encoding="utf-8")
+
+
 @pytest.fixture
 def start(tmp_path: Path) -> Iterator[Start]:
     """Starts the program in a home of its own, as often as asked; every run is ended afterwards."""
     terms: list[Term] = []
 
     def begin(*argv: str, columns: int = 80, rows: int = 24, code: str = "") -> Term:
-        settings = tmp_path / "home" / "settings.toml"
-        if not settings.exists():
-            settings.parent.mkdir(parents=True, exist_ok=True)
-            settings.write_text(QUIET, encoding="utf-8")
+        quieten(tmp_path / "home")
         term = Term(tmp_path / "home", argv, columns=columns, rows=rows, code=code)
         terms.append(term)
         return term

@@ -30,7 +30,7 @@ KEYS = {
     "down": b"\x1b[B",
 }
 
-"""The last of them as kitty's keyboard protocol sends it: nothing has to be waited for to know that no more comes."""
+"""An escape as kitty's keyboard protocol sends it needs no wait to know that no more of it comes."""
 
 _PRIVATE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\[\?[0-9;]*u")
 """Sequences that pyte 0.8 does not know and would print: kitty's keyboard protocol, questions about modes."""

@@ -12,7 +12,7 @@ import pytest
 
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
-from tests.terminal.term import RESTORED, Term
+from tests.terminal.term import RESTORED, WITHIN_S, Term
 
 CODE = """
 import sys
@@ -79,7 +79,7 @@ def acknowledge(hands: Hands) -> None:
     """Read one card; it is on disk."""
     before = len(hands.session().unacknowledged)
     hands.press("a")
-    end = time.monotonic() + 5
+    end = time.monotonic() + WITHIN_S
     while len(hands.session().unacknowledged) == before:
         assert time.monotonic() < end, hands.term.text
         hands.term.pump()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
 
 from tests.signals.talkers import lines
 from tests.terminal.conftest import QUIET, Start
-from tests.terminal.term import Term
+from tests.terminal.term import WITHIN_S, Term
 
 _FAKE = """
 import contextlib, os, sys, types
@@ -43,9 +44,8 @@ def record(tmp_path: Path) -> Path:
 
 def noted(record: Path, term: Term, count: int) -> list[str]:
     """What was noted, once there is so much of it."""
-    for _ in range(250):
-        if len(lines(record)) >= count:
-            break
+    end = time.monotonic() + WITHIN_S
+    while len(lines(record)) < count and time.monotonic() < end:
         term.pump()
     return lines(record)
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from textual.screen import Screen
@@ -33,16 +35,26 @@ from tests.tui.at_the_bench import HandClock, at, at_kind, at_step, reach, sessi
 from tests.tui.running import running, screen_text, until
 
 
-def leave_sessions(home: Path, number: int) -> None:
-    """So many unfinished sessions, and one that is over, its baits curing."""
+@cache
+def left_session() -> tuple[str, bytes]:
+    """The name and the bytes of the file of a session that was left."""
     played = maker(count=4)
     played.walk_to("r1.core.set")
-    idle = maker(count=4).session
-    for _ in range(number):
-        file = create(Home(home), idle, created=played.events[0].at.wall)
+    with TemporaryDirectory() as folder:
+        file = create(Home(Path(folder)), maker(count=4).session, created=played.events[0].at.wall)
         for event in played.events:
             file.record(event)
         assert file.close(played.session, 10)
+        return file.path.name, file.path.read_bytes()
+
+
+def leave_sessions(home: Path, number: int) -> None:
+    """So many unfinished sessions."""
+    name, data = left_session()
+    (home / "sessions").mkdir(parents=True, exist_ok=True)
+    for place in range(number):
+        stem = f"-{place + 1}" if place else ""
+        (home / "sessions" / name).with_stem(Path(name).stem + stem).write_bytes(data)
 
 
 def pour(session: Session, seconds: float) -> PourScreen:

@@ -3,7 +3,7 @@ action, and the countdown where there is one, are always in sight."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -16,10 +16,11 @@ from bench.tui.widgets.lines import Tone
 from tests.tui.main_screens import SCREENS, opened
 from tests.tui.running import screen_text, until
 
-WINDOWS = (
-    *((40, 12), (40, 100), (300, 12), (300, 100), (80, 24), (60, 16), (100, 30), (120, 40), (71, 19), (72, 20)),
-    *((200, 60), (240, 70), (130, 36)),
-)
+CORNERS = ((40, 12), (300, 100), (40, 100), (300, 12), (71, 19), (80, 24))
+"""The smallest, the largest, the odd ones and the usual one, in every run."""
+
+BETWEEN = ((60, 16), (100, 30), (120, 40), (72, 20), (200, 60), (240, 70), (130, 36))
+"""In long runs."""
 
 TINY = ((1, 1), (12, 3), (39, 11))
 """Nobody works in these; a window may be dragged through them."""
@@ -64,15 +65,18 @@ def fits(app: BenchApp, name: str, window: tuple[int, int]) -> bool:
     return shown and (name not in COUNTING or counts(app, COUNTING[name]))
 
 
+@pytest.mark.parametrize("windows", [CORNERS, pytest.param(BETWEEN, marks=pytest.mark.nightly)], ids=len)
 @pytest.mark.parametrize("name", SCREENS)
-async def test_the_next_action_is_in_sight_in_every_window(name: str, tmp_path: Path) -> None:
+async def test_the_next_action_is_in_sight_in_every_window(
+    name: str, windows: Sequence[tuple[int, int]], tmp_path: Path
+) -> None:
     async with opened(name, tmp_path, size=(80, 24), unfinished=7) as app:
-        for window in (*WINDOWS, *TINY, *WINDOWS[:2]):
+        for window in (*windows, *TINY, windows[0]):
             await Pilot(app).resize_terminal(*window)
             if window in TINY:
                 continue
             try:
-                await until(partial(fits, app, name, window), 2.0)
+                await until(partial(fits, app, name, window))
             except AssertionError:
                 pytest.fail(f"{name} in {window}:\n{screen_text(app)}")
         assert app._exception is None
