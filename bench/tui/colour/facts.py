@@ -236,14 +236,14 @@ def filling_words(found: DosesFound, titles: Mapping[str, str]) -> tuple[str, ..
 def filling_line(found: DosesFound, titles: Mapping[str, str]) -> str:
     """One answer from the shelf in a row: how far off, in which way most, and of what it is made."""
     off = "same" if found.off < SAME_BELOW else f"{found.off:.1f} {next(iter(found.misses), 'off')}"
-    hidden = found.core_visibility is not None and found.core_visibility < VISIBLE_AT_LEAST
+    hidden = found.core_visibility is not None and not found.shows_core
     made = ", ".join(clean(titles.get(each.colourant, each.colourant)) for each in found.doses)
     return f"{off}{', hides' if hidden else ''} · {made}"
 
 
 def _offer_cautions(found: DosesFound) -> Iterator[str]:
     """What must be known before they are taken."""
-    if found.core_visibility is not None and found.core_visibility < VISIBLE_AT_LEAST:
+    if found.core_visibility is not None and not found.shows_core:
         shows = shown(found.core_visibility, VISIBLE_AT_LEAST)
         yield f"The core would no longer show: {shows}, {VISIBLE_AT_LEAST:g} or more shows."
     if found.is_capped and found.off >= SAME_BELOW:

@@ -14,6 +14,7 @@ from bench.colour.layers import Medium
 from bench.colour.mix import Strength
 from bench.colour.target import MOST_COLOURANTS, MOST_TOTAL_PCT, Doses, doses_for
 from bench.colour.views import Section, look
+from bench.colour.window import VISIBLE_AT_LEAST
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.mould import Mould
@@ -46,6 +47,11 @@ class DosesFound:
     hex: str = ""
     core_visibility: float | None = None
     is_capped: bool = False
+
+    @property
+    def shows_core(self) -> bool:
+        """Whether there is a core and it shows."""
+        return self.core_visibility is not None and self.core_visibility >= VISIBLE_AT_LEAST
 
 
 class SearchStopped(Exception):
@@ -181,19 +187,28 @@ def shelf_found(
 
     best = shelf_choice(off, names=names)
     order = ranked({names: doses.off for names, doses in found.items()}, first=best)
-    return tuple(_distinct(aim, found, order))
+    return _few(list(_distinct(aim, found, order)))
+
+
+def _few(answers: Sequence[DosesFound]) -> tuple[DosesFound, ...]:
+    """The first of them. Where all of these hide a core, the last place is for the nearest that lets it show."""
+    first = answers[:MOST_ANSWERS]
+    showing = next((each for each in answers if each.shows_core), None)
+    if showing is None or any(each.shows_core or each.core_visibility is None for each in first):
+        return tuple(first)
+    return (*first[: MOST_ANSWERS - 1], showing)
 
 
 def _distinct(
     aim: _Aim, found: Mapping[tuple[str, ...], Doses], order: Sequence[tuple[str, ...]]
 ) -> Iterator[DosesFound]:
-    """The best of them, each colourant that came to nothing left out, and none twice."""
+    """All of them, best first, each colourant that came to nothing left out, and none twice."""
     seen: set[frozenset[str]] = set()
     for names in order:
         loads = dict(zip(names, found[names].loads_pct, strict=True))
         doses = _dosed([Dose(colourant=name, load_pct=load) for name, load in loads.items()], loads)
         held = frozenset(dose.colourant for dose in doses)
-        if held and held not in seen and len(seen) < MOST_ANSWERS:
+        if held and held not in seen:
             seen.add(held)
             yield aim.answer(found[names], (*doses, *aim.kept))
 

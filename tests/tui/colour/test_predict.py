@@ -162,6 +162,14 @@ def test_the_shelf_offers_fillings_of_few_colours_that_look_as_was_said() -> Non
         assert met.look.worst.core_visibility == pytest.approx(each.core_visibility, abs=0.5)
 
 
+def test_where_all_of_the_nearest_hide_the_core_one_is_offered_that_does_not() -> None:
+    found = shelf_found(EMBER, LEECH, SHELF, Part.SHELL, "#306030")
+    assert [each.shows_core for each in found] == [False] * (MOST_ANSWERS - 1) + [True]
+    assert found[-1].core_visibility is not None
+    assert found[-1].core_visibility >= 5.0, "CIEDE2000 that is plain at arm's length; common practice, no source"
+    assert found[-1].off > found[0].off
+
+
 def test_a_filling_from_the_shelf_leaves_the_flake_in_the_cup() -> None:
     reed = SHELF.recipes["hoarfrost-reed"]
     flake = [each for each in reed.parts[Part.BODY].doses if SHELF.colourants[each.colourant].flake]
