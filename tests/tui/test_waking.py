@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
+import pytest
+
 from bench.model.settings import Settings
 from bench.session.events import StepDone
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import Bell
+from bench.tui.pour import beat
 from bench.tui.saved import SavedState
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.board import Board
@@ -89,7 +92,8 @@ async def test_what_ended_while_it_was_closed_is_told_as_late() -> None:
         assert len(work.kept) == 1
 
 
-async def test_the_line_leaves_by_itself() -> None:
+async def test_the_line_leaves_by_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(beat, "TICK_S", 0.02)
     session, now = at_step("r1.shell.set")
     async with ticking(session, now) as work:
         work.clock.advance(20)
