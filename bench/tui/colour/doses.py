@@ -106,7 +106,7 @@ def _dose(draft: Draft, place: Place, library: Library, width: int) -> Line:
     names = room - len(DROPS) if weigh else room
     return (
         Piece(text=mark, tone=tone),
-        Piece(text=cut(title, names).ljust(names), tone=tone),
+        Piece(text=cut(title, names - 1).ljust(names), tone=tone),
         Piece(text=figure, tone=Tone.COUNT),
         Piece(text=f" {cut(weigh, room - names)}", tone=Tone.QUIET),
     )

@@ -16,13 +16,10 @@ from bench.plan.thinning import SAME_BELOW
 from bench.tui import present
 from bench.tui.colour.bait import Bait, Tint
 from bench.tui.colour.gauge import Span
-from bench.tui.colour.goal import DosesFound
+from bench.tui.colour.goal import PER_CUP_G, DosesFound
 from bench.tui.colour.pictures import cross_section_words, side_view_words, tint_words
 from bench.tui.colour.predict import CoreFound, Predicted
 from bench.tui.text import clean
-
-PER_CUP_G = 100.0
-"""The cup that grams and drops are told for."""
 
 _DEGREES = ((1.0, "not seen"), (2.5, "barely"), (5.0, "faintly"), (15.0, "plainly"))
 """Words for a difference below so much CIEDE2000; common practice, no source, but for the 1 that is just seen."""

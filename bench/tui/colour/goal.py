@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from bench.colour.difference import de2000
 from bench.colour.flake import Flaked
 from bench.colour.lab import Lab, lab_from_hex, shown_lab
 from bench.colour.layers import Medium
-from bench.colour.mix import Strength
-from bench.colour.target import MOST_COLOURANTS, MOST_TOTAL_PCT, Doses, doses_for
+from bench.colour.mix import Loaded, Strength, mix
+from bench.colour.target import MOST_COLOURANTS, MOST_TOTAL_PCT, Doses, direction, doses_for, look_of
 from bench.colour.views import Section, look
 from bench.colour.window import VISIBLE_AT_LEAST
 from bench.errors import BenchError
@@ -20,12 +21,19 @@ from bench.model.library import Library
 from bench.model.mould import Mould
 from bench.model.recipe import Dose, Part, PartRecipe, Recipe
 from bench.plan.look import section_of
+from bench.plan.look_words import LEAST_WEIGHED_G
 from bench.plan.shelf_match import ranked, shelf_choice, shelf_names
 from bench.plan.strengths import base_of, tinting
 from bench.tui.colour.predict import colour_of, two_digits
 
 MOST_ANSWERS = 5
 """Answers from the shelf that are offered: a digit each."""
+
+PER_CUP_G = 100.0
+"""The cup that grams and drops are told for."""
+
+LEAST_WEIGHED_PCT = 100 * LEAST_WEIGHED_G / PER_CUP_G
+"""A load below this cannot be weighed for a cup: the shelf is searched without."""
 
 LEAST_PCT = 0.0005
 """A load below this is next to nothing and left out."""
@@ -82,6 +90,22 @@ class _Aim:
             section=self.section,
             core=self.core,
             flaked=self.flaked,
+        )
+
+    def weighed(self, strengths: Sequence[Strength], found: Doses) -> Doses:
+        """The same without what no scale shows."""
+        loads = tuple(load if load >= LEAST_WEIGHED_PCT else 0.0 for load in found.loads_pct)
+        if loads == found.loads_pct:
+            return found
+        filled = [Loaded(strength=each, load_pct=load) for each, load in zip(strengths, loads, strict=True)]
+        lab = look_of(mix(self.base, filled), self.section, self.core, self.flaked)
+        return replace(
+            found,
+            loads_pct=loads,
+            added_pct=loads,
+            lab=lab,
+            off=de2000(self.target, lab),
+            misses=direction(self.target, lab),
         )
 
     def answer(self, found: Doses, doses: tuple[Dose, ...]) -> DosesFound:
@@ -181,7 +205,8 @@ def shelf_found(
 
     def off(some: Sequence[str]) -> float:
         tried(len(found))
-        doses = aim.nearest([each for name in some if (each := strengths[name]) is not None])
+        filled = [each for name in some if (each := strengths[name]) is not None]
+        doses = aim.weighed(filled, aim.nearest(filled))
         found[tuple(some)] = doses
         return doses.off
 

@@ -170,6 +170,17 @@ def test_where_all_of_the_nearest_hide_the_core_one_is_offered_that_does_not() -
     assert found[-1].off > found[0].off
 
 
+def test_nothing_from_the_shelf_is_too_little_to_weigh_and_what_is_left_out_is_reckoned() -> None:
+    reed, mould = SHELF.recipes["hoarfrost-reed"], SHELF.moulds["ribbon-leech-4"]
+    for each in shelf_found(reed, mould, SHELF, Part.BODY, "#6a3b20"):
+        assert all(dose.load_pct >= 0.01 for dose in each.doses), "0.01 g in a cup of 100 g is what a scale shows"
+        body = replace(reed.parts[Part.BODY], doses=each.doses)
+        met = predicted(replace(reed, parts={Part.BODY: body}), mould, SHELF)
+        assert met.bait is not None
+        off = de2000(lab_from_hex(met.bait.sides[0].alone.hex), lab_from_hex("#6a3b20"))
+        assert off == pytest.approx(each.off, abs=1.0)
+
+
 def test_a_filling_from_the_shelf_leaves_the_flake_in_the_cup() -> None:
     reed = SHELF.recipes["hoarfrost-reed"]
     flake = [each for each in reed.parts[Part.BODY].doses if SHELF.colourants[each.colourant].flake]
