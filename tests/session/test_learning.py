@@ -61,6 +61,15 @@ def kept_w() -> float:
     return float(cup.capacity_j_k * (170.0 - ROOM_C) / solved.t_events[0][0])
 
 
+@cache
+def read_and_at_the_shot(seed: int) -> TrueBench:
+    """A bench at a shot after five readings, only to be looked at."""
+    bench = TrueBench(seed=seed)
+    bench.work_until_read(5)
+    bench.work_to(StepKind.SHOT)
+    return bench
+
+
 class TestReplay:
     def test_after_five_readings_the_loss_is_known_to_ten_percent(self) -> None:
         # Readings between two heats are two and a half minutes apart: test_replay of the physics has four in five.
@@ -82,10 +91,7 @@ class TestReplay:
 
     def test_then_the_time_to_leave_the_band_is_known_to_15_seconds(self) -> None:
         known, reckoned = [], []
-        for seed in SEEDS:
-            bench = TrueBench(seed=seed)
-            bench.work_until_read(5)
-            bench.work_to(StepKind.SHOT)
+        for bench in map(read_and_at_the_shot, SEEDS):
             cup = view(bench.hands.session, bench.hands.now()).cups[0]
             truth_s = bench.falls_to_s(165.0)
             known.append(abs(cup.in_band_s - truth_s) < 15.0)
@@ -98,10 +104,7 @@ class TestReplay:
     def test_estimates_are_within_their_own_spread(self) -> None:
         # One sigma holds 68 % of normal errors; the estimate claims a little less than it knows.
         found = []
-        for seed in SEEDS:
-            bench = TrueBench(seed=seed)
-            bench.work_until_read(5)
-            bench.work_to(StepKind.SHOT)
+        for bench in map(read_and_at_the_shot, SEEDS):
             cup = view(bench.hands.session, bench.hands.now()).cups[0]
             assert cup.temp_c is not None
             found.append(abs(cup.temp_c - bench.temp_c) < cup.spread_k)
