@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from bench.model.caution import Caution
 from bench.model.recipe import Part
@@ -33,6 +34,9 @@ from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
 from bench.session.warned import Bench, BenchWarning, warnings
+
+MOMENTS_KEPT = 4
+"""The screen and the watch over it look at one moment each, and the latest of both are asked for again."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -158,7 +162,15 @@ class View:
 
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
-    """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in."""
+    """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in.
+
+    It is kept while it may be asked for again: whoever looks at one session at one moment shares it.
+    """
+    return _reckoned(session, now, units)
+
+
+@lru_cache(maxsize=MOMENTS_KEPT)
+def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
     step = step_as_told(session)
     cups = tuple(_cup(session, part, now) for part in _parts(session))
     moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))

@@ -72,20 +72,23 @@ class Alarms:
         self._closing = threading.Event()
         self._thread: threading.Thread | None = None
 
-    def see(self, session: Session) -> bool:
-        """The session as it stands now. Whether the maker was called, by ring, since this was last asked."""
+    def see(self, session: Session, now: Stamp | None = None) -> bool:
+        """The session as it stands. Whether the maker was called, by ring, since this was last asked.
+
+        ``now`` is the moment that the screen shows, where it has read the clock already.
+        """
         with self._lock:
             self._session = session
         self._unseen = 0
-        self.check()
+        self.check(now)
         with self._lock:
             called, self._called = self._called, False
         return called
 
-    def check(self) -> None:
+    def check(self, now: Stamp | None = None) -> None:
         """Call for what is due at this moment."""
         with self._lock:
-            signal, phrases = self._due(self._clock.now())
+            signal, phrases = self._due(now or self._clock.now())
             self._called = self._called or signal is not None
         # The signal first: words wait until it has sounded.
         if signal is not None:

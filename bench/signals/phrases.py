@@ -117,7 +117,7 @@ def tell(
     if session.state.over:
         told, end = _end(told, session)
         return told, (end,) if end else ()
-    moment = _Moment(session=session, seen=view(session, now), now=now, units=units, pace=pace)
+    moment = _Moment(session=session, seen=view(session, now, units), now=now, units=units, pace=pace)
     quiet = session.state is State.HELD or session.alarm is not None
     phrases = []
     for teller in (_alarm,) if quiet else _TELLERS:

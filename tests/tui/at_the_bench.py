@@ -20,6 +20,9 @@ from bench.session.step import Ending
 from bench.store.paths import Home
 from bench.store.shelf import load_library
 
+ROUNDING_S = 1e-6
+"""What adding up a session's seconds may leave a clock short of its end."""
+
 BEGAN = datetime(2026, 3, 12, 18, 42, tzinfo=timezone(timedelta(hours=1)))
 
 
@@ -72,7 +75,7 @@ def walk(session: Session) -> Iterator[tuple[Session, float]]:
             low_c, high_c = session.step.band_c
             session = session.after(drive.reading(session, (low_c + high_c) / 2, at(now)))
         elif session.step.ending is Ending.CLOCK:
-            now += max(0.0, drive.remaining_s(session, at(now)))
+            now += max(0.0, drive.remaining_s(session, at(now))) + ROUNDING_S
         session = session.after(drive.due(session, at(now)) or drive.forward(session, at(now)))
     yield session, now
 

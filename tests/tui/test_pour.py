@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from textual import events
 from textual.app import App
+from textual.geometry import Region
+from textual.screen import Screen
 
 import bench.tui
 from bench.model.caution import Caution
@@ -17,7 +19,9 @@ from bench.model.settings import Settings
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.events import Event, Noted, StopRequested
+from bench.session.retime import Retimed, retime
 from bench.session.session import Session, State
+from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
@@ -367,12 +371,61 @@ async def test_only_rows_that_changed_are_repainted(monkeypatch: pytest.MonkeyPa
     session, now = at_step("r1.shell.set")
     async with at_work(session, now) as work:
         board = work.screen.query_one(Board)
-        painted: list[object] = []
+        painted: list[Region] = []
         monkeypatch.setattr(board, "refresh", lambda *regions, **_: painted.extend(regions))
         work.tick(0.0)
         assert painted == []
         work.tick(1.0)
-        assert 0 < len(painted) < 24
+        rows = sum(region.height for region in painted)
+        assert 0 < rows < 24
+
+
+async def test_a_tick_reckons_its_view_once_and_a_key_that_changes_nothing_none(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        reckoned: list[Session] = []
+
+        def counted(session: Session, now: Stamp) -> Retimed:
+            reckoned.append(session)
+            return retime(session, now)
+
+        monkeypatch.setattr("bench.session.view.retime", counted)
+        work.tick(0.137)
+        assert len(reckoned) == 1, "the screen and the watch share it"
+        reckoned.clear()
+        await work.press("t", "1", "7", "backspace")
+        assert reckoned == [], "only what is typed has changed"
+        await work.press("escape", "p")
+        assert [each.state for each in reckoned] == [State.HELD], "a new state is looked at once"
+
+
+async def test_a_key_shows_the_present_moment_where_no_tick_has_come() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        before = present.time_of_day(work.clock.now().wall)
+        assert before in work.text
+        work.clock.advance(60.0)
+        await work.press("escape")
+        assert before not in work.text
+        assert present.time_of_day(work.clock.now().wall) in work.text
+
+
+async def test_no_key_of_a_figure_lays_the_screen_out_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        await work.press("t")
+        await until(lambda: not any(screen._layout_required for screen in work.app.screen_stack))
+        laid_out: list[Screen[object]] = []
+        monkeypatch.setattr(Screen, "_refresh_layout", lambda screen, *_, **__: laid_out.append(screen))
+        before = work.screen._compositor.render_strips()
+        await work.press("1", "7", "backspace", "escape", "p", "z")
+        await until(lambda: not work.screen._dirty_widgets)
+        assert work.screen._compositor.render_strips() != before
+        assert laid_out == []
+        await work.press("n")
+        await until(lambda: laid_out)
 
 
 @pytest.mark.parametrize("size", [(1, 1), (20, 5), (40, 12), (300, 100)])

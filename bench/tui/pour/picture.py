@@ -116,7 +116,7 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
 
 
 def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
-    seen = view(session, now)
+    seen = view(session, now, around.units)
     reminding = seen.reminders and not seen.alarm
     return Picture(
         heading=join((_where(seen), clean(session.job.plan.recipe_title), clean(session.job.plan.mould_title))),

@@ -6,25 +6,21 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from textual import events, work
-from textual.app import ComposeResult
 
 from bench.clock import Clock, rehearsal_clock
 from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.session.session import Session
-from bench.session.stamp import span
+from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms, caught_up
 from bench.signals.bell import Bell, Signal
 from bench.store.onlooker import Seen
 from bench.store.sessions import Stored
 from bench.tui.messages import SessionSeen, SessionUnseen
-from bench.tui.pour.beat import next_look_s
-from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import Keyboard, Press
-from bench.tui.pour.picture import Around, Onlooking, picture
+from bench.tui.pour.picture import Around, Onlooking
 from bench.tui.screens.help import KeysHelp
-from bench.tui.screens.once import LeftOnce
-from bench.tui.widgets.board import Board
+from bench.tui.screens.session_board import SessionBoard
 
 LOOK_EVERY_S = 1.0
 """Between two looks at the file."""
@@ -76,62 +72,43 @@ class OnlookHelp(KeysHelp):
         yield "every other key", "nothing: the session is worked at where it is written."
 
 
-class OnlookScreen(LeftOnce[OnlookEnd]):
+class OnlookScreen(SessionBoard[OnlookEnd]):
     """The pour screen's picture of a session, read from its file again and again. Nothing is ever written.
 
     ``look`` reads the file and may take long; it raises BenchError. ``seen`` is what it said first. ``live`` False
     leaves looking and painting to the caller.
     """
 
-    AUTO_FOCUS = ""
-
     def __init__(
         self, *, look: Callable[[], Seen], seen: Seen, clock: Clock, settings: Settings, live: bool = True
     ) -> None:
-        super().__init__()
+        super().__init__(clock=_clock_of(seen, clock), live=live)
         self.seen = seen
-        self._look = look
+        self._read = look
         self._real = clock
         self._units = settings.units
         self._keyboard = Keyboard(settings.keys)
-        self._live = live
-        self._clock = self._clock_of(seen)
         self._alarms = Alarms(clock=clock, bell=StopNowOnly(self._bell()), units=settings.units)
         self._is_looking = False
         self._unseen = ""
         self._line = ""
         self._said_at = clock.now()
 
-    def compose(self) -> ComposeResult:
-        """The board."""
-        yield Board()
-
     def on_mount(self) -> None:
-        """Begin to look."""
+        """Begin to read."""
         if self._live:
             self.set_interval(LOOK_EVERY_S, self.look_again)
-            self._beat()
-        else:
-            self.tick()
-
-    def on_unmount(self) -> None:
-        """Nothing is rung for any more."""
-        self._alarms.close()
-
-    def on_resize(self) -> None:
-        """Fit the rows into the new window, once the board has its new size."""
-        self.call_after_refresh(self._repaint)
 
     def look_again(self) -> None:
         """Read the file, unless a slow disk still keeps the last look waiting."""
         if not (self._is_looking or self.is_left):
             self._is_looking = True
-            self._read()
+            self._read_aside()
 
     @work(thread=True, group="onlook")
-    def _read(self) -> None:
+    def _read_aside(self) -> None:
         try:
-            seen = self._look()
+            seen = self._read()
         except BenchError as error:
             self.post_message(SessionUnseen(str(error)))
         else:
@@ -142,7 +119,7 @@ class OnlookScreen(LeftOnce[OnlookEnd]):
         self._is_looking, self._unseen = False, ""
         before, self.seen = self.seen, message.seen
         if self.seen.stored.session.last != before.stored.session.last:
-            self._clock = self._clock_of(self.seen)
+            self._clock = _clock_of(self.seen, self._real)
         if self.seen.stored.session.state.over:
             self.dismiss(OnlookEnd(over=self.seen.stored))
         else:
@@ -157,19 +134,11 @@ class OnlookScreen(LeftOnce[OnlookEnd]):
         """Ring for danger, and show what time has brought about."""
         if self.is_left:
             return
-        if (
-            self.seen.stored.rehearsal is None
-            and self._alarms.see(self.seen.stored.session)
-            and isinstance(self.app.screen, OnlookHelp)
-        ):
-            # Help covers the screen, and what rang is under it.
-            self.app.screen.close()
+        now = self._clock.now()
+        self._look(now)
+        if self.seen.stored.rehearsal is None:
+            self._call(self.seen.stored.session, now)
         self._repaint()
-
-    def _beat(self) -> None:
-        if not self.is_left:
-            self.tick()
-            self.set_timer(next_look_s(self._session(), self._clock.now(), pace=self._pace), self._beat)
 
     def on_key(self, event: events.Key) -> None:
         """Help, leaving, and resuming once that can be done; every other key is answered."""
@@ -196,28 +165,11 @@ class OnlookScreen(LeftOnce[OnlookEnd]):
     def _pace(self) -> float:
         return self.seen.stored.rehearsal or 1.0
 
-    def _session(self) -> Session:
+    def _session_at(self, now: Stamp, /) -> Session:
         """The session once everything has happened that time alone brings about: the file tells it a bit later."""
-        return caught_up(self.seen.stored.session, self._clock.now())
+        return caught_up(self.seen.stored.session, now)
 
-    def _clock_of(self, seen: Seen) -> Clock:
-        """A rehearsal's own clock, which began anew with what was written last; the maker's for a real pour."""
-        stored = seen.stored
-        if stored.rehearsal is None:
-            return self._real
-        return rehearsal_clock(self._real, speed=stored.rehearsal, start=stored.session.last, since=seen.written)
-
-    def _bell(self) -> Bell:
-        return Bell(ring=lambda: self.app.bell(), later=self.set_timer)
-
-    def _repaint(self) -> None:
-        if self.is_left or not self.is_mounted:
-            return
-        board = self.query_one(Board)
-        shown = picture(self._session(), self._clock.now(), self._around())
-        board.show(frame(shown, *board.size).rows)
-
-    def _around(self) -> Around:
+    def _around(self, _now: Stamp, /) -> Around:
         is_fresh = span(self._said_at, self._real.now()).seconds < LINE_S
         sentence = f"What was seen last: {self._unseen}" if self._unseen else self.seen.sentence()
         return Around(
@@ -228,3 +180,11 @@ class OnlookScreen(LeftOnce[OnlookEnd]):
             keyboard=self._keyboard,
             onlooking=Onlooking(sentence=sentence, may_resume=self._may_resume),
         )
+
+
+def _clock_of(seen: Seen, real: Clock) -> Clock:
+    """A rehearsal's own clock, which began anew with what was written last; the maker's for a real pour."""
+    stored = seen.stored
+    if stored.rehearsal is None:
+        return real
+    return rehearsal_clock(real, speed=stored.rehearsal, start=stored.session.last, since=seen.written)

@@ -18,17 +18,14 @@ from bench.session.events import Event, Noted
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
-from bench.signals.bell import Bell
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
-from bench.tui.pour.beat import next_look_s, overdue_s, waking_line
+from bench.tui.pour.beat import overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting
-from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
-from bench.tui.pour.picture import Around, picture
+from bench.tui.pour.picture import Around
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
-from bench.tui.screens.once import LeftOnce
-from bench.tui.widgets.board import Board
+from bench.tui.screens.session_board import SessionBoard
 from bench.tui.widgets.note_input import NoteInput
 
 LINE_S = 8.0
@@ -50,7 +47,7 @@ class Said:
     stays_s: float = LINE_S
 
 
-class PourScreen(LeftOnce[Session]):
+class PourScreen(SessionBoard[Session]):
     """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
 
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
@@ -58,8 +55,6 @@ class PourScreen(LeftOnce[Session]):
     terminal's bell and no words. ``live`` False leaves ticking to the caller, and ``quiet_s`` is how long a held
     key must rest before it counts again. ``news`` is a line to begin with.
     """
-
-    AUTO_FOCUS = ""
 
     def __init__(
         self,
@@ -75,9 +70,8 @@ class PourScreen(LeftOnce[Session]):
         live: bool = True,
         news: str = "",
     ) -> None:
-        super().__init__()
+        super().__init__(clock=clock, live=live)
         self.session = session
-        self._clock = clock
         self._keep = keep
         self._saved = saved
         self._units = settings.units
@@ -85,50 +79,30 @@ class PourScreen(LeftOnce[Session]):
         self._speed = rehearsal_speed
         self._alarms = alarms or self._own_alarms()
         self._quiet_s = quiet_s
-        self._live = live
+        self._note = NoteInput()
         self._entry: Entry = Nothing()
         self._said = Said(line=news, at=clock.now(), stays_s=NEWS_S)
         self._looked: Stamp | None = None
         self._latest: Latest | None = None
-        self._may_acknowledge = True
 
     def compose(self) -> ComposeResult:
         """The board, and the line for notes, which shows while one is written."""
-        yield Board()
-        yield NoteInput()
+        yield from super().compose()
+        yield self._note
 
     def on_mount(self) -> None:
-        """Begin to tick; what ended while the session was closed is called first."""
+        """What ended while the session was closed is called first."""
         self._alarms.see(self.session)
-        if self._live:
-            self._beat()
-        else:
-            self.tick()
-
-    def on_unmount(self) -> None:
-        """Nothing is called for any more."""
-        self._alarms.close()
-
-    def on_resize(self) -> None:
-        """Fit the rows into the new window, once the board has its new size."""
-        self.call_after_refresh(self._repaint)
 
     def tick(self) -> None:
         """Let happen what time has brought about, call the maker, and show it."""
-        self._catch_up()
+        self._catch_up(self._clock.now())
         self._repaint()
 
-    def _catch_up(self) -> None:
-        self._let_happen(self._clock.now())
-        if self._alarms.see(self.session) and isinstance(self.app.screen, HelpScreen):
-            # Help covers the screen, and what called the maker is under it.
-            self.app.screen.close()
-
-    def _beat(self) -> None:
-        if self.is_left:
-            return
-        self.tick()
-        self.set_timer(next_look_s(self.session, self._clock.now(), pace=self._pace), self._beat)
+    def _catch_up(self, now: Stamp) -> None:
+        self._let_happen(now)
+        self._look(now)
+        self._call(self.session, now)
 
     def _let_happen(self, now: Stamp) -> None:
         ended, late_s = "", 0.0
@@ -157,10 +131,9 @@ class PourScreen(LeftOnce[Session]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Keep the note that was typed."""
         event.stop()
-        note = self.query_one(NoteInput)
-        if note.note:
-            self._apply(Noted(at=self._clock.now(), text=note.note))
-            note.clear()
+        if self._note.note:
+            self._apply(Noted(at=self._clock.now(), text=self._note.note))
+            self._note.clear()
         self._enter(Nothing())
         self._repaint()
 
@@ -194,7 +167,7 @@ class PourScreen(LeftOnce[Session]):
         self._enter(reply.entry)
         if reply.event is not None:
             self._apply(reply.event)
-            self._catch_up()
+            self._catch_up(now)
         if reply.wish is Wish.HELP:
             self.app.push_screen(HelpScreen(self._keyboard))
         elif reply.wish is Wish.LEAVE or self.session.state.over:
@@ -202,11 +175,12 @@ class PourScreen(LeftOnce[Session]):
 
     def _enter(self, entry: Entry) -> None:
         self._entry = entry
-        note = self.query_one(NoteInput)
-        note.display = isinstance(entry, Noting)
-        if note.display:
-            note.focus()
-        elif note.has_focus:
+        writes = isinstance(entry, Noting)
+        if writes != self._note.display:
+            self._note.display = writes
+        if writes:
+            self._note.focus()
+        elif self._note.has_focus:
             self.set_focus(None)
 
     def _apply(self, event: Event) -> bool:
@@ -222,20 +196,18 @@ class PourScreen(LeftOnce[Session]):
         return True
 
     def _own_alarms(self) -> Alarms:
-        bell = Bell(ring=lambda: self.app.bell(), later=self.set_timer)
-        return Alarms(clock=self._clock, bell=bell, units=self._units, pace=self._pace)
+        return Alarms(clock=self._clock, bell=self._bell(), units=self._units, pace=self._pace)
 
-    def _repaint(self) -> None:
-        if self.session.state.over or not self.is_mounted:
-            return
-        now = self._clock.now()
-        board = self.query_one(Board)
-        shown = picture(self.session, now, self._around(now))
-        framed = frame(shown, *board.size)
-        self._may_acknowledge = framed.is_whole or shown.sheet is None or shown.sheet.is_alarm
-        board.show(framed.rows)
+    def _session_at(self, _now: Stamp, /) -> Session:
+        return self.session
 
-    def _around(self, now: Stamp) -> Around:
+    @property
+    def _may_acknowledge(self) -> bool:
+        """Whether every caution of a card stands on the screen in full."""
+        sheet = self._pictured.sheet if self._pictured else None
+        return self._framed.is_whole or sheet is None or sheet.is_alarm
+
+    def _around(self, now: Stamp, /) -> Around:
         is_fresh = span(self._said.at, now).seconds < self._said.stays_s * self._pace
         return Around(
             units=self._units,

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from rich.segment import Segment
 from rich.style import Style
+from textual.color import Color
+from textual.filter import LineFilter
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from bench.tui.widgets.lines import FILLED, Line, Piece, Tone
+from bench.tui.widgets.lines import FILLED, Line, Piece, Tone, width_of
 
 MOST_STRIPS = 256
 """Rows that are kept as they were drawn: large figures draw the same ones again and again."""
@@ -24,6 +27,8 @@ class Board(Widget):
     def __init__(self) -> None:
         super().__init__()
         self._rows: tuple[Line, ...] = ()
+        self._drawn: dict[int, Strip] = {}
+        self._drawn_for: tuple[int, Color, Sequence[LineFilter]] | None = None
         self._strip_of = lru_cache(maxsize=MOST_STRIPS)(self._strip)
 
     @property
@@ -35,22 +40,50 @@ class Board(Widget):
         """Paint these rows from now on."""
         before, self._rows = self._rows, rows
         if len(before) != len(rows):
+            self._drawn.clear()
             self.refresh()
             return
-        width = self.size.width
-        pairs = enumerate(zip(before, rows, strict=True))
-        changed = [Region(0, y, width, 1) for y, (old, new) in pairs if old != new]
+        changed = tuple(regions_changed(before, rows, self.size.width))
+        for region in changed:
+            for y in region.line_range:
+                self._drawn.pop(y, None)
         if changed:
             self.refresh(*changed)
 
     def notify_style_update(self) -> None:
         """Strips hold the styles that they were made with."""
         self._strip_of.cache_clear()
+        self._drawn.clear()
         super().notify_style_update()
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The rows, as Textual asks for them.
+
+        A board has no border, no padding and no tint; Textual's own way would look for them in every row.
+        """
+        columns = self.size.width
+        drawn_for = (columns, self.background_colors[1], self.get_line_filters())
+        if drawn_for != self._drawn_for:
+            self._drawn_for = drawn_for
+            self._drawn.clear()
+        strips = [self._drawn.get(y) or self._draw(y) for y in crop.line_range]
+        if crop.column_span == (0, columns):
+            return strips
+        return [strip.crop(*crop.column_span) for strip in strips]
+
     def render_line(self, y: int) -> Strip:
-        """One row, as Textual asks for it."""
-        return self._strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width)
+        """One row, before filters such as the one for a screen without colour."""
+        columns = self._drawn_for[0] if self._drawn_for else self.size.width
+        return self._strip_of(self._rows[y] if y < len(self._rows) else (), columns)
+
+    def _draw(self, y: int) -> Strip:
+        assert self._drawn_for is not None, "drawn for a window that is known"
+        _, ground, filters = self._drawn_for
+        strip = self.render_line(y)
+        for each in filters:
+            strip = strip.apply_filter(each, ground)
+        self._drawn[y] = strip
+        return strip
 
     def _strip(self, row: Line, width: int) -> Strip:
         segments = [Segment(piece.text, self._style_of(piece)) for piece in row]
@@ -63,3 +96,22 @@ class Board(Widget):
 
     def _style(self, tone: Tone) -> Style:
         return self.get_component_rich_style(f"board--{tone}")
+
+
+def regions_changed(before: Sequence[Line], after: Sequence[Line], width: int) -> Iterator[Region]:
+    """What to paint again within that width: blocks of neighbouring rows, as far to the right as anything stands
+    or stood. Both have as many rows."""
+    top, right = 0, 0
+    for y, (old, new) in enumerate(zip(before, after, strict=True)):
+        if old != new:
+            top = top if right else y
+            right = max(right, _right_end(old, width), _right_end(new, width))
+        elif right:
+            yield Region(0, top, right, y - top)
+            right = 0
+    if right:
+        yield Region(0, top, right, len(after) - top)
+
+
+def _right_end(row: Line, width: int) -> int:
+    return width if row and row[-1].tone in FILLED else min(width, width_of(row))

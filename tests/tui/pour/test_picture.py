@@ -16,6 +16,7 @@ from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
+from bench.tui import present
 from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
 from bench.tui.pour.gauges import gauges
@@ -71,6 +72,18 @@ def test_a_step_by_hand_shows_what_to_do_and_the_pace_small() -> None:
     assert shown.middle.large == "SHELL SHOT"
     assert shown.middle.label == "about 12 s of work, 0:12 left"
     assert "top-off included" in shown.middle.details[0]
+
+
+def test_a_doubted_figure_is_guessed_at_in_the_unit_it_was_typed_in() -> None:
+    """170 in a field for degF is 76.7 degC; in one for degC it would be no slip of that kind."""
+    session, now = at_step("r1.shell.shot")
+    doubted = session.after(drive.reading(session, (170 - 32) / 1.8, at(now)))
+    assert doubted.doubted is not None
+    meant = drive.accept_suggestion(doubted, at(now), UnitSystem.US)
+    assert isinstance(meant, CupRead)
+    assert meant.temp_c == pytest.approx(170.0)
+    words = " ".join(picture(doubted, at(now), US).middle.details)
+    assert present.temperature(meant.temp_c, UnitSystem.US) in words
 
 
 def test_a_first_heat_says_what_to_weigh_in_the_makers_units() -> None:
