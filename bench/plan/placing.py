@@ -51,8 +51,8 @@ class Placing:
         self._needs = [frozenset(needs) for needs in net.needs]
         self._waits = [len(before) for before in net.before]
         self._is_placed = [False] * len(net)
+        # The net's, and after them those from each task to what stands behind it by this order.
         self._arcs = [list(each) for each in net.arcs]
-        """The net's, and behind them those from each task to what stands behind it by this order."""
         self._last = [-1] * net.resources
         self._work_s = [s if tail > 0 else 0.0 for s, tail in zip(net.lengths_s, self.tails_s, strict=True)]
         """What each task adds to the work that the end waits for."""
@@ -65,9 +65,8 @@ class Placing:
         self._urgent: list[int] = []
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
-        self._furthest = 0
         self._limits = net.limits
-        self._blame = (0, 0)
+        self._furthest, self._blame = 0, (0, 0)
         self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
 
     def earliest_s(self, task: int) -> float:
@@ -95,7 +94,7 @@ class Placing:
         for resource, last in enumerate(self._last):
             end = self.starts_s[last] + self.net.lengths_s[last] if last >= 0 else 0.0
             load_s = self._loads_s[resource]
-            if load_s > 0 and end + load_s > length_s - EPSILON_S:
+            if load_s > EPSILON_S and end + load_s > length_s - EPSILON_S:
                 return False
         return True
 
@@ -127,7 +126,9 @@ class Placing:
                 self._link(task, each, mark)
         pushing = [task, *self._hurry(task, mark)]
         if start > self.starts_s[task]:
-            self._move(task, start)
+            self._trail.append((task, self.starts_s[task]))
+            self.starts_s[task] = start
+            self.least_s = max(self.least_s, start + self.tails_s[task])
         if self._spread(pushing):
             return True
         self.take_back()
@@ -135,9 +136,9 @@ class Placing:
 
     def clear(self) -> None:
         """Takes everything back at once."""
-        starts, waits, opened, loads, least_s = self._bare
-        self.starts_s, self._waits, self.open, self._loads_s = list(starts), list(waits), list(opened), list(loads)
-        self.least_s, self._furthest = least_s, 0
+        *lists, self.least_s = self._bare
+        self.starts_s, self._waits, self.open, self._loads_s = map(list, lists)
+        self._furthest = 0
         self._is_placed = [False] * len(self.net)
         self._arcs = [list(each) for each in self.net.arcs]
         self._last = [-1] * self.net.resources
@@ -193,11 +194,6 @@ class Placing:
                 self.open.append(later)
         return len(self.open) - count
 
-    def _move(self, task: int, start_s: float) -> None:
-        self._trail.append((task, self.starts_s[task]))
-        self.starts_s[task] = start_s
-        self.least_s = max(self.least_s, start_s + self.tails_s[task])
-
     def _spread(self, pushing: list[int]) -> bool:
         """Moves all that must start later because of these; False when something would be moved by itself."""
         starts, tails, trail, arcs = self.starts_s, self.tails_s, self._trail, self._arcs
@@ -212,9 +208,9 @@ class Placing:
             steps += len(arcs[task]) + 1
             for later, weight in arcs[task]:
                 least_s = start + weight
-                if least_s <= starts[later] + EPSILON_S or (
-                    later > reach and waits[later] > 0 and not is_placed[later]
-                ):
+                if least_s <= starts[later] + EPSILON_S:
+                    continue
+                if later > reach and waits[later] > 0 and not is_placed[later]:
                     continue
                 if (weight <= 0 or later == root) and self._is_ring(task, later, raised_by):
                     self.steps += steps

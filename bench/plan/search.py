@@ -47,7 +47,7 @@ quick search."""
 SHUFFLE_LENGTHS = 3.0
 """By how many mean lengths of a task they are shifted at most. With 1 to 10 dives are about equally good."""
 
-NEAR_ENOUGH = 1.04
+NEAR_ENOUGH = 1.02
 """A schedule no longer than this many times what none can be shorter than is not bettered."""
 
 FEW_TASKS = 16
@@ -192,7 +192,7 @@ class _Search:
                     break
                 placing.take_back()
                 continue
-            if placing.least_s > self._best_s - EPSILON_S:
+            if placing.least_s > self._best_s - EPSILON_S or not placing.loads_allow(self._best_s):
                 break
         else:
             self._keep()
