@@ -136,8 +136,8 @@ class Placing:
 
     def clear(self) -> None:
         """Takes everything back at once."""
-        *lists, self.least_s = self._bare
-        self.starts_s, self._waits, self.open, self._loads_s = map(list, lists)
+        starts, waits, opened, loads, self.least_s = self._bare
+        self.starts_s, self._waits, self.open, self._loads_s = starts[:], waits[:], opened[:], loads[:]
         self._furthest = 0
         self._is_placed = [False] * len(self.net)
         self._arcs = [list(each) for each in self.net.arcs]
