@@ -119,7 +119,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
     detail_tone = Tone.LATE if middle.tone is Tone.LATE else Tone.PLAIN
     return {
         "top": ((_top(picture, room),),),
-        "notices": _growing(_notices(picture, text_room)),
+        "notices": _growing(_notices(picture, text_room), text_room),
         "title": () if middle.is_title else _title(picture, room),
         "do": (
             *_growing(lines(wrap(picture.do, text_room)), text_room),
@@ -128,7 +128,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
         "large": _large(picture, room),
         "label": _growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
         "details": _growing(
-            tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone))
+            tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone)), text_room
         ),
         "choices": _growing(_columns(middle.choices, text_room)),
         "samples": _growing(_samples(middle.samples, text_room)),
@@ -145,14 +145,20 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
 def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     """Who gets rows first."""
     forms = sections["cautions"]
-    # A reminder stands beside the caution of the moment, not in its place.
-    first_caution = len(forms[min(len(forms) - 1, 1 if picture.reminder else 0)]) if forms else 0
-    yield from (Wanted(name, 1) for name in ("keys", "title", "large", "top", "then"))
-    yield Wanted("notices", 99)
-    yield Wanted("cautions", first_caution)
+    reminders = sum(all(row and row[0].tone is Tone.REMIND for row in form) for form in forms)
+    rows = [len(form) for form in forms] or [0]
+    # A reminder is cut short, with a mark, only where notices too want the rows that say what to do.
+    least = rows[0 if picture.notices else max(0, reminders - 1)]
+    yield from (Wanted(name, 1) for name in ("keys", "title", "large", "then", "do", "top"))
+    yield from (Wanted("notices", 2), Wanted("cautions", least))
     if picture.middle.leads:
         yield from (Wanted("choices", 99), Wanted("details", 99), Wanted("samples", 2))
-    yield from (Wanted("large", 4), Wanted("do", 1), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
+    if picture.reminder or picture.notices:
+        # These take rows that would otherwise make figures larger, never those that say what to do.
+        yield from (Wanted("do", 3), Wanted("notices", 99))
+    # It stands beside the caution of the moment, not in its place.
+    yield Wanted("cautions", rows[min(reminders, len(rows) - 1)])
+    yield from (Wanted("large", 4), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
     yield from (Wanted("air2", 1), Wanted("large", 8))
     yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("later", 1), Wanted("label", 3))
@@ -280,7 +286,7 @@ def _cautions(picture: Picture, room: int) -> Forms:
         reminder = tuple(
             line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)
         )
-        return (reminder, *((*reminder, *form) for form in _of_the_moment(picture, room)))
+        return (*_growing(reminder, room), *((*reminder, *form) for form in _of_the_moment(picture, room)))
     return _of_the_moment(picture, room)
 
 
@@ -334,6 +340,5 @@ def _growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
 
 
 def _marked(row: Line, width: int) -> Line:
-    if width_of(row) <= width - 2:
-        return (*row, Piece(text=" …"))
-    return clipped((*row, Piece(text=" …")), max(0, width - 1))
+    marked = (*row, Piece(text=" …", tone=row[-1].tone if row else Tone.PLAIN))
+    return marked if width_of(marked) <= width else clipped(marked, max(0, width - 1))

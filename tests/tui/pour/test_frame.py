@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.model.settings import UnitSystem
@@ -47,6 +49,31 @@ def test_forty_by_twelve_shows_title_countdown_and_next_at_every_step(recipe: st
             assert f"then {shown.then}"[:30] in words_of(framed), session.step.id
             assert _caution_is_whole(shown, framed), session.step.id
         assert shown.hints[0].key in "".join(text_of(framed).splitlines()[-2:])
+
+
+WARNED = (
+    "shell cup is 6 °C under its band: heat it again before the shot",
+    "mould reads 62 °C, over its warm window: let it cool",
+)
+REMINDED = "Fan on, air drawn away from you: look that it still runs."
+
+
+@pytest.mark.parametrize("recipe", BUILDS)
+def test_a_reminder_and_warnings_together_hide_neither_countdown_nor_what_to_do(recipe: str) -> None:
+    for session, now in walk(session_of(recipe)):
+        shown = picture(session, at(now), METRIC)
+        if session.state.over or shown.sheet is not None:
+            continue
+        framed = frame(replace(shown, reminder=REMINDED, notices=WARNED), 40, 12)
+        words = words_of(framed)
+        assert _says(framed, shown.middle.large), session.step.id
+        assert shown.do[:24] in words, session.step.id
+        leading = (shown.middle.choices or shown.middle.details)[:1] if shown.middle.leads else ()
+        assert all(text.split()[0] in words for text in leading), session.step.id
+        assert f"then {shown.then}"[:30] in words, session.step.id
+        assert WARNED[0] in words, session.step.id
+        assert REMINDED[:25] in words, session.step.id
+        assert REMINDED in words or "…" in text_of(framed), "what is cut is marked"
 
 
 def _says(framed: Frame, text: str) -> bool:
