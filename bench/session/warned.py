@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bench.model.recipe import Part
+from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.physics.filling import SHORT_BELOW
 from bench.session.bond import BondView
@@ -48,7 +49,7 @@ class BenchWarning:
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
     ``at_shot`` says that the shot it is about is at hand. ``part``, ``mould`` and ``round`` say whose, where it is
-    someone's. Never a ban."""
+    someone's, ``by`` what the bench warms a cold mould with. Never a ban."""
 
     kind: WarningKind
     value: float
@@ -57,6 +58,7 @@ class BenchWarning:
     mould: int = 0
     round: int = 0
     at_shot: bool = False
+    by: WarmedBy = WarmedBy.PLATE
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -146,8 +148,11 @@ def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
 def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
     low_c, high_c = session.job.mould.warm_c
     temp_c = bench.moulds_c.get(shot.mould)
+    by = session.job.plan.warming
     if temp_c is not None and temp_c < low_c:
-        yield BenchWarning(kind=WarningKind.MOULD_COLD, value=temp_c, limit=low_c, mould=shot.mould)
+        # Scrap that is shot to warm a mould meets a cold one: nothing is amiss.
+        if by is not WarmedBy.SHOTS or shot.kind is not StepKind.WARM_UP_SHOT:
+            yield BenchWarning(kind=WarningKind.MOULD_COLD, value=temp_c, limit=low_c, mould=shot.mould, by=by)
     elif temp_c is not None and temp_c > high_c:
         yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)
 

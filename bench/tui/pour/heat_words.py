@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from bench.model.settings import UnitSystem
+from bench.model.station import WarmedBy
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
 from bench.session.feed import TopOffView
@@ -107,7 +108,14 @@ def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
     cold, warm = present.temperature(warning.value, units), present.temperature(warning.limit, units)
-    return f"The mould is cold, {cold}. Warm it on its plate, closed, until it reads {warm}."
+    return f"The mould is cold, {cold}. {_WARM_AGAIN[warning.by].format(warm=warm)}"
+
+
+_WARM_AGAIN: Mapping[WarmedBy, str] = {
+    WarmedBy.PLATE: "Warm it on its plate, closed, until it reads {warm}.",
+    WarmedBy.AIR: "Set it in the warm air, closed, until it reads {warm}.",
+    WarmedBy.SHOTS: "Each shot warms it: it is good from {warm}, baits may come out short before.",
+}
 
 
 def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:

@@ -8,6 +8,7 @@ import pytest
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.model.station import WarmedBy
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
 from bench.session.feed import TopOffView
@@ -64,6 +65,19 @@ def test_a_cold_cup_names_the_key_where_its_shot_is_at_hand() -> None:
 def test_a_cold_mould_says_how_to_warm_it() -> None:
     cold = BenchWarning(kind=WarningKind.MOULD_COLD, value=33.0, limit=40.0, mould=1)
     assert "until it reads 40 °C" in warning_words(cold, C)
+
+
+@pytest.mark.parametrize(
+    ("by", "says"),
+    [
+        (WarmedBy.PLATE, "Warm it on its plate, closed, until it reads 40 °C."),
+        (WarmedBy.AIR, "Set it in the warm air, closed, until it reads 40 °C."),
+        (WarmedBy.SHOTS, "Each shot warms it: it is good from 40 °C, baits may come out short before."),
+    ],
+)
+def test_a_cold_mould_is_warmed_with_what_the_bench_has(by: WarmedBy, says: str) -> None:
+    cold = BenchWarning(kind=WarningKind.MOULD_COLD, value=33.0, limit=40.0, mould=1, by=by)
+    assert warning_words(cold, C) == f"The mould is cold, 33 °C. {says}"
 
 
 def test_top_off_and_bond() -> None:
