@@ -29,6 +29,9 @@ from bench.session.words import (
     at_mould,
     heat_on_words,
     heat_words,
+    open_scrap_words,
+    ready_words,
+    warm_up_words,
     warm_words,
     weigh_words,
     words_at,
@@ -61,7 +64,8 @@ class _Frame:
 
     def opening(self) -> Iterator[Step]:
         yield _by_hand("cautions", words_of(StepKind.CAUTIONS), StepKind.CAUTIONS, 0.0)
-        yield _by_hand("ready", words_of(StepKind.READY), StepKind.READY, pace.ready_s(self._pace))
+        ready = ready_words(self._plan.warming, shots=self._plan.warm_up_shots)
+        yield _by_hand("ready", ready, StepKind.READY, pace.ready_s(self._pace))
         if self._plan.warming is not WarmedBy.SHOTS:
             yield from (self._warm_mould(number) for number in range(1, self._moulds + 1))
 
@@ -111,6 +115,7 @@ class _Rounds:
         self._rows: Mapping[str, Row] = {row.id: row for row in timeline.rows}
         self._rests = [row for row in timeline.rows if row.kind is TaskKind.REST_MOULD]
         self._shot_into: dict[int, Row] = {}
+        self._scrap: dict[int, int] = {}
         self._weighed: set[tuple[Part | None, int]] = set()
         self._heated: set[tuple[Part | None, int]] = set()
         self._steps: list[Step] = []
@@ -144,8 +149,8 @@ class _Rounds:
         return _at_the_cup(row, row.id, StepKind.WEIGH, weigh_words(part), Ending.HAND)
 
     def _heat_on(self, row: Row) -> Step:
-        burst = self._rows[_stem(row)]
-        words = heat_on_words(_part(row), fresh=(row.part, row.melt) not in self._heated)
+        burst, melt = self._rows[_stem(row)], (row.part, row.melt)
+        words = heat_on_words(_part(row), fresh=melt not in self._heated, weighed=melt in self._weighed)
         return _at_the_cup(row, row.id, StepKind.HEAT_ON, words, Ending.HAND, burst_s=_length_s(burst))
 
     def _heat(self, row: Row) -> Step:
@@ -161,7 +166,10 @@ class _Rounds:
 
     def _warm_up_shot(self, row: Row) -> Step:
         self._shot_into[row.mould] = row
-        words = words_at(StepKind.WARM_UP_SHOT, mould=self._number(row))
+        self._scrap[row.mould] = number = self._scrap.get(row.mould, 0) + 1
+        words = warm_up_words(
+            self._plan.warming, number=number, of=self._plan.warm_up_shots, mould=self._number(row)
+        )
         volumes = self._plan.volumes
         parts = self._plan.rounds_table[0].shots[0].parts
         return Step(
@@ -209,7 +217,8 @@ class _Rounds:
         return self._clock(opening, setting.id, StepKind.SET, shot, setting.end_s)
 
     def _open(self, row: Row) -> Step:
-        words = words_at(StepKind.OPEN, mould=self._number(row))
+        number = self._number(row)
+        words = words_at(StepKind.OPEN, mould=number) if row.round else open_scrap_words(number)
         shot = self._shot_into[row.mould]
         return _by_hand(row.id, words, StepKind.OPEN, _length_s(row), row, shot=shot)
 

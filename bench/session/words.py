@@ -32,7 +32,7 @@ _WORDS: Mapping[StepKind, Words] = {
     StepKind.WARM_MOULD: Words(
         title="Warm the mould",
         do="Put the closed mould on the warm plate. Read it on a dark patch: bare metal reads too low.",
-        meanwhile="Weigh the colours for the first cup.",
+        meanwhile="Weigh the first cups: base and colour, cold.",
     ),
     StepKind.WARM_UP_SHOT: Words(
         title="Warm-up shot",
@@ -169,6 +169,32 @@ def warm_words(by: WarmedBy, *, number: int = 1, of: int = 1) -> Words:
     return Words(title=words.title, do=do, meanwhile=words.meanwhile)
 
 
+def ready_words(by: WarmedBy, *, shots: int) -> Words:
+    """The words for readying the bench; where nothing but scrap warms the moulds they say how many shots of it."""
+    words = words_of(StepKind.READY)
+    if by is not WarmedBy.SHOTS or not shots:
+        return words
+    scrap = "1 scrap shot warms" if shots == 1 else f"{shots} scrap shots warm"
+    return replace(words, do=f"{words.do} {scrap} the cold mould: the first cup holds their plastic too.")
+
+
+def warm_up_words(by: WarmedBy, *, number: int, of: int, mould: int) -> Words:
+    """The words for one of so many warm-up shots; ``mould`` 0 where there is only one."""
+    words = words_of(StepKind.WARM_UP_SHOT)
+    if of > 1:
+        words = replace(words, title=f"{words.title} {number} of {of}")
+    if by is WarmedBy.SHOTS:
+        do = "Scrap, to warm the cold mould: read it, then fill the mould without rods. Keep it for a dark remelt."
+        words = replace(words, do=do)
+    return at_mould(words, mould)
+
+
+def open_scrap_words(mould: int) -> Words:
+    """The words for opening a mould after a warm-up shot; ``mould`` 0 where there is only one."""
+    do = "Open it flat on the bench and lift the scrap out: it goes to the trimmings. It is still hot inside."
+    return at_mould(replace(words_of(StepKind.OPEN), do=do), mould)
+
+
 def _warm_together(by: WarmedBy, number: int) -> str:
     where = "in the warm air" if by is WarmedBy.AIR else "on the warm plate"
     put = f"Put all moulds {where}, closed. " if number == 1 else ""
@@ -180,11 +206,13 @@ def weigh_words(part: Part) -> Words:
     return Words(title=f"Weigh the {part.words} cup", do="Weigh base and colour into it and stir. Close the base.")
 
 
-def heat_on_words(part: Part, *, fresh: bool) -> Words:
-    """The words for a burst that runs by itself, in a cup from cold or in one that was hot before."""
+def heat_on_words(part: Part, *, fresh: bool, weighed: bool = False) -> Words:
+    """The words for a burst that runs by itself, in a cup from cold or in one that was hot before; one from cold
+    that was not ``weighed`` at a step of its own is weighed now."""
     timer = "Set the heater's own timer to the burst below, so that it ends without you. Stay in sight of it."
+    weigh = "Weigh base and colour into it. " if fresh and not weighed else ""
     again = "" if fresh else "again "
-    return Words(title=f"{part.words.capitalize()} cup {again}on the heat", do=timer)
+    return Words(title=f"{part.words.capitalize()} cup {again}on the heat", do=f"{weigh}{timer}")
 
 
 def heat_words(part: Part, *, fresh: bool, weighed: bool = False, begun: bool = False) -> Words:

@@ -259,6 +259,11 @@ def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def _warm_mould(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    """The first cups too: the hands are free to weigh them while the mould warms."""
+    return (*_band(session, view, units), *_ready(session, view, units))
+
+
 def _is_over(view: View) -> bool:
     """Whether the cup on the heat is hotter than its band."""
     hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
@@ -288,7 +293,9 @@ def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     cups = " and ".join(part.words for part in step.parts)
     cup = "cups" if len(step.parts) > 1 else "cup"
     if step.shot is None:
-        return (f"about {present.volume(step.shot_ml or 0.0, units)} from the {cups} {cup}",)
+        good = present.temperature(session.job.mould.warm_c[0], units)
+        scrap = f"about {present.volume(step.shot_ml or 0.0, units)} from the {cups} {cup}"
+        return (scrap, f"the mould is good from {good}: a reading says so")
     shot = session.job.plan.rounds_table[step.round - 1].shot(step.shot)
     taken = present.volume(shot_ml(session, step.round, shot), units)
     fill = (fill_words(view.fill, units),) if view.fill else ()
@@ -377,7 +384,7 @@ _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...
     StepKind.WEIGH: _weighing,
     StepKind.HEAT_ON: _heat_on,
     StepKind.HEAT: _heat,
-    StepKind.WARM_MOULD: _band,
+    StepKind.WARM_MOULD: _warm_mould,
     StepKind.REST_MOULD: _band,
     StepKind.SHOT: _shot,
     StepKind.WARM_UP_SHOT: _shot,

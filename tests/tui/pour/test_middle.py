@@ -53,6 +53,26 @@ def test_the_bench_is_readied_with_what_the_first_cups_take() -> None:
         assert all(dose.title in line for dose in melt.doses)
 
 
+def test_the_first_cups_are_on_the_screen_while_the_mould_warms_and_on_the_first_heat() -> None:
+    session, now = at_kind(StepKind.WARM_MOULD)
+    lines = middle(session, view(session, at(now)), Nothing(), C).details
+    first = session.job.plan.parts[0].melts[0]
+    assert any(f"{first.base_g:.1f} g" in line and first.doses[0].title in line for line in lines)
+    heating = next(step for step in session.job.script if step.kind in (StepKind.HEAT_ON, StepKind.HEAT))
+    session, now = at_step(heating.id)
+    lines = middle(session, view(session, at(now)), Nothing(), C).details
+    assert any(line.startswith(f"weigh {first.base_g:.1f} g of plastic") for line in lines)
+    assert any(first.doses[0].title in line for line in lines)
+    assert heating.do.startswith("Weigh base and colour into it.")
+
+
+def test_scrap_says_from_when_the_mould_is_good() -> None:
+    session, now = at_kind(StepKind.WARM_UP_SHOT)
+    scrap, good = middle(session, view(session, at(now)), Nothing(), C).details
+    assert scrap.startswith("about ")
+    assert good == f"the mould is good from {session.job.mould.warm_c[0]:.0f} °C: a reading says so"
+
+
 def test_the_mould_that_is_read_is_numbered_where_there_are_several() -> None:
     session, now = at_step("r1.heat.shell")
     seen = view(session, at(now))
