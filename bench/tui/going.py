@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bench.clock import Clock
 from bench.model.settings import Settings
+from bench.tui.pour.entry import Unfinished
 
 if TYPE_CHECKING:
     from bench.session.session import Session
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Going:
     """A session that any screen can go on with: as it stands, what saves it, its clock. ``speed`` None is a real
-    pour; ``news`` is a line for the maker to begin with."""
+    pour; ``news`` is a line for the maker to begin with, ``begun`` what was half typed."""
 
     session: Session
     saving: Saving
@@ -29,6 +30,7 @@ class Going:
     speed: float | None
     clock: Clock
     news: str = ""
+    begun: Unfinished = field(default_factory=Unfinished)
 
 
 @dataclass(kw_only=True, slots=True)
@@ -47,7 +49,8 @@ class Running:
     @property
     def going(self) -> Going:
         """The session as it stands now."""
-        return replace(self.opened, session=self.shown.session)
+        begun = getattr(self.shown, "begun", Unfinished())
+        return replace(self.opened, session=self.shown.session, begun=begun)
 
     @property
     def is_under_way(self) -> bool:
@@ -79,5 +82,6 @@ def run(going: Going, *, real: Clock, sounds: Path, ring: Callable[[], None], si
         rehearsal_speed=going.speed,
         alarms=hearing.alarms,
         news=going.news,
+        begun=going.begun,
     )
     return Running(shown=screen, opened=going, hearing=hearing)

@@ -302,3 +302,22 @@ def test_the_first_frame_loads_nothing_heavy(tmp_path: Path) -> None:
     )
     line = next(line for line in process.stdout.splitlines() if line.startswith("LOADED"))
     assert not HEAVY & set(line.split())
+
+
+async def test_a_half_typed_note_stands_there_again_after_a_defect(tmp_path: Path) -> None:
+    left_at(tmp_path, "ready")
+    async with app_in(tmp_path) as app:
+        await until(lambda: "Enter resume" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen))
+        press(app, "n")
+        await until(lambda: app.focused is not None)
+        for key in "slow":
+            press(app, key)
+        await until(lambda: app.going is not None and app.going.begun.note == "slow")
+        going = app.going
+    again = BenchApp(home=Home(tmp_path), clock=SystemClock(), going=going)
+    async with again.run_test(size=(80, 24)):
+        await until(lambda: "slow" in screen_text(again) and again.focused is not None)
+        press(again, "s")
+        await until(lambda: again.going is not None and again.going.begun.note == "slows")

@@ -75,6 +75,14 @@ Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Learnt | Sure
 Typed = Figure | Tails
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Unfinished:
+    """What the maker is in the middle of: the entry, and the note as far as it is written."""
+
+    entry: Entry = Nothing()
+    note: str = ""
+
+
 def with_digit(entry: Typed, digit: int) -> Typed:
     """The figure with one digit more; as it is when it is full."""
     if len(entry.typed) >= LONGEST_FIGURE:

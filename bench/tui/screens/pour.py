@@ -20,7 +20,7 @@ from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.beat import overdue_s, waking_line
-from bench.tui.pour.entry import Entry, Nothing, Noting
+from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.picture import Around
 from bench.tui.saved import SavedState
@@ -53,7 +53,7 @@ class PourScreen(SessionBoard[Session]):
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
     ``rehearsal_speed`` marks a rehearsal. ``alarms`` call the maker, and end with the screen; None means the
     terminal's bell and no words. ``live`` False leaves ticking to the caller, and ``quiet_s`` is how long a held
-    key must rest before it counts again. ``news`` is a line to begin with.
+    key must rest before it counts again. ``news`` is a line to begin with, ``begun`` what was half typed.
     """
 
     def __init__(
@@ -69,6 +69,7 @@ class PourScreen(SessionBoard[Session]):
         quiet_s: float = QUIET_S,
         live: bool = True,
         news: str = "",
+        begun: Unfinished = Unfinished(),  # noqa: B008 - frozen
     ) -> None:
         super().__init__(clock=clock, live=live)
         self.session = session
@@ -80,7 +81,8 @@ class PourScreen(SessionBoard[Session]):
         self._alarms = alarms or self._own_alarms()
         self._quiet_s = quiet_s
         self._note = NoteInput()
-        self._entry: Entry = Nothing()
+        self._note.value = begun.note
+        self._entry: Entry = begun.entry
         self._said = Said(line=news, at=clock.now(), stays_s=NEWS_S)
         self._looked: Stamp | None = None
         self._latest: Latest | None = None
@@ -93,6 +95,12 @@ class PourScreen(SessionBoard[Session]):
     def on_mount(self) -> None:
         """What ended while the session was closed is called first."""
         self._alarms.see(self.session)
+        self._enter(self._entry)
+
+    @property
+    def begun(self) -> Unfinished:
+        """What is half typed, for the screen that is opened after a defect."""
+        return Unfinished(entry=self._entry, note=self._note.value)
 
     def tick(self) -> None:
         """Let happen what time has brought about, call the maker, and show it."""
