@@ -51,7 +51,7 @@ def add_forward_key(home: Home, key: str) -> None:
     written = keys.get(Action.FORWARD, USUAL_KEYS[Action.FORWARD])
     wanted = {**table, "keys": {**table.get("keys", {}), "forward": [*written, key]}}
     decode(Settings, wanted, file=str(path))
-    by_hand = f"Write under [keys]: forward = {json.dumps([*written, key], ensure_ascii=False)}"
+    by_hand = f"Write at the top: keys.forward = {json.dumps([*written, key], ensure_ascii=False)}"
     _replace(path, _reading_as(wanted, _candidates(text, (*written, key)), path, by_hand))
 
 
@@ -92,10 +92,14 @@ def _with_theme(text: str, theme: ThemeName) -> Iterator[str]:
     """The text with the theme in the place of another, or under its format; some of these are wrong."""
     for present in _THEME.finditer(text):
         yield f'{text[: present.start()]}{present[1]}"{theme.value}"{text[present.end() :]}'
+    yield from _under_format(text, f'theme = "{theme.value}"')
+
+
+def _under_format(text: str, line: str) -> Iterator[str]:
     end = "\r\n" if "\r\n" in text else "\n"
     for top in _FORMAT.finditer(text):
         above = top[0] if top[0].endswith("\n") else top[0] + end
-        yield f'{text[: top.start()]}{above}theme = "{theme.value}"{end}{text[top.end() :]}'
+        yield f"{text[: top.start()]}{above}{line}{end}{text[top.end() :]}"
 
 
 def _text_of(path: Path) -> str:
@@ -141,8 +145,8 @@ def _candidates(text: str, keys: tuple[str, ...]) -> Iterator[str]:
             yield f"{text[: table.end()]} {whole}{between}{text[table.end() :]}"
     for dotted in _DOTTED.finditer(text):
         yield f"{text[: dotted.start()]}keys.{whole}{end}{text[dotted.start() :]}"
-    gap = "" if text.endswith("\n") else end
-    yield f"{text}{gap}{end}[keys]{end}{whole}{end}"
+    # At the top, not as a table at the end: a key written below a table later would belong to that table.
+    yield from _under_format(text, f"keys.{whole}")
 
 
 def _brackets_after(text: str, place: int) -> Iterator[int]:

@@ -49,8 +49,7 @@ class Running:
     @property
     def going(self) -> Going:
         """The session as it stands now."""
-        begun = getattr(self.shown, "begun", Unfinished())
-        return replace(self.opened, session=self.shown.session, begun=begun)
+        return replace(self.opened, session=self.shown.session, begun=self.shown.begun)
 
     @property
     def is_under_way(self) -> bool:

@@ -96,7 +96,7 @@ def words(learning: Learning, every: Mapping[Action, tuple[str, ...]]) -> tuple[
             beside = ", ".join(key_words(key) for key in every[Action.FORWARD])
             return (
                 f"{name} goes on from the next session, beside {beside}.",
-                "Settings keep it under [keys], forward; take it out there.",
+                "Settings keep it as keys.forward; take it out there.",
             )
         case Stage.KNOWN:
             return (f"The pedal sends {name}, which goes on already: nothing needs saving.",)

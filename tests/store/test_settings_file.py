@@ -133,11 +133,21 @@ def test_settings_that_do_not_load_are_left_as_they_are(text: str, tmp_path: Pat
     assert home.settings.read_text() == text
 
 
+def test_a_key_written_below_what_was_put_in_is_no_key_of_its_table(tmp_path: Path) -> None:
+    home = home_with(tmp_path, "format = 1\n")
+    add_forward_key(home, "f9")
+    with home.settings.open("a") as file:
+        file.write('theme = "bright"\n')
+    found = decode(Settings, read_table(home.settings), file="")
+    assert found.theme is ThemeName.BRIGHT
+    assert found.keys[Action.FORWARD] == (*USUAL, "f9")
+
+
 def test_what_no_key_can_be_put_into_is_left_as_it_is_and_told_how(tmp_path: Path) -> None:
-    text = 'format = 1\n"keys" . "help" = ["f1"]\n'
+    text = '"format" = 1\n"keys" . "help" = ["f1"]\n'
     home = home_with(tmp_path, text)
     with pytest.raises(
-        BenchError, match=r'Write under \[keys\]: forward = \["space", "enter", "pagedown", "f9"\]'
+        BenchError, match=r'Write at the top: keys.forward = \["space", "enter", "pagedown", "f9"\]'
     ):
         add_forward_key(home, "f9")
     assert home.settings.read_text() == text

@@ -16,6 +16,7 @@ from bench.session import drive
 from bench.session.events import Event
 from bench.session.session import Session
 from bench.tui.pour.closing import Closing, closing
+from bench.tui.pour.entry import Unfinished
 from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.present_plan import keys_line
 from bench.tui.screens.once import LeftOnce
@@ -42,6 +43,11 @@ class FinishScreen(LeftOnce[Session]):
         self._keyboard = Keyboard(settings.keys)
         self._clock = clock
         self._keep = keep
+
+    @property
+    def begun(self) -> Unfinished:
+        """Nothing: here one digit says all."""
+        return Unfinished()
 
     def compose(self) -> ComposeResult:
         """The summary, which scrolls where the window is small, and the way back, which never does."""
