@@ -31,7 +31,7 @@ from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.theme import BENCH_THEME
 from bench.tui.widgets.board import Board
-from bench.tui.widgets.note_input import NoteInput
+from bench.tui.widgets.note_input import LONGEST_NOTE, NoteInput
 from tests.tui.at_the_bench import HandClock, at_kind, at_step, session_of
 from tests.tui.running import running, until
 
@@ -310,6 +310,22 @@ async def test_a_pasted_note_passes_the_gate() -> None:
         note.post_message(events.Paste("\x1b[2Jhot\u202e\nall"))
         await until(lambda: note.value)
         assert note.value == "␛[2Jhot� all"
+
+
+async def test_a_note_that_is_full_says_so_and_is_kept_whole() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now) as work:
+        await work.press("n")
+        note = work.screen.query_one(NoteInput)
+        await until(lambda: note.has_focus)
+        note.value = "x" * LONGEST_NOTE
+        await work.press("y")
+        assert [told.message for told in work.screen.app._notifications] == [
+            f"The note is full at {LONGEST_NOTE} characters. What does not fit is not kept: write a second note."
+        ]
+        await work.press("enter")
+        await until(lambda: work.session.notes)
+        assert work.session.notes == ("x" * LONGEST_NOTE,)
 
 
 async def test_leaving_takes_two_presses_and_keeps_the_session_unfinished() -> None:

@@ -7,7 +7,8 @@ from textual.widgets import Input
 
 from bench.tui.text import clean
 
-LONGEST_NOTE = 400
+LONGEST_NOTE = 2000
+"""Characters. Even where each takes four bytes, the note stays within what a line of a session's file may hold."""
 
 
 class NoteInput(Input):
@@ -22,6 +23,13 @@ class NoteInput(Input):
         event.prevent_default()
         event.stop()
         self.insert_text_at_cursor(clean(event.text, limit=LONGEST_NOTE))
+
+    def restricted(self) -> None:
+        """Say why no letter is taken any more, where Textual would only ring."""
+        full = (
+            f"The note is full at {LONGEST_NOTE} characters. What does not fit is not kept: write a second note."
+        )
+        self.app.notify(full, severity="warning", markup=False)
 
     @property
     def note(self) -> str:
