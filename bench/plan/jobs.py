@@ -44,7 +44,7 @@ class PlannedJob:
     """``plan.moulds`` and ``timeline.mould_count`` are the moulds that are used, maybe fewer than asked for.
     ``plan.total_s`` is the opening, the timeline and the closing, and the plan's rounds are as the timeline has
     them; what limit that does not keep is among ``plan.warnings`` too. ``fewer`` is a sentence that says why fewer
-    moulds are used, empty where all are."""
+    moulds are used, empty where all are; it is among the plan's warnings as well."""
 
     plan: Plan
     timeline: Timeline
@@ -76,7 +76,8 @@ def plan_job(
     best = tries.best(ask.moulds)
     plan, timeline = best.plan, best.timeline
     looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
-    told = (timeline.broken,) if timeline.broken else ()
+    fewer = tries.why_fewer(plan.moulds, ask.moulds)
+    told = tuple(each for each in (timeline.broken, fewer) if each)
     return PlannedJob(
         plan=replace(
             plan,
@@ -85,7 +86,7 @@ def plan_job(
             rounds_table=as_timed(plan.rounds_table, timeline.rows),
         ),
         timeline=timeline,
-        fewer=tries.why_fewer(plan.moulds, ask.moulds),
+        fewer=fewer,
         reckon_gain_s=lambda: tries.gain_s(ask.moulds),
     )
 

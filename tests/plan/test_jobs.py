@@ -71,9 +71,12 @@ def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
     assert job.plan.moulds == 1
     assert job.gain_s is None
     assert job.fewer == "1 of 4 moulds is used: there is one round only."
+    assert job.fewer in job.plan.warnings
     two = job_of(Build.PLAIN, count=7, moulds=4)
     assert (two.plan.moulds, two.fewer) == (2, "2 of 4 moulds are used: there are 2 rounds only.")
-    assert job_of(Build.PLAIN, count=40, moulds=4).fewer == ""
+    all_used = job_of(Build.PLAIN, count=40, moulds=4)
+    assert all_used.fewer == ""
+    assert "" not in all_used.plan.warnings
 
 
 def test_fewer_moulds_are_said_to_be_used_as_more_gain_nothing() -> None:
