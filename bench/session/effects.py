@@ -129,9 +129,12 @@ def _reheat_wanted(event: ReheatWanted, session: Session) -> Session:
 def _cup_read(event: CupRead, session: Session) -> Session:
     if event.part not in session.job.recipe.parts:
         raise _illegal(session, event, f"this bait has no {event.part.words}")
-    if not believed(session, event):
-        return replace(session, doubted=event)
     too_hot = event.temp_c > session.job.plastic.scorch_c
+    if not believed(session, event):
+        # The screen says to take it off the heat beside its question: nobody knows what was done, so what follows
+        # tells nothing of the heater.
+        asked = warmth.taken_off(session, event.part, event.at) if too_hot else session
+        return replace(asked, doubted=event)
     return replace(
         learning.cup_read(session, event, alone=corrects(session, event)),
         cup_readings=(*session.cup_readings, event),

@@ -7,8 +7,13 @@ kept aside: doubt must not delay an alarm.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
 from bench.physics.fitting import CUP_PRIOR_SPREAD, READING_NOISE_C
 from bench.session.bodies import cup_of, profile_power
+from bench.session.corrections import HEATER_FACTORS
 from bench.session.events import CupRead, MouldRead
 from bench.session.heater import heated_c
 from bench.session.session import Session, Warmth
@@ -82,10 +87,31 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
     warmth = session.cups.get(reading.part)
     if cup is None or warmth is None:
         return (coldest, HOTTEST_CUP_C)
+    # What is taken to be hotter than a cup can be is expected at that, not under it.
+    hottest = max(HOTTEST_CUP_C, cup.temp_c)
+    if reading.temp_c <= session.job.plastic.scorch_c:
+        hottest = min(hottest, _hottest_c(session, reading, warmth, cup.temp_c))
     if warmth.target_c is not None or warmth.by_itself:
-        return (_coldest_on_heat_c(session, warmth, cup.temp_c), HOTTEST_CUP_C)
-    over_scorch = reading.temp_c > session.job.plastic.scorch_c
-    return (cup.temp_c - FAR_K, HOTTEST_CUP_C if over_scorch else cup.temp_c + FAR_K)
+        return (_coldest_on_heat_c(session, warmth, cup.temp_c), hottest)
+    return (cup.temp_c - FAR_K, hottest)
+
+
+def _hottest_c(session: Session, reading: CupRead, warmth: Warmth, now_c: float) -> float:
+    """What a cup could be by now: off the heat its estimate, on it what the strongest believed heater could
+    have fed since the cup was last known, had it been on all the time."""
+    if warmth.target_c is None and not warmth.by_itself and not _is_being_heated(session, reading.part):
+        return now_c + FAR_K
+    last = next((mark.temp_c for mark in reversed(session.cup_marks) if mark.part is reading.part), now_c)
+    gone_s = cup_carried(session, reading.part, reading.at).gone_s
+    power = profile_power(session.job)
+    strongest = replace(power, fed_w=max(HEATER_FACTORS) * power.fed_w)
+    fed_c = heated_c(cup_of(session, reading.part, warmth.melt), strongest, start_c=last, seconds=gone_s)
+    return max(now_c, fed_c) + FAR_K
+
+
+def _is_being_heated(session: Session, part: Part) -> bool:
+    """Whether the present step has that cup at the heater, the last of its bursts over or not."""
+    return session.step.kind is StepKind.HEAT and part in session.step.parts
 
 
 def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tuple[float, float]:

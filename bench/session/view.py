@@ -95,12 +95,14 @@ class WeighView:
 class Doubt:
     """A reading far from what was expected, waiting for a second one. ``suggestion`` is what it was probably meant
     to be, None without a good guess; ``did_not_rise`` that the cup is no hotter for a burst, and that it is to be
-    asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either."""
+    asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either. ``heat_off`` says that it is
+    over the scorch limit: if it may be true, the heat goes off before it is read again."""
 
     reading: CupRead | MouldRead
     likely_c: tuple[float, float]
     suggestion: Misreading | None
     did_not_rise: bool = False
+    heat_off: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -253,6 +255,7 @@ def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
         likely_c=likely_c(session, session.doubted),
         suggestion=meant,
         did_not_rise=meant is None and did_not_rise(session, session.doubted),
+        heat_off=isinstance(session.doubted, CupRead) and session.doubted.temp_c > session.job.plastic.scorch_c,
     )
 
 

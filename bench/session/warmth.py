@@ -123,6 +123,14 @@ def all_off(session: Session, at: Stamp) -> Session:
     return session
 
 
+def taken_off(session: Session, part: Part, at: Stamp) -> Session:
+    """The part's cup is off the heat from now on, whatever the step is: nothing tells when that was done."""
+    if part not in session.cups:
+        return session
+    session = _stopped(anchored(session, at), part)
+    return with_cup(session, part, replace(session.cups[part], follows=False))
+
+
 def anchored(session: Session, at: Stamp) -> Session:
     """The same with every anchor at this moment: what is about to change counts from here only."""
     for part in session.cups:

@@ -17,6 +17,7 @@ def at(step_id: str) -> Maker:
 def test_a_cup_without_a_reading_in_its_band_is_asked_about() -> None:
     hands = at("r1.heat.body")
     assert asks_first(hands.session, hands.now()) is Asked.NO_READING
+    hands.clock.advance(150)
     hands.read(150)
     assert asks_first(hands.session, hands.now()) is Asked.NO_READING
 

@@ -9,9 +9,10 @@ from bench.model.recipe import Build, Part
 from bench.physics.cup import Cup, temperature_after
 from bench.session import drive
 from bench.session.events import CautionsAcknowledged, CupRead
+from bench.session.readings import likely_c
 from bench.session.view import view
 from bench.session.warmth import cup_now
-from tests.session.bench_sessions import Maker, maker
+from tests.session.bench_sessions import Maker, maker, placed
 
 
 def at_the_shot() -> Maker:
@@ -49,6 +50,59 @@ class TestDoubt:
         assert hands.session.doubted is not None
         assert hands.session.alarm is None
         assert not hands.session.cup_readings
+
+    def test_a_cup_hotter_than_its_heater_could_make_it_is_asked_about_once(self) -> None:
+        """Twice the profile's power is the most that is believed of a heater, a starting value, no source."""
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(30)
+        known = cup_now(hands.session, Part.BODY, hands.now())
+        assert known is not None
+        assert known.temp_c < 75
+        hands.read(170)
+        assert hands.session.doubted is not None
+        assert not hands.tick(), "and the step waits"
+        hands.read(171)
+        assert hands.session.doubted is None
+        assert hands.tick()
+
+    def test_a_cup_that_had_the_time_is_not_asked_about(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(600)
+        hands.read(170)
+        assert hands.session.doubted is None
+
+    def test_one_over_the_scorch_limit_takes_the_cup_off_the_heat_while_it_is_asked_about(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(40)
+        hands.read(400)
+        seen = view(hands.session, hands.now())
+        assert seen.doubt is not None
+        assert seen.doubt.heat_off
+        assert not seen.cups[0].heating
+        before_c = seen.cups[0].temp_c
+        hands.clock.advance(20)
+        after_c = view(hands.session, hands.now()).cups[0].temp_c
+        assert before_c is not None
+        assert after_c is not None
+        assert after_c < before_c
+        hands.read(after_c)
+        again = view(hands.session, hands.now())
+        assert again.cups[0].heating, "the right figure puts it back on"
+        assert again.corrections.heater is None, "and nothing is learnt from a burst of unknown length"
+
+    @pytest.mark.parametrize("estimate_c", [20.0, 170.0, 255.0, 307.0, 400.0])
+    @pytest.mark.parametrize("read_c", [130.0, 300.0])
+    def test_what_is_expected_has_its_lower_bound_first(self, estimate_c: float, read_c: float) -> None:
+        for step in ("r1.heat.body", "r1.shot.shot"):
+            hands = maker(Build.PLAIN, warm_up_shots=0)
+            hands.walk_to(step)
+            session = placed(hands.session, hands.now(), cup_c=estimate_c)
+            low_c, high_c = likely_c(session, CupRead(at=hands.now(), part=Part.BODY, temp_c=read_c))
+            assert low_c < high_c
+            assert low_c <= estimate_c <= high_c
 
     def test_nothing_ends_by_itself_while_one_is_doubted(self) -> None:
         hands = maker(Build.PLAIN)

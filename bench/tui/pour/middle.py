@@ -17,6 +17,7 @@ from bench.session.step import Ending
 from bench.session.view import View, WeighView
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
+from bench.tui.pour.doubt_words import doubt_words
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
 from bench.tui.pour.keys import Press, key_for
@@ -90,7 +91,7 @@ def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
         large=f"{entry.typed}_",
         tone=Tone.ENTRY,
         label=f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.",
-        details=_doubted(view, units) if view.doubt else (),
+        details=doubt_words(view, units) if view.doubt else (),
         leads=True,
     )
 
@@ -128,7 +129,7 @@ def _reason(entry: Reason) -> Middle:
 
 def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.doubt is not None:
-        return Middle(large="READ AGAIN", tone=Tone.LATE, details=_doubted(view, units), leads=True)
+        return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt_words(view, units), leads=True)
     details, choices = _details(session, view, units), _choices(view)
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
     if view.state is State.HELD:
@@ -155,31 +156,6 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         details=details,
         leads=leads,
     )
-
-
-def _doubted(view: View, units: UnitSystem) -> tuple[str, ...]:
-    if view.doubt is None:
-        return ()
-    read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
-    if view.doubt.did_not_rise:
-        return (
-            f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
-            "It did not rise: was the heater on?",
-            f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
-            f"It was on: stir, {_AGAIN}",
-        )
-    meant = view.doubt.suggestion
-    yes = f"{key_for(Press.YES)}: yes."
-    was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
-    return (
-        f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
-        f"expected was {present.temperatures(low_c, high_c, units)}.",
-        *filter(None, (was_it,)),
-        f"R{_AGAIN[1:]}",
-    )
-
-
-_AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."
 
 
 def _left(view: View) -> str:

@@ -35,6 +35,16 @@ def test_a_cup_that_did_not_rise_is_asked_about_with_both_answers() -> None:
     assert on.startswith("It was on: stir, read it again")
 
 
+def test_a_doubted_reading_over_the_scorch_limit_says_heat_off() -> None:
+    session, now = at_step("r1.heat.shell")
+    hot = session.after(drive.reading(session, 400.0, at(now)))
+    shown = middle(hot, view(hot, at(now)), Nothing(), C)
+    assert "If it may be true: heat off now." in shown.details
+    cold = session.after(drive.reading(session, -90.0, at(now)))
+    shown = middle(cold, view(cold, at(now)), Nothing(), C)
+    assert not any("heat off now" in row for row in shown.details)
+
+
 def test_a_doubted_reading_says_that_twice_the_same_is_believed() -> None:
     session, now = at_step("r1.heat.shell")
     doubted = session.after(MouldRead(at=at(now), temp_c=-90.0))

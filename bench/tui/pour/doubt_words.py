@@ -1,0 +1,36 @@
+"""The words for a reading that is asked for again."""
+
+from __future__ import annotations
+
+from bench.model.settings import UnitSystem
+from bench.session.view import View
+from bench.tui import present
+from bench.tui.pour.answer import reading_of
+from bench.tui.pour.keys import Press, key_for
+
+
+def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
+    """What is asked about the doubted reading, a line each; empty where none is."""
+    if view.doubt is None:
+        return ()
+    read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
+    if view.doubt.did_not_rise:
+        return (
+            f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
+            "It did not rise: was the heater on?",
+            f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
+            f"It was on: stir, {_AGAIN}",
+        )
+    meant = view.doubt.suggestion
+    yes = f"{key_for(Press.YES)}: yes."
+    was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
+    return (
+        f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
+        f"expected was {present.temperatures(low_c, high_c, units)}.",
+        *(("If it may be true: heat off now.",) if view.doubt.heat_off else ()),
+        *filter(None, (was_it,)),
+        f"R{_AGAIN[1:]}",
+    )
+
+
+_AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."
