@@ -166,7 +166,13 @@ def _longer(session: Session, now: Stamp, ended: Mapping[str, float]) -> Iterato
 def _behind_s(session: Session, now: Stamp, rest_s: float) -> float | None:
     if session.started is None or session.state is State.STOPPING:
         return None
-    return span(session.started, now).seconds + rest_s - session.job.plan.total_s
+    return span(_first_timed(session, now), now).seconds + rest_s - session.job.plan.total_s
+
+
+def _first_timed(session: Session, now: Stamp) -> Stamp:
+    """When the first step was entered that was planned to take any time: cards are read in the maker's own."""
+    timed = (visit.entered for visit in session.visits if session.job.script[visit.index].length_s > 0)
+    return next(timed, now)
 
 
 def _start_now(session: Session, ahead: Sequence[Step], left_s: float) -> Step | None:

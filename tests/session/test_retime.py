@@ -31,6 +31,18 @@ def behind_s(hands: Maker) -> float:
     return behind
 
 
+def test_reading_the_cards_puts_nobody_behind() -> None:
+    hands = maker(Build.PLAIN)
+    hands.press()
+    hands.clock.advance(1800)
+    assert behind_s(hands) == pytest.approx(0.0, abs=1.0)
+    hands.walk_to("ready")
+    assert behind_s(hands) == pytest.approx(0.0, abs=1.0)
+    length_s = hands.session.step.length_s
+    hands.clock.advance(length_s + 300)
+    assert behind_s(hands) == pytest.approx(300.0, abs=1.0)
+
+
 @pytest.mark.parametrize(("build", "tail"), ALL_BUILDS)
 @pytest.mark.parametrize("moulds", [1, 2])
 def test_at_the_planned_pace_every_step_begins_when_it_was_said_to(build: Build, tail: Tail, moulds: int) -> None:
