@@ -6,16 +6,18 @@ from enum import StrEnum
 
 from bench.model.step_kind import StepKind
 from bench.session.clocks import remaining_s
-from bench.session.reheating import cold_cup, hot_cup
+from bench.session.reheating import SHOTS, cold_cup, hot_cup
 from bench.session.session import Session, State
-from bench.session.stamp import Stamp
+from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
-from bench.session.warmth import cup_carried
+from bench.session.warmth import cup_carried, cup_now
 
 
 class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
+    UNREAD = "the cup was not read since it was last heated, and by the estimate it is not in its band"
+    SOLID = "it is not liquid, it cannot be shot"
     DOUBT = "the last reading is still in doubt"
     NO_READING = "no reading in the band yet"
     EARLY = "it is not over yet"
@@ -23,6 +25,10 @@ class Asked(StrEnum):
     HOT = "the cup is over its band"
     BUSY = "the heater still has the other cup"
 
+
+INSISTED = frozenset({Asked.UNREAD, Asked.SOLID})
+"""What the one key never answers, however often it is pressed: a foot on a pedal does not look into the cup. A
+reading does, a reason to skip, or the key that says that it was read."""
 
 _WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
 """Clocks that stand for something physical: left early, a mould opens on soft plastic, a room on its fumes."""
@@ -32,6 +38,10 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     """Why pressing the one key now asks for a second press; None where it simply goes on."""
     if session.state not in (State.RUNNING, State.STOPPING) or session.next_step is None or session.alarm:
         return None
+    if is_unread(session, now):
+        return Asked.UNREAD
+    if solid_c(session, now) is not None:
+        return Asked.SOLID
     if session.doubted is not None:
         return Asked.DOUBT
     if session.step.ending is Ending.READING:
@@ -41,6 +51,36 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
     return _of_its_cup(session, now)
+
+
+def is_unread(session: Session, now: Stamp) -> bool:
+    """Whether a heating has a cup that was not read at it since its last burst, and is not in its band by the
+    estimate either."""
+    step = session.step
+    if step.kind is not StepKind.HEAT or step.band_c is None:
+        return False
+    known = session.cups.get(step.parts[0])
+    if known is not None and known.measured is not None:
+        is_of_this_stay = (
+            known.measured == session.visit.entered or span(session.visit.entered, known.measured).seconds
+        )
+        if is_of_this_stay and cup_carried(session, step.parts[0], now).on_s == 0:
+            return False
+    estimate = cup_now(session, step.parts[0], now)
+    low_c, high_c = step.band_c
+    return estimate is None or not low_c <= estimate.temp_c <= high_c
+
+
+def solid_c(session: Session, now: Stamp) -> float | None:
+    """How cold the coldest cup of the present shot is, where it does not flow; None where all do."""
+    if session.state is not State.RUNNING or session.step.kind not in SHOTS:
+        return None
+    room_c = session.job.station.room.temperature_c
+    estimates = {part: cup_now(session, part, now) for part in session.step.parts}
+    known_c = [estimate.temp_c for estimate in estimates.values() if estimate is not None]
+    known_c += [room_c for part in estimates if part not in session.cups]
+    coldest_c = min(known_c, default=session.job.plastic.shot_c)
+    return coldest_c if coldest_c <= session.job.plastic.gel_c else None
 
 
 def _of_its_cup(session: Session, now: Stamp) -> Asked | None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from bench.model.recipe import Build
-from bench.session.asking import Asked, asks_first
+from dataclasses import replace
+
+from bench.model.recipe import Build, Part
+from bench.session.asking import INSISTED, Asked, asks_first, solid_c
 from bench.session.events import Held
-from tests.session.bench_sessions import Maker, maker
+from tests.session.bench_sessions import Maker, maker, placed
 
 
 def at(step_id: str) -> Maker:
@@ -16,7 +18,7 @@ def at(step_id: str) -> Maker:
 
 def test_a_cup_without_a_reading_in_its_band_is_asked_about() -> None:
     hands = at("r1.heat.body")
-    assert asks_first(hands.session, hands.now()) is Asked.NO_READING
+    assert asks_first(hands.session, hands.now()) is Asked.UNREAD
     hands.clock.advance(150)
     hands.read(150)
     assert asks_first(hands.session, hands.now()) is Asked.NO_READING
@@ -50,3 +52,46 @@ def test_a_held_session_only_goes_on() -> None:
     hands = at("r1.shot.set")
     hands.happen(Held(at=hands.now()))
     assert asks_first(hands.session, hands.now()) is None
+
+
+class TestACupThatNobodyLookedInto:
+    def test_a_cup_not_read_since_its_burst_and_under_its_band_is_insisted_on(self) -> None:
+        hands = at("r1.heat.body")
+        hands.clock.advance(20)
+        assert asks_first(hands.session, hands.now()) is Asked.UNREAD
+        assert Asked.UNREAD in INSISTED
+
+    def test_a_doubted_reading_is_none(self) -> None:
+        hands = at("r1.heat.body")
+        hands.clock.advance(20)
+        hands.read(170)
+        assert hands.session.doubted is not None
+        assert asks_first(hands.session, hands.now()) is Asked.UNREAD
+
+    def test_one_in_its_band_by_the_estimate_is_asked_about_as_before(self) -> None:
+        hands = at("r1.heat.body")
+        hands.clock.advance(600)
+        session = placed(hands.session, hands.now(), cup_c=170)
+        assert asks_first(session, hands.now()) is Asked.NO_READING
+        assert Asked.NO_READING not in INSISTED
+
+    def test_a_reading_from_before_this_heating_is_none_of_it(self) -> None:
+        hands = at("r2.heat.body")
+        assert hands.session.cups[Part.BODY].measured is not None
+        session = placed(hands.session, hands.now(), cup_c=140)
+        assert asks_first(session, hands.now()) is Asked.UNREAD
+
+    def test_a_shot_of_what_does_not_flow_is_insisted_on(self) -> None:
+        hands = at("r1.shot.shot")
+        gel_c = hands.session.job.plastic.gel_c
+        solid = placed(hands.session, hands.now(), cup_c=27)
+        assert asks_first(solid, hands.now()) is Asked.SOLID
+        assert solid_c(solid, hands.now()) == 27
+        assert Asked.SOLID in INSISTED
+        flowing = placed(hands.session, hands.now(), cup_c=gel_c + 1)
+        assert asks_first(flowing, hands.now()) is Asked.COLD
+
+    def test_a_cup_that_was_never_heated_is_as_cold_as_the_room(self) -> None:
+        hands = at("r1.shot.shot")
+        room_c = hands.session.job.station.room.temperature_c
+        assert solid_c(replace(hands.session, cups={}), hands.now()) == room_c

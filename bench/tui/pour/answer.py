@@ -10,7 +10,7 @@ from bench.errors import IllegalMove
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.asking import asks_first
+from bench.session.asking import INSISTED, asks_first
 from bench.session.events import (
     Aborted,
     CupRead,
@@ -84,7 +84,7 @@ class Moment:
 def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
     """What that press means at that moment."""
     if stroke.press is Press.ACKNOWLEDGE:
-        return replace(_acknowledge(moment), entry=entry)
+        return _acknowledged(entry, moment)
     if isinstance(entry, Figure | Tails):
         return _typing(entry, stroke, moment)
     match entry:
@@ -100,6 +100,20 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
             return _sure(entry, stroke, moment)
         case Nothing():
             return _plain(stroke, moment)
+
+
+def _acknowledged(entry: Entry, moment: Moment) -> Answer:
+    """What is to be read comes first; then the key answers a question that the one key never does."""
+    reply = replace(_acknowledge(moment), entry=entry)
+    if reply.event is None and isinstance(entry, Sure) and entry.why in INSISTED:
+        return _still_asked(entry, moment)
+    return reply
+
+
+def _still_asked(entry: Sure, moment: Moment) -> Answer:
+    if entry.step != moment.session.step.id:
+        return Answer()
+    return Answer(event=drive.forward(moment.session, moment.now))
 
 
 def refusal(error: IllegalMove, session: Session) -> str:
@@ -119,6 +133,8 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press in (Press.ESCAPE, Press.BACK):
         return Answer(line="You stay at this step.")
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
+        if entry.why in INSISTED:
+            return Answer(entry=entry, line=f"{key_for(Press.FORWARD)} does not answer that.")
         return Answer(event=drive.forward(moment.session, moment.now))
     return _plain(stroke, moment)
 

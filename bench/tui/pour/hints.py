@@ -8,6 +8,7 @@ from enum import IntEnum
 
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.asking import INSISTED
 from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
 from bench.session.view import View
@@ -69,6 +70,13 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             )
         case Leaving():
             return (Hint(key=key_for(Press.LEAVE), does="leave"), Hint(key="Esc", does="stay"))
+        case Sure() if entry.why in INSISTED:
+            return (
+                Hint(key=key_for(Press.TEMPERATURE), does="reading"),
+                Hint(key=key_for(Press.ACKNOWLEDGE), does="I take it as it is"),
+                Hint(key=key_for(Press.SKIP), does="skip"),
+                Hint(key=key_for(Press.BACK), does="stay"),
+            )
         case Sure():
             return (
                 Hint(key=key_for(Press.FORWARD), does="go on all the same"),

@@ -10,6 +10,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
 from bench.plan.records import DosePlan
+from bench.session.asking import INSISTED, Asked
 from bench.session.choices import melt_doses, shot_ml
 from bench.session.events import MouldRead
 from bench.session.session import Session, State
@@ -97,13 +98,29 @@ def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
 
 
 def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middle:
+    why = f"{present.sentence(entry.why.value)}."
+    if entry.why is Asked.SOLID:
+        why = f"{_coldest(view, units)}: {entry.why.value}."
+    label = f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays."
+    if entry.why in INSISTED:
+        label = (
+            f"Read it: {key_for(Press.TEMPERATURE)} and digits. {key_for(Press.ACKNOWLEDGE)}: I take it as it is. "
+            f"{key_for(Press.SKIP)} skips with a reason, {key_for(Press.BACK)} stays."
+        )
     return Middle(
         large="GO ON?",
         tone=Tone.LATE,
-        label=f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays.",
-        details=(f"{present.sentence(entry.why.value)}.", *_details(session, view, units)),
+        label=label,
+        details=(why, *_details(session, view, units)),
         leads=True,
     )
+
+
+def _coldest(view: View, units: UnitSystem) -> str:
+    """The coldest cup of the present shot, as a figure; "cold" where it was never heated."""
+    temps = [cup.temp_c for cup in view.cups if cup.part in view.step.parts]
+    known = [temp_c for temp_c in temps if temp_c is not None]
+    return present.temperature(min(known), units) if len(known) == len(temps) and known else "Cold"
 
 
 def _learnt(view: View) -> Middle:

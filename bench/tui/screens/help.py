@@ -24,7 +24,10 @@ KEYS: tuple[tuple[Press, str], ...] = (
     ),
     (Press.BACK, "back: take the last step forward back."),
     (Press.HOLD, "hold the guidance, or go on. The plastic does not wait."),
-    (Press.ACKNOWLEDGE, "I have read this: a card, a reminder or the alarm. The advancing key never does it."),
+    (
+        Press.ACKNOWLEDGE,
+        "I have read this: a card, a reminder or the alarm; or I take the cup as it is. Going on never does it.",
+    ),
     (Press.TEMPERATURE, "type a temperature: digits, then Enter. Esc leaves it."),
     (Press.MOULD, "type the mould's temperature."),
     (Press.DIGIT, "while heating: a reading. While looking: what you see. At the tails: how many you cut."),

@@ -31,6 +31,7 @@ from bench.session.events import (
     WentBack,
 )
 from bench.session.session import Session
+from bench.session.step import Ending
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
 from bench.tui.pour.keys import USUAL, Press, Stroke
@@ -348,3 +349,30 @@ def test_a_stop_in_the_closing_says_at_once_that_it_is_under_way() -> None:
         reply = pressed(session, now, Press.STOP)
         assert reply.entry == Nothing()
         assert reply.line.startswith("The closing steps are under way already.")
+
+
+def test_no_foot_on_a_pedal_leaves_a_heating_whose_cup_nobody_read() -> None:
+    session, now = at_step("r1.heat.shell")
+    asked = pressed(session, now + 5, Press.FORWARD)
+    assert asked.entry == Sure(why=Asked.UNREAD, step=session.step.id)
+    again = pressed(session, now + 5, *[Press.FORWARD] * 4)
+    assert again.event is None
+    assert again.entry == asked.entry
+    taken = pressed(session, now + 5, Press.FORWARD, Press.ACKNOWLEDGE)
+    assert taken.event == StepDone(at=at(now + 5), step=session.step.id, by=Ending.HAND)
+    assert isinstance(pressed(session, now + 5, Press.FORWARD, digit(1)).entry, Figure)
+    assert isinstance(pressed(session, now + 5, Press.FORWARD, Press.SKIP).entry, Reason)
+    assert pressed(session, now + 5, Press.FORWARD, Press.BACK).entry == Nothing()
+
+
+def test_what_is_to_be_read_is_acknowledged_before_a_cup_is_taken_as_it_is() -> None:
+    session, now = at_step("r1.heat.shell")
+    late = now + 4000
+    assert drive.acknowledge(session, at(late)) is not None
+    session = session.after(CupRead(at=at(now), part=Part.SHELL, temp_c=30.0))
+    entry = Sure(why=Asked.UNREAD, step=session.step.id)
+    reply = answer(
+        entry, Stroke(press=Press.ACKNOWLEDGE), Moment(session=session, now=at(late), units=UnitSystem.METRIC)
+    )
+    assert isinstance(reply.event, CautionsAcknowledged)
+    assert reply.entry == entry

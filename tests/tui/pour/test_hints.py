@@ -4,11 +4,12 @@ from dataclasses import replace
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.asking import Asked
 from bench.session.events import CupRead
 from bench.session.session import Session
 from bench.session.view import Doubt, View, view
 from bench.session.warned import BenchWarning, WarningKind
-from bench.tui.pour.entry import Nothing
+from bench.tui.pour.entry import Nothing, Sure
 from bench.tui.pour.hints import hints
 from bench.tui.pour.keys import Press, key_for
 from tests.tui.at_the_bench import at, at_kind
@@ -35,3 +36,12 @@ def test_a_cup_that_did_not_rise_is_answered_by_yes() -> None:
     doubt = Doubt(reading=reading, likely_c=(80.0, 120.0), suggestion=None, did_not_rise=True)
     assert does(session, replace(seen, doubt=doubt), Press.YES) == "heater was off"
     assert does(session, replace(seen, doubt=replace(doubt, did_not_rise=False)), Press.YES) == ""
+
+
+def test_a_question_that_the_one_key_never_answers_names_the_keys_that_do() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    seen = view(session, at(now))
+    shown = hints(session, seen, Sure(why=Asked.UNREAD, step=session.step.id))
+    keys = {hint.key for hint in shown}
+    assert key_for(Press.FORWARD) not in keys
+    assert {key_for(Press.ACKNOWLEDGE), key_for(Press.TEMPERATURE), key_for(Press.SKIP)} <= keys

@@ -7,15 +7,17 @@ from dataclasses import replace
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.asking import Asked
 from bench.session.events import MouldRead
 from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
 from bench.session.readings import likely_c
 from bench.session.view import Doubt, view
-from bench.tui.pour.entry import Figure, Nothing
+from bench.tui.pour.entry import Figure, Nothing, Sure
 from bench.tui.pour.gauges import gauges
 from bench.tui.pour.keys import USUAL
 from bench.tui.pour.middle import middle
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step
 
 C = UnitSystem.METRIC
@@ -108,3 +110,14 @@ def test_two_rounds_of_shells_are_told_apart() -> None:
     both = replace(seen, shells_out=(one, replace(one, round=2)))
     names = [each.name for each in gauges(session, both, at(now), C)]
     assert names[:2] == ["shells out, 1", "shells out, 2"]
+
+
+def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
+    session, now = at_step("r1.core.shot")
+    session = placed(session, at(now), cup_c=27.0)
+    entry = Sure(why=Asked.SOLID, step=session.step.id)
+    shown = middle(session, view(session, at(now)), entry, C)
+    assert shown.details[0] == "27 °C: it is not liquid, it cannot be shot."
+    assert "A: I take it as it is." in USUAL.words(shown.label)
+    shown = middle(session, view(session, at(now)), replace(entry, why=Asked.DOUBT), C)
+    assert "again goes on" in shown.label
