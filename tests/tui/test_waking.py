@@ -8,17 +8,19 @@ from contextlib import asynccontextmanager
 import pytest
 
 from bench.model.settings import Settings
+from bench.model.step_kind import StepKind
 from bench.session.events import StepDone
-from bench.session.session import Session
+from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import Bell
 from bench.tui.pour import beat
+from bench.tui.pour.beat import MEANWHILE, Beats
 from bench.tui.saved import SavedState
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.board import Board
-from tests.tui.at_the_bench import HandClock, at_step
-from tests.tui.running import running, until
+from tests.tui.at_the_bench import HandClock, at_kind, at_step
+from tests.tui.running import press, running, until
 from tests.tui.test_pour import Bench, Harness
 
 
@@ -102,3 +104,35 @@ async def test_the_line_leaves_by_itself(monkeypatch: pytest.MonkeyPatch) -> Non
             work.clock.advance(4.9)
             await looks(work, 2)
         assert "stood still" not in work.text
+
+
+def stand_still(work: Bench, seconds: float) -> None:
+    """As if the program had been stopped so long: its clock went on, and it has not beaten."""
+    work.clock.advance(seconds)
+    latest_s = work.screen._beats.latest_s
+    assert latest_s is not None
+    work.screen._beats = Beats(latest_s=latest_s - seconds)
+
+
+async def test_presses_made_while_it_stood_still_do_not_count() -> None:
+    session, now = at_kind(StepKind.WARM_UP_SHOT)
+    async with ticking(session, now + 5) as work:
+        stand_still(work, 45)
+        press(work.app, "space")
+        press(work.app, "space")
+        press(work.app, "s")
+        await until(lambda: MEANWHILE in work.text and "stood still for 45 s" in work.text)
+        assert work.session.step.id == session.step.id
+        assert work.kept == []
+        await looks(work, 4)
+        assert MEANWHILE in work.text, "it stays for who looks up late"
+        press(work.app, "p")
+        await until(lambda: work.session.state is State.HELD)
+
+
+async def test_leaving_counts_all_the_same() -> None:
+    session, now = at_step("r1.shell.set")
+    async with ticking(session, now) as work:
+        stand_still(work, 45)
+        press(work.app, "q")
+        await until(lambda: "Q again leaves" in work.text)

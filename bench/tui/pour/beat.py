@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from bench.session import drive
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
@@ -17,6 +19,48 @@ PAST_S = 0.002
 
 STOOD_STILL_S = 5.0
 """A pause between two looks that no busy machine explains."""
+
+BLOCKED_S = 1.0
+"""A pause between two beats after which a press may have waited, made by nobody who saw this screen."""
+
+READ_AFTER_S = 0.3
+"""What was read within this after such a pause had waited for it to end."""
+
+STILL = "The screen stood still for"
+MEANWHILE = "Presses made meanwhile do not count."
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Beats:
+    """When the screen last beat, and the last pause in its beats, in seconds of the keyboard's clock."""
+
+    latest_s: float | None = None
+    paused_from_s: float = 0.0
+    paused_to_s: float = 0.0
+
+    def after(self, at_s: float) -> Beats:
+        """The same once it has beaten again at that moment."""
+        if self.latest_s is None or at_s - self.latest_s <= BLOCKED_S:
+            return Beats(latest_s=at_s, paused_from_s=self.paused_from_s, paused_to_s=self.paused_to_s)
+        return Beats(latest_s=at_s, paused_from_s=self.latest_s, paused_to_s=at_s)
+
+    def blocked_s(self, read_s: float) -> float:
+        """How long the pause was in which a key waited that was read at that moment; 0 where none did.
+
+        It is asked after a beat: keys come with the moment at which they were read, not that of the press, and a
+        stopped program reads all of them as soon as it goes on.
+        """
+        waited = self.paused_from_s < read_s < self.paused_to_s + READ_AFTER_S
+        return self.paused_to_s - self.paused_from_s if waited else 0.0
+
+
+def meanwhile_line(said: str, blocked_s: float) -> str:
+    """What to say to a press that waited so long, beside the line ``said`` if that tells of the pause already."""
+    if said.startswith(MEANWHILE):
+        return said
+    pause = said if STILL in said else f"{STILL} {present.long_time(blocked_s)}."
+    # First, for where a small window cuts the rest.
+    return join((MEANWHILE, pause), " ")
 
 
 def next_look_s(session: Session, now: Stamp, *, pace: float) -> float:
@@ -46,7 +90,7 @@ def waking_line(looked: Stamp | None, now: Stamp, *, pace: float, ended: str = "
     still = ""
     if paused_s > STOOD_STILL_S * pace:
         still = (
-            f"The screen stood still for {present.long_time(paused_s)}: the machine slept, or the program or its "
+            f"{STILL} {present.long_time(paused_s)}: the machine slept, or the program or its "
             "terminal was stopped. Every clock ran on."
         )
     over = f"{clean(ended)} was over {present.long_time(late_s)} ago." if late_s > STOOD_STILL_S * pace else ""

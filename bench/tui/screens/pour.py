@@ -19,7 +19,7 @@ from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
-from bench.tui.pour.beat import overdue_s, waking_line
+from bench.tui.pour.beat import meanwhile_line, overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.picture import Around
@@ -134,7 +134,8 @@ class PourScreen(SessionBoard[Session]):
             return
         event.stop()
         event.prevent_default()
-        self._press(stroke, event.time)
+        if not self._has_waited(stroke, event.time):
+            self._press(stroke, event.time)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Keep the note that was typed."""
@@ -144,6 +145,20 @@ class PourScreen(SessionBoard[Session]):
             self._note.clear()
         self._enter(Nothing())
         self._repaint()
+
+    def _has_waited(self, stroke: Stroke, at_s: float) -> bool:
+        """Whether the key was pressed while the screen stood still: it does not count, and that is said. Leaving
+        does: it asks first."""
+        if not self._live or stroke.press is Press.LEAVE:
+            return False
+        self._note_beat()
+        blocked_s = self._beats.blocked_s(at_s)
+        if blocked_s:
+            now = self._clock.now()
+            self._catch_up(now)
+            self._said = Said(line=meanwhile_line(self._said.line, blocked_s), at=now, stays_s=NEWS_S)
+            self._repaint()
+        return blocked_s > 0
 
     def _press(self, stroke: Stroke, at_s: float) -> None:
         now = self._clock.now()
@@ -208,12 +223,6 @@ class PourScreen(SessionBoard[Session]):
 
     def _session_at(self, _now: Stamp, /) -> Session:
         return self.session
-
-    @property
-    def _may_acknowledge(self) -> bool:
-        """Whether every caution of a card stands on the screen in full."""
-        sheet = self._pictured.sheet if self._pictured else None
-        return self._framed.is_whole or sheet is None or sheet.is_alarm
 
     def _around(self, now: Stamp, /) -> Around:
         is_fresh = span(self._said.at, now).seconds < self._said.stays_s * self._pace

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from textual.app import ComposeResult
+from textual.message import Message
 from textual.screen import ScreenResultType
 
 from bench.clock import Clock
@@ -12,7 +13,7 @@ from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.signals.bell import Bell
-from bench.tui.pour.beat import TICK_S, next_look_s
+from bench.tui.pour.beat import TICK_S, Beats, next_look_s
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.screens.help import KeysHelp
@@ -44,6 +45,7 @@ class SessionBoard(LeftOnce[ScreenResultType]):
         self._clock = clock
         self._live = live
         self._board = Board()
+        self._beats = Beats()
         self._sight: Sight | None = None
         self._pictured: Picture | None = None
         self._framed = Frame(rows=())
@@ -74,9 +76,14 @@ class SessionBoard(LeftOnce[ScreenResultType]):
     def _beat(self) -> None:
         if self.is_left:
             return
+        self._note_beat()
         self.tick()
         now = self._clock.now()
         self.set_timer(next_look_s(self._session_at(now), now, pace=self._pace), self._beat)
+
+    def _note_beat(self) -> None:
+        # A message is dated by the clock that dates keys.
+        self._beats = self._beats.after(Message().time)
 
     def _session_at(self, now: Stamp, /) -> Session:
         """The session to show at that moment."""
@@ -112,6 +119,12 @@ class SessionBoard(LeftOnce[ScreenResultType]):
         self._pictured = picture(session, at, self._around(at))
         self._framed = frame(self._pictured, *self._board.size)
         self._board.show(self._framed.rows)
+
+    @property
+    def _may_acknowledge(self) -> bool:
+        """Whether every caution of a card stands on the screen in full."""
+        sheet = self._pictured.sheet if self._pictured else None
+        return self._framed.is_whole or sheet is None or sheet.is_alarm
 
     def _in_sight(self) -> Sight:
         """What was seen last, for a tick at most and unless the session has changed: a key paints it again."""

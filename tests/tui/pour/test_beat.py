@@ -9,7 +9,18 @@ from hypothesis import strategies as st
 from bench.session import drive
 from bench.session.session import Session
 from bench.tui import present
-from bench.tui.pour.beat import PAST_S, TICK_S, next_look_s, overdue_s, waking_line
+from bench.tui.pour.beat import (
+    BLOCKED_S,
+    MEANWHILE,
+    PAST_S,
+    READ_AFTER_S,
+    TICK_S,
+    Beats,
+    meanwhile_line,
+    next_look_s,
+    overdue_s,
+    waking_line,
+)
 from tests.tui.at_the_bench import at, at_step, session_of
 
 SETTING = at_step("r1.shell.set")
@@ -76,3 +87,41 @@ def test_an_ordinary_tick_tells_nothing(gone_s: float, pace: float) -> None:
 def test_the_first_look_tells_only_what_is_late() -> None:
     assert waking_line(None, at(600), pace=1.0, ended="Set", late_s=120.0) == "Set was over 2 min ago."
     assert waking_line(None, at(600), pace=1.0) == ""
+
+
+def beaten(*at_s: float) -> Beats:
+    beats = Beats()
+    for each in at_s:
+        beats = beats.after(each)
+    return beats
+
+
+def test_keys_count_while_the_screen_beats() -> None:
+    assert beaten(100.0).blocked_s(100.1) == 0
+    steady = beaten(*(100 + TICK_S * place for place in range(8)), 102.6)
+    assert all(steady.blocked_s(100 + tenth / 10) == 0 for tenth in range(40)), "a beat that is late is no pause"
+
+
+@given(
+    pause_s=st.floats(BLOCKED_S + 0.01, 3600),
+    part=st.floats(0.001, 0.999),
+    after_s=st.floats(0, READ_AFTER_S - 0.01),
+)
+def test_what_was_read_in_a_pause_or_right_after_it_had_waited(
+    pause_s: float, part: float, after_s: float
+) -> None:
+    beats = beaten(100.0, 100.25, 100.25 + pause_s)
+    assert beats.blocked_s(100.25 + pause_s * part) == pytest.approx(pause_s)
+    assert beats.blocked_s(100.25 + pause_s + after_s) == pytest.approx(pause_s)
+    assert beats.blocked_s(100.24) == 0
+    assert beats.blocked_s(100.26 + pause_s + READ_AFTER_S) == 0
+    later = beats.after(100.5 + pause_s)
+    assert later.blocked_s(100.25 + pause_s + after_s) == pytest.approx(pause_s), "the next beat forgives nothing"
+
+
+def test_a_press_that_waited_is_answered_once_beside_what_is_said_of_the_pause() -> None:
+    assert meanwhile_line("", 45) == f"{MEANWHILE} The screen stood still for 45 s."
+    assert meanwhile_line("Shell cup: 170 °C.", 2) == f"{MEANWHILE} The screen stood still for 2 s."
+    told = waking_line(at(0), at(45), pace=1.0)
+    assert meanwhile_line(told, 45) == f"{MEANWHILE} {told}"
+    assert meanwhile_line(f"{MEANWHILE} {told}", 45) == f"{MEANWHILE} {told}"
