@@ -12,6 +12,28 @@ GOOD_KEYS = "Page Down, Space or F5 to F12"
 """What every terminal passes on: of F13 to F24, which pedals like to send, most make something else."""
 
 
+TOGETHER_S = 0.15
+"""Nobody presses two keys one after the other within this: a pedal that sends several does."""
+
+MEANS: Mapping[Action, str] = {
+    Action.FORWARD: "go on",
+    Action.BACK: "go back",
+    Action.HOLD: "hold",
+    Action.READ: "I have read this",
+    Action.TEMPERATURE: "temperature",
+    Action.MOULD: "the mould's temperature",
+    Action.CORE: "core colour",
+    Action.YES: "yes",
+    Action.LEARNT: "what is learnt",
+    Action.SKIP: "skip",
+    Action.STOP: "stop early",
+    Action.NOTE: "note",
+    Action.HELP: "help",
+    Action.LEAVE: "leave",
+}
+"""What a key is for, to whoever has just pressed one."""
+
+
 class Stage(StrEnum):
     """How far it has come."""
 
@@ -21,15 +43,18 @@ class Stage(StrEnum):
     SAVED = "saved"
     KNOWN = "known"
     REFUSED = "refused"
+    SEVERAL = "several"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Learning:
-    """What was pressed so far. ``why`` says why a key is not taken, or not saved."""
+    """What was pressed so far. ``why`` says why a key is not taken, or not saved; ``together`` are the keys that
+    came as one press."""
 
     stage: Stage = Stage.WAITING
     key: str = ""
     why: str = ""
+    together: tuple[str, ...] = ()
 
     @property
     def is_over(self) -> bool:
@@ -49,11 +74,21 @@ def pressed(learning: Learning, key: str, every: Mapping[Action, tuple[str, ...]
         return Learning(stage=Stage.REFUSED, key=key, why=why)
     taken = why_not(key, Action.FORWARD, every)
     if taken is not None:
-        return Learning(stage=Stage.REFUSED, key=key, why=f"That was {taken[0]}. Have the pedal send {GOOD_KEYS}.")
+        meant = next((MEANS[action] for action, keys in every.items() if key in keys), "")
+        why = f'{key_words(key)} means "{meant}"' if meant else taken[0].replace(", which", "")
+        return Learning(stage=Stage.REFUSED, key=key, why=f"{why} here. Have the pedal send {GOOD_KEYS}.")
     if learning.stage is Stage.SEEN and learning.key == key:
         return Learning(stage=Stage.SAVING, key=key)
     other = f"Before, it was {key_words(learning.key)}." if learning.stage is Stage.SEEN else ""
     return Learning(stage=Stage.SEEN, key=key, why=other)
+
+
+def pressed_with(learning: Learning, before: str, key: str) -> Learning:
+    """What it makes that another key came within ``TOGETHER_S`` of the one before: both are one press of a pedal,
+    which would go on with the one and do something else with the other."""
+    if learning.stage in (Stage.SAVING, Stage.SAVED):
+        return learning
+    return Learning(stage=Stage.SEVERAL, key=key, together=tuple(dict.fromkeys((*learning.together, before, key))))
 
 
 def saved(learning: Learning, problem: str) -> Learning:
@@ -76,6 +111,8 @@ def large_words(learning: Learning) -> str:
             return "IT GOES ON"
         case Stage.REFUSED:
             return "NOT THIS KEY"
+        case Stage.SEVERAL:
+            return "ONE KEY ONLY"
 
 
 def words(learning: Learning, every: Mapping[Action, tuple[str, ...]]) -> tuple[str, ...]:
@@ -102,3 +139,8 @@ def words(learning: Learning, every: Mapping[Action, tuple[str, ...]]) -> tuple[
             return (f"The pedal sends {name}, which goes on already: nothing needs saving.",)
         case Stage.REFUSED:
             return (learning.why, "Press again when it sends another key.")
+        case Stage.SEVERAL:
+            *first, last = map(key_words, learning.together)
+            count = "two" if len(first) == 1 else f"{len(first) + 1}"
+            sent = f"Your pedal sends {count} keys, {', '.join(first)} and {last}."
+            return (f"{sent} Set it to send one, then try again.", f"{GOOD_KEYS} will do.")

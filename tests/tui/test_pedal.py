@@ -19,7 +19,7 @@ from bench.store.decode import decode
 from bench.store.files import read_table
 from bench.store.paths import Home
 from bench.store.settings_file import add_forward_key
-from bench.tui.pedal import Learning, Stage, large_words, pressed, saved, words
+from bench.tui.pedal import Learning, Stage, large_words, pressed, pressed_with, saved, words
 from bench.tui.pedal_app import PedalApp
 from bench.tui.screens.keys import HELD, KeysScreen
 from tests.tui.at_the_bench import at_kind, at_step, session_of
@@ -63,14 +63,17 @@ def test_a_key_is_kept_after_a_second_press_of_the_same(keys: tuple[str, ...], s
 
 def test_what_cannot_be_learnt_says_why_and_what_would_do() -> None:
     assert words(after("b"), EVERY)[0] == (
-        "That was B, which is back already. Have the pedal send Page Down, Space or F5 to F12."
+        'B means "go back" here. Have the pedal send Page Down, Space or F5 to F12.'
     )
+    assert words(after("a"), EVERY)[0].startswith('A means "I have read this" here. ')
+    assert words(after("5"), EVERY)[0].startswith("5 types a figure here. ")
     assert "terminals do not tell apart" in words(after("\x19"), EVERY)[0]
     assert words(saved(after("f9", "f9"), "the disk is full"), EVERY)[0] == "the disk is full"
 
 
 def test_every_stage_has_its_words() -> None:
     stages = [after(), after("f9"), after("f9", "f9"), after("space"), after("b"), saved(after("f9", "f9"), "")]
+    stages.append(pressed_with(after("k"), "k", "z"))
     assert {each.stage for each in stages} == set(Stage)
     for learning in stages:
         assert large_words(learning)
@@ -138,6 +141,35 @@ async def test_a_held_or_bouncing_pedal_is_one_press() -> None:
         await pedal.press("f9")
         await until(lambda: pedal.screen.learning.stage is Stage.SAVED)
     assert kept == ["f9"]
+
+
+async def test_a_pedal_that_sends_two_keys_is_told_so_each_time() -> None:
+    kept: list[str] = []
+    async with teaching(kept.append) as pedal:
+        for _ in range(3):
+            await pedal.press("k")
+            await pedal.press("z", apart_s=0.02)
+            assert pedal.screen.learning.stage is Stage.SEVERAL
+            shown = " ".join(screen_text(pedal.app).split())
+            assert "Your pedal sends two keys, K and Z. Set it to send one, then try again." in shown
+        await pedal.press("f9")
+        await pedal.press("f9")
+        await until(lambda: pedal.screen.learning.stage is Stage.SAVED)
+    assert kept == ["f9"]
+
+
+async def test_a_second_key_is_no_press_of_its_own() -> None:
+    """A pedal that types a word and Enter: neither its letters nor its Enter mean what they mean elsewhere."""
+    async with teaching(lambda _key: None) as pedal:
+        await pedal.press("pagedown")
+        assert pedal.screen.learning.stage is Stage.KNOWN
+        await pedal.press("enter", apart_s=0.01)
+        assert "two keys, Page Down and Enter" in " ".join(screen_text(pedal.app).split())
+        await pedal.press("a")
+        for key in ("b", "a", "b", "enter"):
+            await pedal.press(key, apart_s=0.03)
+        assert "3 keys, A, B and Enter" in " ".join(screen_text(pedal.app).split())
+        assert pedal.app.return_value is None
 
 
 async def test_escape_leaves_and_keeps_nothing() -> None:

@@ -14,7 +14,16 @@ from textual.widgets import Static
 
 from bench.errors import BenchError
 from bench.model.key_names import Action, keys_for
-from bench.tui.pedal import Learning, Stage, large_words, pressed, saved, words
+from bench.tui.pedal import (
+    TOGETHER_S,
+    Learning,
+    Stage,
+    large_words,
+    pressed,
+    pressed_with,
+    saved,
+    words,
+)
 from bench.tui.pour.keys import Counts, Latest, Press, counts
 from bench.tui.present_plan import keys_line
 from bench.tui.screens.once import LeftOnce
@@ -71,12 +80,15 @@ class KeysScreen(LeftOnce[bool]):
         event.stop()
         event.prevent_default()
         key = event.key if len(event.key) > 1 else event.key.lower()
+        along = self._came_along_with(key, event.time)
         is_new = self._is_new(key, event.time)
-        if key == "escape" or (self.learning.is_over and key == "enter" and is_new):
+        if key == "escape" or (self.learning.is_over and key == "enter" and is_new and not along):
             self.dismiss(self.learning.stage is Stage.SAVED)
             return
         self._line = "" if is_new else HELD
-        if is_new:
+        if along:
+            self.learning = pressed_with(self.learning, along, key)
+        elif is_new:
             before = self.learning
             self.learning = pressed(self.learning, key, self._every)
             if self.learning.stage is Stage.SAVING and before.stage is not Stage.SAVING:
@@ -97,6 +109,13 @@ class KeysScreen(LeftOnce[bool]):
         """Say what came of it."""
         self.learning = saved(self.learning, message.problem)
         self._repaint()
+
+    def _came_along_with(self, key: str, at_s: float) -> str:
+        """The other key of the same press of a pedal; empty where this one came alone."""
+        if self._latest is None or self._latest[0] == key:
+            return ""
+        before, latest = self._latest
+        return before if 0 <= at_s - latest.at_s < TOGETHER_S else ""
 
     def _is_new(self, key: str, at_s: float) -> bool:
         """Whether it is a press of its own, by the filter that the advancing key goes through in a session."""
