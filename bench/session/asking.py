@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from bench.model.step_kind import StepKind
 from bench.session.clocks import remaining_s
-from bench.session.reheating import SHOTS, cold_cup, hot_cup
+from bench.session.reheating import SHOTS, cold_cup, hot_cup, spoilt_cup
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
@@ -16,6 +16,7 @@ from bench.session.warmth import cup_carried, cup_now
 class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
+    SCORCHED = "the cup was over its scorch limit: going on says that it is thrown away"
     UNREAD = "the cup was not read since it was last heated, and by the estimate it is not in its band"
     SOLID = "it is not liquid, it cannot be shot"
     DOUBT = "the last reading is still in doubt"
@@ -38,12 +39,9 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     """Why pressing the one key now asks for a second press; None where it simply goes on."""
     if session.state not in (State.RUNNING, State.STOPPING) or session.next_step is None or session.alarm:
         return None
-    if is_unread(session, now):
-        return Asked.UNREAD
-    if solid_c(session, now) is not None:
-        return Asked.SOLID
-    if session.doubted is not None:
-        return Asked.DOUBT
+    plastic = _of_its_plastic(session, now)
+    if plastic is not None or session.doubted is not None:
+        return plastic or Asked.DOUBT
     if session.step.ending is Ending.READING:
         return Asked.NO_READING
     if session.step.kind in _WAITED_FOR and remaining_s(session, now) > 0:
@@ -51,6 +49,15 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
     return _of_its_cup(session, now)
+
+
+def _of_its_plastic(session: Session, now: Stamp) -> Asked | None:
+    """What would heat or shoot plastic that is not fit for it, whatever else is asked."""
+    if spoilt_cup(session) is not None:
+        return Asked.SCORCHED
+    if is_unread(session, now):
+        return Asked.UNREAD
+    return None if solid_c(session, now) is None else Asked.SOLID
 
 
 def is_unread(session: Session, now: Stamp) -> bool:

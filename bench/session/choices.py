@@ -57,6 +57,20 @@ def core_is_open(session: Session) -> bool:
     return not session.has_heated(Part.CORE, session.job.plan.melt(Part.CORE, round_number).number)
 
 
+def mixed_core(session: Session) -> str | None:
+    """The recipe in whose colour the core cup of the present round is mixed already; None while it is not."""
+    if not session.visits:
+        return None
+    melt = session.job.plan.melt(Part.CORE, max(1, session.step.round)).number
+    if melt in session.core_weighed or session.weighing(Part.CORE, melt) is not None:
+        return session.core_weighed.get(melt)
+    # Without a step of its own the first cup is weighed out before anything is hot.
+    readied = any(
+        session.job.script[visit.index].kind is StepKind.READY and visit.left for visit in session.visits
+    )
+    return session.job.recipe.name if readied and melt == 1 else None
+
+
 def cut_tails(session: Session, round_number: int) -> int:
     """How many tails of that round are cut: as chosen, or as the recipe plans."""
     plan = session.job.plan
@@ -85,7 +99,7 @@ def share(session: Session, part: Part) -> float:
 def drawn_ml(session: Session, part: Part, melt: Melt) -> float:
     """What has been shot from that melt so far."""
     total = 0.0
-    for visit in session.visits:
+    for visit in session.visits[session.anew_from.get((part, melt.number), 0) :]:
         step = session.job.script[visit.index]
         if visit.left is None or visit.by is None or part not in step.parts or step.shot_ml is None:
             continue

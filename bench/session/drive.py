@@ -20,9 +20,11 @@ from bench.session.events import (
     CorrectionRefused,
     CorrectionRestored,
     CupRead,
+    CupThrown,
     Event,
     Held,
     MouldRead,
+    ReadingWithdrawn,
     ReheatWanted,
     Resumed,
     Started,
@@ -33,7 +35,7 @@ from bench.session.events import (
 )
 from bench.session.misreadings import suggested
 from bench.session.readings import did_not_rise
-from bench.session.reheating import cold_cup, heating_before
+from bench.session.reheating import cold_cup, heating_before, spoilt_cup
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
@@ -42,7 +44,8 @@ from bench.session.verdicts import Subject, Verdict, options
 
 
 def forward(session: Session, at: Stamp) -> Event:
-    """What the one key means: start, go on after a hold, finish the step, complete the session.
+    """What the one key means: start, go on after a hold, finish the step, complete the session; at a cup that was
+    over its scorch limit, that it is thrown away.
 
     The event may still be illegal (an unacknowledged caution, an alarm); applying it then says why.
     """
@@ -52,6 +55,9 @@ def forward(session: Session, at: Stamp) -> Event:
         return Resumed(at=at)
     if session.next_step is None:
         return Completed(at=at)
+    spoilt = spoilt_cup(session)
+    if spoilt is not None:
+        return CupThrown(at=at, part=spoilt)
     return StepDone(at=at, step=session.step.id, by=Ending.HAND)
 
 
@@ -60,9 +66,13 @@ def hold_or_resume(session: Session, at: Stamp) -> Event:
     return Resumed(at=at) if session.state is State.HELD else Held(at=at)
 
 
-def back(session: Session, at: Stamp) -> WentBack | ReheatWanted:
+def back(session: Session, at: Stamp) -> WentBack | ReheatWanted | ReadingWithdrawn:
     """What the key back means: one step back; at a shot whose cup is under its band, that cup back on the heat. A
-    shot that the maker has just come back to is not left for the heat again."""
+    shot that the maker has just come back to is not left for the heat again. After a reading over the scorch limit
+    it means that the reading was wrong."""
+    if session.strikable is not None:
+        read = session.strikable.read
+        return ReadingWithdrawn(at=at, part=read.part, temp_c=read.temp_c)
     cold = None if not session.visits or session.visit.revisited else cold_cup(session, at)
     if cold is None or session.alarm or heating_before(session, cold) is None:
         return WentBack(at=at)
@@ -94,7 +104,7 @@ def due(session: Session, now: Stamp) -> Event | None:
         return None
     if step.ending is Ending.CLOCK and not visit.revisited and remaining_s(session, now) <= 0:
         return StepDone(at=now, step=step.id, by=Ending.CLOCK)
-    if step.band_c is not None and _in_band(session, step, visit):
+    if step.band_c is not None and spoilt_cup(session) is None and _in_band(session, step, visit):
         return StepDone(at=now, step=step.id, by=Ending.READING)
     return None
 
@@ -146,7 +156,7 @@ def next_core(session: Session, at: Stamp) -> CoreChosen | None:
     if not core_is_open(session) or len(names) < 2:
         return None
     place = names.index(session.core) if session.core in names else -1
-    return CoreChosen(at=at, recipe=names[(place + 1) % len(names)])
+    return CoreChosen(at=at, recipe=names[(place + 1) % len(names)], weigh_anew=True)
 
 
 def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:

@@ -8,7 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.session import learning, warmth
+from bench.session import learning, spoilt, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import is_passed
@@ -20,10 +20,12 @@ from bench.session.events import (
     CorrectionRefused,
     CorrectionRestored,
     CupRead,
+    CupThrown,
     Event,
     Held,
     MouldRead,
     Noted,
+    ReadingWithdrawn,
     ReheatWanted,
     Resumed,
     Started,
@@ -36,7 +38,7 @@ from bench.session.events import (
 )
 from bench.session.moves import LEGAL
 from bench.session.readings import believed, corrects
-from bench.session.reheating import SHOTS, heating_before
+from bench.session.reheating import SHOTS, heating_before, spoilt_cup
 from bench.session.session import Session, State, Visit
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -50,7 +52,17 @@ def apply(session: Session, event: Event) -> Session:
     """The session after the event. Raises IllegalMove, naming state and event."""
     if session.state not in LEGAL[type(event)]:
         raise _illegal(session, event)
-    return replace(_effect(event, session), last=event.at)
+    return _remembered(replace(_effect(event, session), last=event.at), session, event)
+
+
+def _remembered(after: Session, before: Session, event: Event) -> Session:
+    """With what happened since a reading that may still be called wrong; another step takes it as it was."""
+    kept = after.strikable
+    if kept is None or kept is not before.strikable:
+        return after
+    if len(after.visits) != len(before.visits) or after.state.over:
+        return replace(after, strikable=None)
+    return replace(after, strikable=replace(kept, since=(*kept.since, event)))
 
 
 def _illegal(session: Session, event: Event, why: str = "") -> IllegalMove:
@@ -104,6 +116,7 @@ def _went_back(event: WentBack, session: Session) -> Session:
         raise _illegal(session, event, "this is the first step")
     *before, earlier = session.visits[: session.visits.index(stood[-1]) + 1]
     again = replace(earlier, left=None, by=None, revisited=True, returned=event.at)
+    session = spoilt.taken_back(session)
     undone = replace(session, visits=(*before, again), doubted=None)
     undone = warmth.moved(session, undone, event.at, by=None)
     if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:
@@ -135,12 +148,28 @@ def _cup_read(event: CupRead, session: Session) -> Session:
         # tells nothing of the heater.
         asked = warmth.taken_off(session, event.part, event.at) if too_hot else session
         return replace(asked, doubted=event)
-    return replace(
+    read = replace(
         learning.cup_read(session, event, alone=corrects(session, event)),
         cup_readings=(*session.cup_readings, event),
         doubted=None,
-        alarm=event if too_hot else session.alarm,
     )
+    return spoilt.scorched(session, read, event) if too_hot else read
+
+
+@_effect.register
+def _reading_withdrawn(event: ReadingWithdrawn, session: Session) -> Session:
+    struck = session.strikable
+    if struck is None or (struck.read.part, struck.read.temp_c) != (event.part, event.temp_c):
+        raise _illegal(session, event, "that reading can no longer be called wrong")
+    return learning.heated_on(struck.before.after_all(struck.since), event.part, event.at)
+
+
+@_effect.register
+def _cup_thrown(event: CupThrown, session: Session) -> Session:
+    _needs_no_alarm(session, event)
+    if spoilt_cup(session) is not event.part:
+        raise _illegal(session, event, f"the {event.part.words} cup was not read over its scorch limit")
+    return spoilt.thrown(session, event)
 
 
 @_effect.register
@@ -203,7 +232,7 @@ def _core_chosen(event: CoreChosen, session: Session) -> Session:
         raise _illegal(session, event, f"no core is called {event.recipe}")
     if not core_is_open(session):
         raise _illegal(session, event, "the core cup is already on the heat")
-    return replace(session, core=event.recipe)
+    return replace(session, core=event.recipe, weighs_anew=event.weigh_anew)
 
 
 @_effect.register
@@ -268,7 +297,8 @@ def _move_to(session: Session, event: Event, index: int, *, by: Ending | None) -
         raise _illegal(session, event, "the opening cautions come first")
     left = _left(session, event.at, by=by)
     stretch = session.corrections.set_factor if step.kind is StepKind.SET else 1.0
-    visit = Visit(index=index, entered=event.at, stretch=stretch)
+    then = session.visit.afterwards if index == session.following else session.following
+    visit = Visit(index=index, entered=event.at, stretch=stretch, then=then)
     entered = replace(left, visits=(*left.visits, visit), doubted=None)
     moved = warmth.moved(session, entered, event.at, by=by)
     return _past_what_is_over(moved, event)

@@ -81,6 +81,21 @@ class CupRead(Event):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class ReadingWithdrawn(Event):
+    """The reading over the scorch limit was wrong: that figure counts for nothing any more."""
+
+    part: Part
+    temp_c: Celsius
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class CupThrown(Event):
+    """What was read over its scorch limit is thrown away, and its melt is weighed into a new cup."""
+
+    part: Part
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class MouldRead(Event):
     """A thermometer was read on a mould, counted from 1."""
 
@@ -124,9 +139,11 @@ class TailsChosen(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CoreChosen(Event):
-    """Another recipe's core goes into the shells from now on."""
+    """Another recipe's core goes into the shells from now on. ``weigh_anew`` says that a core cup that is mixed
+    already is set aside and another is weighed at a step of its own."""
 
     recipe: str
+    weigh_anew: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.physics.fitting import READING_NOISE_C
 from bench.physics.mould import Block
@@ -35,22 +36,34 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
         session = learnt(_with_cup_mark(session, read, known, follows=_follows(known, read, alone=alone)))
     # Nobody knows what brought a cup over its scorch limit: it teaches nothing, nor does what comes after it.
     measured = replace(_measured(known, read, alone=alone), follows=not is_scorched)
+    measured = replace(measured, by_itself=measured.by_itself and not is_scorched)
     if read.temp_c > session.job.plastic.band_c[1]:
         measured = replace(measured, target_c=None)
-    elif _is_to_heat(session, read, measured):
+    elif _is_to_heat(session, read.part, read.temp_c, measured):
         measured = replace(measured, target_c=sum(session.job.plastic.band_c) / 2)
     return with_cup(session, read.part, with_bursts(session, read.part, measured))
 
 
-def _is_to_heat(session: Session, read: CupRead, known: Warmth) -> bool:
+def heated_on(session: Session, part: Part, at: Stamp) -> Session:
+    """The part's cup is on the heat again where the present step has it there and it is under its band."""
+    session = anchored(session, at)
+    known = session.cups.get(part)
+    if known is None or not _is_to_heat(session, part, known.temp_c, known):
+        return session
+    known = replace(known, target_c=sum(session.job.plastic.band_c) / 2)
+    return with_cup(session, part, with_bursts(session, part, known))
+
+
+def _is_to_heat(session: Session, part: Part, temp_c: float, known: Warmth) -> bool:
     """Whether the present step has that cup on the heat: one that was over its band and fell under it is heated
-    again."""
+    again, never one that was over its scorch limit."""
     step = session.step
     return (
         step.kind is StepKind.HEAT
-        and step.parts[0] is read.part
+        and step.parts[0] is part
         and known.melt == step.melt
-        and read.temp_c < session.job.plastic.band_c[0]
+        and temp_c < session.job.plastic.band_c[0]
+        and not session.is_scorched(part, known.melt)
     )
 
 

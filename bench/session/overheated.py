@@ -1,37 +1,65 @@
-"""What a heating step says while its cup is over the band: no burst, but let it cool."""
+"""What a step says while its cup is over the band or was over its scorch limit, and once it is weighed anew."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
 from bench.session.step import Step
-from bench.session.words import OVER_BAND, OVER_SCORCH
+from bench.session.words import NEW_CUP, OTHER_COLOUR, OVER_BAND, OVER_SCORCH, THROWN, Words, heat_words
 
 
 def step_as_told(session: Session) -> Step:
-    """The present step, with the words for a cup that was read over its band and not in or under it since."""
+    """The present step, with the words for a cup that was read over its band and not in or under it since, for one
+    that was over its scorch limit, and for one that is weighed anew and heated from cold."""
     step = session.step
-    if step.kind is not StepKind.HEAT or session.state.over:
+    if session.state.over:
         return step
-    hottest_c = _hottest_since_in_band_c(session, step)
-    if hottest_c is None:
-        return step
-    words = OVER_SCORCH if hottest_c > session.job.plastic.scorch_c else OVER_BAND
-    return replace(step, do=words.do, meanwhile=words.meanwhile)
+    words = _words(session, step)
+    return step if words is None else replace(step, do=words.do, meanwhile=words.meanwhile)
 
 
-def _hottest_since_in_band_c(session: Session, step: Step) -> float | None:
-    """The hottest of the cup's latest readings that are all over the band; None where its last one is not."""
+def next_as_told(session: Session) -> Step | None:
+    """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away."""
+    spoilt = spoilt_cup(session)
+    if spoilt is None:
+        return session.next_step
+    place = session.weighing(spoilt, session.cups[spoilt].melt)
+    if place is not None:
+        return session.job.script[place]
+    return session.step if session.step.kind is StepKind.HEAT else session.next_step
+
+
+def _words(session: Session, step: Step) -> Words | None:
+    if spoilt_cup(session) is not None:
+        return OVER_SCORCH
+    if step.kind is StepKind.WEIGH:
+        return _words_of_weighing(session, step)
+    if step.kind is not StepKind.HEAT:
+        return None
+    part, known = step.parts[0], session.cups.get(step.parts[0])
+    is_another = (part, step.melt) in session.anew_from and known is not None and known.melt == step.melt
+    if is_another and known is not None and known.read_c is None:
+        weighed = session.weighing(part, step.melt) is not None
+        words = heat_words(part, fresh=True, weighed=weighed)
+        return words if weighed else replace(words, do=f"{THROWN} {words.do}")
+    return OVER_BAND if _is_over_band(session, step) else None
+
+
+def _words_of_weighing(session: Session, step: Step) -> Words | None:
+    if (step.parts[0], step.melt) in session.anew_from:
+        return NEW_CUP
+    is_mixed = step.parts == (Part.CORE,) and step.melt in session.core_weighed
+    return OTHER_COLOUR if is_mixed and session.core_weighed[step.melt] != session.core else None
+
+
+def _is_over_band(session: Session, step: Step) -> bool:
+    """Whether the cup's last reading is over the band."""
     known = session.cups.get(step.parts[0])
     if known is None or known.melt != step.melt or known.read_c is None:
-        return None
-    hottest_c: float | None = None
-    for reading in reversed(session.cup_readings):
-        if reading.part is not step.parts[0]:
-            continue
-        if reading.temp_c <= session.job.plastic.band_c[1]:
-            break
-        hottest_c = max(hottest_c or reading.temp_c, reading.temp_c)
-    return hottest_c
+        return False
+    last = next((read for read in reversed(session.cup_readings) if read.part is step.parts[0]), None)
+    return last is not None and last.temp_c > session.job.plastic.band_c[1]

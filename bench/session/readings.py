@@ -93,7 +93,18 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
         hottest = min(hottest, _hottest_c(session, reading, warmth, cup.temp_c))
     if warmth.target_c is not None or warmth.by_itself:
         return (_coldest_on_heat_c(session, warmth, cup.temp_c), hottest)
-    return (cup.temp_c - FAR_K, hottest)
+    return (min(_last_c(session, reading.part, cup.temp_c), cup.temp_c) - FAR_K, hottest)
+
+
+def _last_c(session: Session, part: Part, now_c: float) -> float:
+    """What a cup that is at the heater was when it was last known, where nobody knows what was done since."""
+    if session.cups[part].follows or not _is_being_heated(session, part):
+        return now_c
+    return _marked_c(session, part, now_c)
+
+
+def _marked_c(session: Session, part: Part, else_c: float) -> float:
+    return next((mark.temp_c for mark in reversed(session.cup_marks) if mark.part is part), else_c)
 
 
 def _hottest_c(session: Session, reading: CupRead, warmth: Warmth, now_c: float) -> float:
@@ -101,7 +112,7 @@ def _hottest_c(session: Session, reading: CupRead, warmth: Warmth, now_c: float)
     have fed since the cup was last known, had it been on all the time."""
     if warmth.target_c is None and not warmth.by_itself and not _is_being_heated(session, reading.part):
         return now_c + FAR_K
-    last = next((mark.temp_c for mark in reversed(session.cup_marks) if mark.part is reading.part), now_c)
+    last = _marked_c(session, reading.part, now_c)
     gone_s = cup_carried(session, reading.part, reading.at).gone_s
     power = profile_power(session.job)
     strongest = replace(power, fed_w=max(HEATER_FACTORS) * power.fed_w)

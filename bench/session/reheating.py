@@ -27,6 +27,20 @@ def hot_cup(session: Session, now: Stamp) -> Part | None:
     return _worst(session, now, lambda temp_c, spread_k: temp_c - high_c - spread_k)
 
 
+def spoilt_cup(session: Session) -> Part | None:
+    """The cup that the present step would heat or shoot although it was read over its scorch limit: it is thrown
+    away instead. None where there is none."""
+    step = session.step
+    if session.state is not State.RUNNING or step.kind not in (*SHOTS, StepKind.HEAT_ON, StepKind.HEAT):
+        return None
+    for part in step.parts:
+        known = session.cups.get(part)
+        is_of_it = known is not None and (step.kind in SHOTS or known.melt == step.melt)
+        if known is not None and is_of_it and session.is_scorched(part, known.melt):
+            return part
+    return None
+
+
 def heating_before(session: Session, part: Part) -> int | None:
     """The place in the script of the last heating of that part's cup before the present step, with what is in it
     now; None where there was none."""

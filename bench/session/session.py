@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -42,7 +42,8 @@ class Visit:
     ``returned`` is when.
     ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown, ``waits_s`` how
     long it waits for the heater before it begins. ``passed`` says that its clock was over when it was reached.
-    ``then`` is which step of the script follows one that was entered out of its turn; None for the next one.
+    ``then`` is which step of the script follows one that was entered out of its turn, ``afterwards`` which follows
+    that one; None for the next one.
     """
 
     index: int
@@ -55,6 +56,7 @@ class Visit:
     waits_s: float = 0.0
     passed: bool = False
     then: int | None = None
+    afterwards: int | None = None
 
     def has_begun(self, step: Step) -> bool:
         """Whether what ``step`` begins has begun: on entering it, a burst that runs by itself on leaving it."""
@@ -99,6 +101,16 @@ class Warmth:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Strikable:
+    """A believed reading that the maker may still call wrong: the session ``before`` it, and what happened
+    ``since``."""
+
+    read: CupRead
+    before: Session
+    since: tuple[Event, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Session:
     """A session at one moment in its history: its job, and what its events have come to.
 
@@ -107,9 +119,12 @@ class Session:
     from the estimate that awaits a second one. ``acknowledged`` holds the latest moment for each caution,
     ``cups`` and ``moulds`` what is known of their temperatures (``bench.session.warmth``), ``tails`` the number
     of tails cut in each round where the maker chose, ``core_weighed`` the recipe whose core was weighed into each
-    of the core's melts. ``spent_min`` is the most that heat has used up of any cup of
-    each part, ``corrections`` what ``cup_marks``, ``mould_marks`` and verdicts say by now, ``refused`` those that
-    the maker does not want. ``stopped_at`` is how many visits there were when the
+    of the core's melts. ``spent_min`` is the most that heat has used up of any cup of each part, ``scorched``
+    which melt of a part was read over the scorch limit, ``strikable`` the latest such reading while it may be
+    called wrong, ``anew_from`` how many visits there were when a melt was thrown away to be weighed anew,
+    ``thrown`` the session before the last such. ``weighs_anew`` says that a core cup mixed in another colour is
+    weighed anew at a step of its own. ``corrections`` is what ``cup_marks``, ``mould_marks`` and verdicts say by
+    now, ``refused`` those that the maker does not want. ``stopped_at`` is how many visits there were when the
     session was stopped early, ``held_from`` the state that a hold returns to.
     """
 
@@ -126,6 +141,11 @@ class Session:
     mould_marks: tuple[MouldMark, ...] = ()
     corrections: Corrections = field(default_factory=Corrections)
     refused: frozenset[Corrected] = frozenset()
+    scorched: Mapping[Part, int] = field(default_factory=dict)
+    strikable: Strikable | None = None
+    anew_from: Mapping[tuple[Part, int], int] = field(default_factory=dict)
+    thrown: Session | None = None
+    weighs_anew: bool = False
     doubted: CupRead | MouldRead | None = None
     alarm: CupRead | None = None
     verdicts: tuple[Given, ...] = ()
@@ -171,7 +191,7 @@ class Session:
         return self.job.script[self.next_index] if self.next_index < len(self.job.script) else None
 
     @property
-    def next_index(self) -> int:
+    def following(self) -> int:
         """Where in the script the present step goes on to; past its end at the last."""
         if not self.visits:
             return 0
@@ -179,10 +199,55 @@ class Session:
         return here.index + 1 if here.then is None else here.then
 
     @property
+    def next_index(self) -> int:
+        """The same, with a mixed core cup weighed anew before it is heated in another colour."""
+        place = self.following
+        if place >= len(self.job.script) or not self.visits:
+            return place
+        weighing = self._weighing_before(self.job.script[place])
+        return place if weighing is None or weighing == self.visits[-1].index else weighing
+
+    @property
     def ahead(self) -> tuple[Step, ...]:
         """The present step and those to come, in the order in which they will."""
-        here = (self.step,) if self.visits else ()
-        return (*here, *self.job.script[self.next_index :])
+        script, first = self.job.script, self.following
+        if not self.visits:
+            return script[first:]
+        afterwards = self.visits[-1].afterwards
+        rest = script[first:] if afterwards is None else (script[first], *script[afterwards:])
+        return (self.step, *self._with_weighings(rest))
+
+    def weighing(self, part: Part, melt: int) -> int | None:
+        """Where in the script that melt is weighed at a step of its own; None where it is not."""
+        for place, step in enumerate(self.job.script):
+            if step.kind is StepKind.WEIGH and step.parts == (part,) and step.melt == melt:
+                return place
+        return None
+
+    def is_scorched(self, part: Part, melt: int) -> bool:
+        """Whether that melt was read over the scorch limit."""
+        return self.scorched.get(part) == melt
+
+    def _weighing_before(self, step: Step) -> int | None:
+        if (
+            not self.weighs_anew
+            or step.parts != (Part.CORE,)
+            or step.kind not in (StepKind.HEAT_ON, StepKind.HEAT)
+        ):
+            return None
+        is_as_mixed = self.core_weighed.get(step.melt, self.core) == self.core
+        return (
+            None if is_as_mixed or self.has_heated(Part.CORE, step.melt) else self.weighing(Part.CORE, step.melt)
+        )
+
+    def _with_weighings(self, steps: tuple[Step, ...]) -> Iterator[Step]:
+        done = {self.step.melt} if self.step.kind is StepKind.WEIGH and self.step.parts == (Part.CORE,) else set()
+        for step in steps:
+            weighing = self._weighing_before(step) if step.melt not in done else None
+            if weighing is not None:
+                done.add(step.melt)
+                yield self.job.script[weighing]
+            yield step
 
     @property
     def unacknowledged(self) -> frozenset[str]:
@@ -202,7 +267,8 @@ class Session:
         known = self.cups.get(part)
         if known is not None and known.by_itself and known.melt == melt:
             return True
+        since = self.anew_from.get((part, melt), 0)
         return any(
             step.heats and step.parts == (part,) and step.melt == melt and visit.has_begun(step)
-            for visit, step in ((visit, self.job.script[visit.index]) for visit in self.visits)
+            for visit, step in ((visit, self.job.script[visit.index]) for visit in self.visits[since:])
         )

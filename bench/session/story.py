@@ -14,10 +14,12 @@ from bench.session.events import (
     CorrectionRefused,
     CorrectionRestored,
     CupRead,
+    CupThrown,
     Event,
     Held,
     MouldRead,
     Noted,
+    ReadingWithdrawn,
     ReheatWanted,
     Resumed,
     StepDone,
@@ -103,6 +105,16 @@ def _went_back(_event: WentBack, before: Session) -> str:
 @_words.register
 def _reheated(event: ReheatWanted, _before: Session) -> str:
     return f"the {event.part.words} cup went back on the heat before its shot"
+
+
+@_words.register
+def _withdrawn(event: ReadingWithdrawn, _before: Session) -> str:
+    return f"withdrawn: {event.temp_c:.0f} °C in the {event.part.words} cup was a wrong reading"
+
+
+@_words.register
+def _thrown(event: CupThrown, _before: Session) -> str:
+    return f"the {event.part.words} cup was thrown away: it was over its scorch limit"
 
 
 @_words.register

@@ -10,20 +10,22 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.physics.misreading import Misreading
+from bench.plan import pace
 from bench.plan.records import DosePlan, Melt
 from bench.session import cautions, drive
 from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
-from bench.session.choices import TailEffect, core_is_open, melt_doses, round_of_trim, tail_effect
+from bench.session.choices import TailEffect, core_is_open, melt_doses, mixed_core, round_of_trim, tail_effect
 from bench.session.corrections import Corrections
 from bench.session.events import CupRead, MouldRead
 from bench.session.feed import TopOffView, top_off_view
 from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.misreadings import suggestion
-from bench.session.overheated import step_as_told
+from bench.session.overheated import next_as_told, step_as_told
 from bench.session.readings import did_not_rise, likely_c
+from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State
 from bench.session.shells import ShellsOut, shells_out
@@ -75,11 +77,13 @@ class MouldView:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class TrimView:
     """The open choices at the trim step. ``core`` is the title of the recipe whose core colour goes in,
-    ``core_open`` whether another may be chosen."""
+    ``core_open`` whether another may be chosen. ``weigh_anew_s`` is about how long it takes to weigh another cup,
+    the one that is mixed being of another colour; None where that is not so."""
 
     effect: TailEffect
     core: str
     core_open: bool
+    weigh_anew_s: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -112,8 +116,9 @@ class View:
     ``remaining_s`` is what is left of the step's length, negative once it is over, None for a step without one;
     it is a deadline where ``counts`` is True and a guess at the hands' time elsewhere. ``card`` is the opening
     card to read, ``reminders`` what has come round again, ``next_reminder`` what will and in how many seconds,
-    ``alarm`` the reading over the scorch limit. ``estimated`` says that a restart of the machine left only the
-    wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
+    ``alarm`` the reading over the scorch limit, ``strikable`` one that the maker may still call wrong;
+    ``is_spoilt`` says that the cup of this step was over that limit and is thrown away. ``estimated`` says that a
+    restart of the machine left only the wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
 
     ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
     open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
@@ -137,6 +142,8 @@ class View:
     next_reminder: tuple[Caution, float] | None
     alarm: CupRead | None
     alarm_cautions: tuple[Caution, ...]
+    strikable: CupRead | None
+    is_spoilt: bool
     doubt: Doubt | None
     cups: tuple[CupView, ...]
     moulds: tuple[MouldView, ...]
@@ -177,12 +184,11 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
     cups = tuple(_cup(session, part, now) for part in _parts(session))
     moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
     out = tuple(shells_out(session, now))
-    fill, bond = fill_view(session, now), bond_view(session, now)
-    rest = retime(session, now)
+    fill, bond, rest = fill_view(session, now), bond_view(session, now), retime(session, now)
     return View(
         state=session.state,
         step=step,
-        next_step=session.next_step,
+        next_step=next_as_told(session),
         round=_round(session),
         rounds=session.job.plan.rounds,
         elapsed_s=span(session.started or now, (session.last or now) if session.state.over else now).seconds,
@@ -196,6 +202,8 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         next_reminder=cautions.next_reminder(session, now),
         alarm=session.alarm,
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
+        strikable=session.strikable.read if session.strikable else None,
+        is_spoilt=spoilt_cup(session) is not None,
         doubt=_doubt(session, now, units),
         cups=cups,
         moulds=moulds,
@@ -328,7 +336,15 @@ def _trim(session: Session) -> TrimView | None:
         effect=tail_effect(session, round_number),
         core=session.job.core_title(session.core),
         core_open=core_is_open(session) and len(session.job.cores) > 1,
+        weigh_anew_s=_weigh_anew_s(session),
     )
+
+
+def _weigh_anew_s(session: Session) -> float | None:
+    mixed = mixed_core(session) if core_is_open(session) else None
+    if mixed is None or mixed == session.core:
+        return None
+    return pace.weigh_s(session.job.station.pace)
 
 
 def _weigh(session: Session) -> WeighView | None:
@@ -345,7 +361,8 @@ _WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 
 def _is_weighed(session: Session, step: Step) -> bool:
     """Whether that melt was weighed or heated at a step before, and no other core was chosen since."""
-    earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[:-1])
+    since = session.anew_from.get((step.parts[0], step.melt), 0)
+    earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[since:-1])
     kinds = {
         other.kind
         for visit, other in earlier

@@ -318,7 +318,7 @@ def _middle_c(session: Session) -> float:
 def _on_heat(session: Session, step: Step, at: Stamp) -> Session:
     if step.kind is StepKind.WARM_MOULD:
         return _moulds_on_heat(session, step)
-    if step.kind is not StepKind.HEAT:
+    if step.kind is not StepKind.HEAT or session.is_scorched(step.parts[0], step.melt):
         return session
     assert step.band_c is not None, "every heating step has the band it heats to"
     part = step.parts[0]

@@ -127,12 +127,23 @@ OVER_BAND = Words(
 )
 OVER_SCORCH = Words(
     title="Let the cup cool",
-    do="Off the heat. Ventilate. Let it cool into the band, then stir and read. "
-    "If it browned or smells sharp, throw that cup away outdoors: when in doubt, throw it away.",
+    do="Off the heat. Ventilate. This plastic is not heated on and not shot. "
+    "When the cup has cooled, throw it away as your local rules say and weigh a new one.",
     meanwhile="If it smokes, leave it and leave the room.",
 )
 """In the place of a heating step's own words while its cup is too hot; its title stays. Never a promise that what
-was over its scorch limit is still good: eye and nose judge."""
+was over its scorch limit is still good."""
+
+THROWN = "Take the cup out when it has cooled and throw it away as your local rules say."
+NEW_CUP = Words(
+    title="Weigh a new cup",
+    do=f"{THROWN} Weigh base and colour into a new cup and stir. Close the base.",
+)
+OTHER_COLOUR = Words(
+    title="Weigh a new cup",
+    do="Set the mixed cup aside. Weigh base and the new colour into another and stir. Close the base.",
+)
+"""In the place of a weighing's own words where that melt was weighed before; its title stays."""
 
 
 def words_of(kind: StepKind) -> Words:

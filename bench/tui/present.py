@@ -145,6 +145,11 @@ def share(pct: Percent) -> str:
     return f"{pct:.0f} %"
 
 
+def spent(pct: Percent) -> str:
+    """What heat has used up: past all of it only that, for how far past tells nothing."""
+    return "over 100 %" if pct > 100 else share(pct)
+
+
 def times(factor: float) -> str:
     """A factor: "1.12 times"."""
     return f"{factor:.2f} times"

@@ -7,8 +7,8 @@ import pytest
 from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part, Tail
 from bench.session import drive
-from bench.session.choices import core_is_open, cut_tails, held_ml, melt_doses, tail_effect
-from bench.session.events import CoreChosen, TailsChosen, VerdictGiven
+from bench.session.choices import core_is_open, cut_tails, held_ml, melt_doses, mixed_core, tail_effect
+from bench.session.events import CoreChosen, SkipReason, StepSkipped, TailsChosen, VerdictGiven
 from bench.session.verdicts import Subject, Verdict, standing
 from bench.session.view import view
 from tests.plan.bench_records import MOULD
@@ -153,3 +153,55 @@ def test_shells_are_counted_out_of_the_mould_until_their_core_is_in() -> None:
     assert out.out_s > 0
     hands.walk_to("r1.core.hold")
     assert view(hands.session, hands.now()).shells_out == ()
+
+
+class TestAnotherCoreOnceOneIsMixed:
+    def chosen(self, *, weigh_anew: bool = True) -> Maker:
+        hands = maker(Build.CORE)
+        hands.walk_to("r1.trim")
+        assert mixed_core(hands.session) == hands.session.core
+        hands.happen(CoreChosen(at=hands.now(), recipe="other", weigh_anew=weigh_anew))
+        return hands
+
+    def test_the_key_weighs_anew(self) -> None:
+        hands = maker(Build.CORE)
+        hands.walk_to("r1.trim")
+        event = drive.next_core(hands.session, hands.now())
+        assert event is not None
+        assert event.weigh_anew
+
+    def test_a_new_cup_is_weighed_before_it_is_heated(self) -> None:
+        hands = self.chosen()
+        ahead = [step.id for step in hands.session.ahead]
+        assert ahead[:3] == ["r1.trim", "r1.weigh.core", "r1.heat.core.on"]
+        assert ahead.count("r1.weigh.core") == 1
+        assert hands.session.next_step is not None
+        assert hands.session.next_step.id == "r1.weigh.core"
+        hands.press()
+        seen = view(hands.session, hands.now())
+        assert seen.step.do.startswith("Set the mixed cup aside.")
+        assert seen.weigh is not None
+        assert [dose.colourant for dose in seen.weigh.doses] == ["pearl"]
+        assert [step.id for step in hands.session.ahead[:2]] == ["r1.weigh.core", "r1.heat.core.on"]
+        hands.press()
+        assert hands.session.step.id == "r1.heat.core.on"
+        assert view(hands.session, hands.now()).weigh is None
+        hands.walk_to_the_end()
+
+    def test_skipped_it_goes_on_to_the_heating(self) -> None:
+        hands = self.chosen()
+        hands.press()
+        hands.happen(StepSkipped(at=hands.now(), step="r1.weigh.core", reason=SkipReason.ALREADY_DONE))
+        assert hands.session.step.id == "r1.heat.core.on"
+
+    def test_the_colour_that_is_mixed_needs_no_other_cup(self) -> None:
+        hands = self.chosen()
+        hands.happen(CoreChosen(at=hands.now(), recipe=hands.session.job.recipe.name, weigh_anew=True))
+        assert hands.session.next_step is not None
+        assert hands.session.next_step.id == "r1.heat.core.on"
+
+    def test_a_session_kept_before_there_was_such_a_step_goes_on_as_it_did(self) -> None:
+        hands = self.chosen(weigh_anew=False)
+        hands.press()
+        assert hands.session.step.id == "r1.heat.core.on"
+        assert view(hands.session, hands.now()).weigh is not None

@@ -34,6 +34,8 @@ EXAMPLES: list[Event] = [
     events.StepSkipped(at=AT, step="r1.rods", reason=SkipReason.SOMETHING_BROKE),
     events.WentBack(at=AT),
     events.CupRead(at=AT, part=Part.SHELL_A, temp_c=176.66666666666669),
+    events.ReadingWithdrawn(at=AT, part=Part.CORE, temp_c=400.0),
+    events.CupThrown(at=AT, part=Part.CORE),
     events.MouldRead(at=AT, temp_c=41.5),
     events.ReheatWanted(at=AT, part=Part.CORE),
     events.CautionsAcknowledged(at=AT, cautions=("fan-on", "eyes")),
@@ -42,6 +44,7 @@ EXAMPLES: list[Event] = [
     events.VerdictGiven(at=AT, round=2, subject=Subject.SHELLS, verdict=Verdict.CORE_FAINT),
     events.TailsChosen(at=AT, round=2, cut=3),
     events.CoreChosen(at=AT, recipe="ember-under-peat"),
+    events.CoreChosen(at=AT, recipe="ember-under-peat", weigh_anew=True),
     events.CorrectionRefused(at=AT, of=Corrected.CUP_LOSS),
     events.CorrectionRestored(at=AT, of=Corrected.SET_TIME),
     events.Noted(at=AT, text='crc = "x"\n[[event]]\n"é'),
@@ -123,3 +126,9 @@ def test_a_table_that_is_no_event_is_told_by_its_place(table: Mapping[str, Any],
     with pytest.raises(FaultyFiles) as caught:
         event_from(table, place=3, file="s.toml")
     assert str(caught.value) == sentence
+
+
+def test_a_core_chosen_before_another_cup_was_weighed_for_it_comes_back_as_it_was() -> None:
+    table = event_table(events.CoreChosen(at=AT, recipe="ember-under-peat", weigh_anew=True))
+    del table["weigh_anew"]
+    assert event_from(table, place=0, file="old.toml") == events.CoreChosen(at=AT, recipe="ember-under-peat")

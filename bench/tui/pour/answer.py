@@ -31,6 +31,7 @@ from bench.tui.pour.entry import (
     Figure,
     Learnt,
     Leaving,
+    Mistyped,
     Nothing,
     Noting,
     Reason,
@@ -90,8 +91,8 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
     match entry:
         case Reason():
             return _reasoned(entry, stroke, moment)
-        case Leaving():
-            return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
+        case Leaving() | Mistyped():
+            return _asked_once(entry, stroke, moment)
         case Learnt():
             return _learnt(stroke, moment)
         case Noting():
@@ -104,7 +105,7 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
 
 def _acknowledged(entry: Entry, moment: Moment) -> Answer:
     """What is to be read comes first; then the key answers a question that the one key never does."""
-    reply = replace(_acknowledge(moment), entry=entry)
+    reply = replace(_acknowledge(moment), entry=Nothing() if isinstance(entry, Mistyped) else entry)
     if reply.event is None and isinstance(entry, Sure) and entry.why in INSISTED:
         return _still_asked(entry, moment)
     return reply
@@ -127,6 +128,15 @@ def refusal(error: IllegalMove, session: Session) -> str:
     if session.state is State.HELD:
         return f"Held. Go on first: press {key_for(Press.HOLD)}."
     return present.sentence(error.why or "that is not possible now") + "."
+
+
+def _asked_once(entry: Leaving | Mistyped, stroke: Stroke, moment: Moment) -> Answer:
+    if isinstance(entry, Leaving):
+        return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
+    struck = moment.session.strikable
+    if stroke.press is not Press.BACK or struck is None or struck.read != entry.read:
+        return Answer(line="The reading stands.")
+    return Answer(event=drive.back(moment.session, moment.now), line="Withdrawn: that reading counts for nothing.")
 
 
 def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
@@ -162,6 +172,8 @@ def _has_just_ended_by_itself(moment: Moment) -> bool:
 
 
 def _back(_stroke: Stroke, moment: Moment) -> Answer:
+    if moment.session.strikable is not None:
+        return Answer(entry=Mistyped(read=moment.session.strikable.read))
     return Answer(event=drive.back(moment.session, moment.now))
 
 

@@ -71,7 +71,14 @@ class Sure:
     step: str
 
 
-Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Learnt | Sure
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Mistyped:
+    """It was said once that a reading over the scorch limit was wrong."""
+
+    read: CupRead
+
+
+Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Learnt | Sure | Mistyped
 Typed = Figure | Tails
 
 

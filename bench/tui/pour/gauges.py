@@ -77,7 +77,7 @@ def _name(cup: CupView) -> str:
 
 def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
     shots = present.counted(cup.shots_left, "shot") if cup.shots_left else "no shot left"
-    spent = f"heat {present.share(cup.spent_pct)} spent" if cup.spent_pct >= SPENT_FROM_PCT else ""
+    spent = f"heat {present.spent(cup.spent_pct)} spent" if cup.spent_pct >= SPENT_FROM_PCT else ""
     words = join((_against(cup, temp_c, band_c), _known(cup.age_s), shots, spent))
     return Gauge(name=_name(cup), value=present.temperature(temp_c, units), words=words)
 

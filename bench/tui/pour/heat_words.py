@@ -123,7 +123,8 @@ def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:
 
 
 def _spent(warning: BenchWarning, _units: UnitSystem) -> str:
-    return f"{_of_cup(warning)} has used up {present.share(warning.value)} of the heat it stands."
+    spent = f"{_of_cup(warning)} has used up {present.spent(warning.value)} of the heat it stands"
+    return f"{spent}: use it up or throw it away." if warning.kind is WarningKind.HEAT_SPENT else f"{spent}."
 
 
 _WARNINGS: Mapping[WarningKind, Callable[[BenchWarning, UnitSystem], str]] = {

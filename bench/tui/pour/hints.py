@@ -14,7 +14,19 @@ from bench.session.session import Session, State
 from bench.session.view import View
 from bench.session.warned import WarningKind
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
-from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.entry import (
+    Entry,
+    Figure,
+    Learnt,
+    Leaving,
+    Mistyped,
+    Nothing,
+    Noting,
+    Reason,
+    Sure,
+    Tails,
+    Why,
+)
 from bench.tui.pour.keys import Press, key_for
 
 
@@ -68,8 +80,8 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
                 Hint(key=f"1–{len(view.corrections.all)}", does="refuse, or take up again"),
                 Hint(key="Esc", does="go back"),
             )
-        case Leaving():
-            return (Hint(key=key_for(Press.LEAVE), does="leave"), Hint(key="Esc", does="stay"))
+        case Leaving() | Mistyped():
+            return _asked_once(entry)
         case Sure() if entry.why in INSISTED:
             return (
                 Hint(key=key_for(Press.TEMPERATURE), does="reading"),
@@ -88,6 +100,12 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return tuple(_plain(session, view))
 
 
+def _asked_once(entry: Leaving | Mistyped) -> tuple[Hint, ...]:
+    if isinstance(entry, Leaving):
+        return (Hint(key=key_for(Press.LEAVE), does="leave"), Hint(key="Esc", does="stay"))
+    return (Hint(key=key_for(Press.BACK), does="it was wrong"), Hint(key="Esc", does="it was right"))
+
+
 def _plain(session: Session, view: View) -> Iterator[Hint]:
     if view.alarm is not None:
         yield Hint(key=key_for(Press.ACKNOWLEDGE), does="I have read this", rank=Rank.STEP)
@@ -100,7 +118,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
     yield from _digits(session, view)
     yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
-        yield Hint(key=key_for(Press.BACK), does="reheat" if _is_cold(view) else "back")
+        yield _back(view)
     yield Hint(key=key_for(Press.HOLD), does="go on" if view.state is State.HELD else "hold")
     if view.step.kind is not StepKind.WARM_MOULD:
         yield Hint(key=key_for(Press.MOULD), does="mould")
@@ -114,6 +132,12 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield from (_HELP, _LEAVE)
 
 
+def _back(view: View) -> Hint:
+    if view.strikable is not None:
+        return Hint(key=key_for(Press.BACK), does="reading was wrong", rank=Rank.STEP)
+    return Hint(key=key_for(Press.BACK), does="reheat" if _is_cold(view) else "back")
+
+
 def _is_cold(view: View) -> bool:
     """Whether a shot waits for a cup under its band: the key back puts that on the heat."""
     return not view.revisited and any(each.kind is WarningKind.CUP_COLD for each in view.warnings)
@@ -122,6 +146,8 @@ def _is_cold(view: View) -> bool:
 def _forward(session: Session, view: View) -> str:
     if view.state is State.HELD:
         return "go on"
+    if view.is_spoilt:
+        return "new cup"
     return "finish" if session.next_step is None else "done"
 
 

@@ -19,10 +19,23 @@ from bench.session.view import View, WeighView
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
 from bench.tui.pour.doubt_words import doubt_words
-from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.entry import (
+    Entry,
+    Figure,
+    Learnt,
+    Leaving,
+    Mistyped,
+    Nothing,
+    Noting,
+    Reason,
+    Sure,
+    Tails,
+    Why,
+)
 from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines
+from bench.tui.pour.trim_words import trim_words
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK, Tone
 
@@ -66,15 +79,8 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
             )
         case Reason():
             return _reason(entry)
-        case Leaving():
-            return Middle(
-                large="LEAVE?",
-                tone=Tone.ENTRY,
-                label=f"{key_for(Press.LEAVE)} again leaves, any other key stays. "
-                "The session is kept and can be resumed.",
-                details=("Leave nothing hot alone: heat off first.",),
-                leads=True,
-            )
+        case Leaving() | Mistyped():
+            return _asked_once(entry, units)
         case Sure():
             return _sure(entry, session, view, units)
         case Learnt():
@@ -112,6 +118,26 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
         tone=Tone.LATE,
         label=label,
         details=(why, *_details(session, view, units)),
+        leads=True,
+    )
+
+
+def _asked_once(entry: Leaving | Mistyped, units: UnitSystem) -> Middle:
+    if isinstance(entry, Leaving):
+        return Middle(
+            large="LEAVE?",
+            tone=Tone.ENTRY,
+            label=f"{key_for(Press.LEAVE)} again leaves, any other key stays. "
+            "The session is kept and can be resumed.",
+            details=("Leave nothing hot alone: heat off first.",),
+            leads=True,
+        )
+    read = present.temperature(entry.read.temp_c, units)
+    return Middle(
+        large="WRONG?",
+        tone=Tone.ENTRY,
+        label=f"{key_for(Press.BACK)} again: {read} was a wrong reading, it counts for nothing. "
+        "Any other key: it was right.",
         leads=True,
     )
 
@@ -219,8 +245,18 @@ def _samples(session: Session, view: View) -> Iterator[Sample]:
 
 
 def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if view.is_spoilt:
+        return _thrown(view)
     own = _DETAILS.get(view.step.kind)
     return own(session, view, units) if own else ()
+
+
+def _thrown(view: View) -> tuple[str, ...]:
+    """The two ways on from a cup that was over its scorch limit."""
+    ways = [f"{key_for(Press.FORWARD)}: the cup is thrown away, weigh a new one"]
+    if view.strikable is not None:
+        ways.append(f"{key_for(Press.BACK)}: that reading was wrong")
+    return tuple(ways)
 
 
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -307,35 +343,6 @@ def _hold(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     return (top_off_words(view.top_off, units),) if view.top_off else ()
 
 
-def _trim(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    if view.trim is None:
-        return ()
-    effect = view.trim.effect
-    kept = "all kept" if effect.cut == 0 else f"{present.volume(effect.trimmed_ml, units)} of shell comes off"
-    holds, needs = present.volume(effect.holds_ml, units), present.volume(effect.needs_ml, units)
-    lines = [f"{effect.cut} of {present.counted(effect.of, 'tail')} cut: {kept}"]
-    lines.append(f"core cup holds {holds}, this shot needs {needs}: {_verdict_on(view)}")
-    another = f"; {key_for(Press.CORE)} takes another" if view.trim.core_open else ""
-    lines.append(f"core colour: {_core_colour(session, view.trim.core)}{another}")
-    return tuple(lines)
-
-
-def _core_colour(session: Session, title: str) -> str:
-    """The recipe whose core goes in, and the colourants in it."""
-    core = session.job.cores.get(session.core)
-    titles = [session.job.colourants[dose.colourant].title for dose in core.doses] if core else []
-    inside = f" ({', '.join(clean(each) for each in titles)})" if titles else ""
-    return f"{clean(title)}{inside}"
-
-
-def _verdict_on(view: View) -> str:
-    assert view.trim is not None, "asked only where tails are open to choice"
-    effect = view.trim.effect
-    if not effect.enough:
-        return "not enough"
-    return "enough" if effect.enough_for_all else "enough now, not for every later round"
-
-
 def _lay_out(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
     if view.trays is None:
         return ()
@@ -384,9 +391,9 @@ _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...
     StepKind.HOLD: _hold,
     StepKind.OPEN: _open,
     StepKind.SHELLS_BACK: _bond,
-    StepKind.LOOK_AT_SHELLS: _trim,
-    StepKind.TRIM: _trim,
-    StepKind.SHELLS_BACK: _trim,
+    StepKind.LOOK_AT_SHELLS: trim_words,
+    StepKind.TRIM: trim_words,
+    StepKind.SHELLS_BACK: trim_words,
     StepKind.LAY_OUT: _lay_out,
     StepKind.CURE: _cure,
 }

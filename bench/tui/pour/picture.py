@@ -233,7 +233,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large="TOO HOT",
             says=(said, *_asked(session, seen, around)),
             cautions=_words(seen.alarm_cautions),
-            foot=_foot("I have read this", around),
+            foot=_alarm_foot(seen, around),
             is_alarm=True,
         )
     if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
@@ -245,6 +245,11 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             foot=_foot("I have read this card", around),
         )
     return None
+
+
+def _alarm_foot(seen: View, around: Around) -> str:
+    wrong = f"   {key_for(Press.BACK)}  that reading was wrong" if seen.strikable and not around.onlooking else ""
+    return _foot("I have read this", around) + wrong
 
 
 def _foot(says: str, around: Around) -> str:

@@ -19,6 +19,7 @@ from bench.session.events import (
     CupRead,
     Held,
     MouldRead,
+    ReadingWithdrawn,
     ReheatWanted,
     SkipReason,
     Started,
@@ -33,7 +34,19 @@ from bench.session.events import (
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
-from bench.tui.pour.entry import Entry, Figure, Learnt, Leaving, Nothing, Noting, Reason, Sure, Tails, Why
+from bench.tui.pour.entry import (
+    Entry,
+    Figure,
+    Learnt,
+    Leaving,
+    Mistyped,
+    Nothing,
+    Noting,
+    Reason,
+    Sure,
+    Tails,
+    Why,
+)
 from bench.tui.pour.keys import USUAL, Press, Stroke
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
@@ -254,10 +267,9 @@ def test_the_advancing_key_does_not_pass_an_alarm() -> None:
     assert USUAL.words(refusal(refused.value, session)) == "Acknowledge the alarm first: press A."
 
 
-@pytest.mark.parametrize("press", [Press.HOLD, Press.BACK])
-def test_no_other_key_clears_an_alarm(press: Press) -> None:
+def test_the_key_that_holds_does_not_clear_an_alarm() -> None:
     session, now = alarmed()
-    event = pressed(session, now, press).event
+    event = pressed(session, now, Press.HOLD).event
     assert event is not None
     assert session.after(event).alarm is not None
 
@@ -376,3 +388,21 @@ def test_what_is_to_be_read_is_acknowledged_before_a_cup_is_taken_as_it_is() -> 
     )
     assert isinstance(reply.event, CautionsAcknowledged)
     assert reply.entry == entry
+
+
+def test_a_reading_over_the_scorch_limit_is_struck_by_the_key_back_pressed_twice() -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(CupRead(at=at(now), part=Part.SHELL, temp_c=400.0))
+    assert session.alarm is not None
+    asked = pressed(session, now, Press.BACK)
+    assert asked.event is None
+    assert asked.entry == Mistyped(read=session.cup_readings[-1])
+    assert pressed(session, now, Press.BACK, Press.ESCAPE).line == "The reading stands."
+    assert pressed(session, now, Press.BACK, Press.FORWARD).event is None
+    read = pressed(session, now, Press.BACK, Press.ACKNOWLEDGE)
+    assert isinstance(read.event, CautionsAcknowledged)
+    assert read.entry == Nothing()
+    struck = pressed(session, now, Press.BACK, Press.BACK).event
+    assert struck == ReadingWithdrawn(at=at(now), part=Part.SHELL, temp_c=400.0)
+    assert session.after(struck).alarm is None

@@ -4,12 +4,13 @@ from dataclasses import replace
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session import drive
 from bench.session.asking import Asked
 from bench.session.events import CupRead
 from bench.session.session import Session
 from bench.session.view import Doubt, View, view
 from bench.session.warned import BenchWarning, WarningKind
-from bench.tui.pour.entry import Nothing, Sure
+from bench.tui.pour.entry import Mistyped, Nothing, Sure
 from bench.tui.pour.hints import hints
 from bench.tui.pour.keys import Press, key_for
 from tests.tui.at_the_bench import at, at_kind
@@ -45,3 +46,22 @@ def test_a_question_that_the_one_key_never_answers_names_the_keys_that_do() -> N
     keys = {hint.key for hint in shown}
     assert key_for(Press.FORWARD) not in keys
     assert {key_for(Press.ACKNOWLEDGE), key_for(Press.TEMPERATURE), key_for(Press.SKIP)} <= keys
+
+
+def test_after_a_reading_over_the_scorch_limit_the_keys_are_called_what_they_do() -> None:
+    session, now = scorched()
+    seen = view(session, at(now))
+    assert does(session, seen, Press.BACK) == "reading was wrong"
+    event = drive.acknowledge(session, at(now))
+    assert event is not None
+    read = session.after(event)
+    assert does(read, view(read, at(now)), Press.FORWARD) == "new cup"
+    asked = hints(read, view(read, at(now)), Mistyped(read=session.cup_readings[-1]))
+    assert [hint.does for hint in asked] == ["it was wrong", "it was right"]
+
+
+def scorched() -> tuple[Session, float]:
+    session, now = at_kind(StepKind.HEAT)
+    for _ in range(2):
+        session = session.after(CupRead(at=at(now), part=session.step.parts[0], temp_c=400.0))
+    return session, now

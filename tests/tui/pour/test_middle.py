@@ -13,8 +13,10 @@ from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
 from bench.session.readings import likely_c
 from bench.session.view import Doubt, view
-from bench.tui.pour.entry import Figure, Nothing, Sure
+from bench.session.warned import WarningKind
+from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.gauges import gauges
+from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.keys import USUAL
 from bench.tui.pour.middle import middle
 from tests.session.bench_sessions import placed
@@ -121,3 +123,37 @@ def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
     assert "A: I take it as it is." in USUAL.words(shown.label)
     shown = middle(session, view(session, at(now)), replace(entry, why=Asked.DOUBT), C)
     assert "again goes on" in shown.label
+
+
+def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(drive.reading(session, 400.0, at(now)))
+    event = drive.acknowledge(session, at(now))
+    assert event is not None
+    session = session.after(event)
+    shown = middle(session, view(session, at(now)), Nothing(), C)
+    thrown, wrong = map(USUAL.words, shown.details)
+    assert thrown == "Space: the cup is thrown away, weigh a new one"
+    assert wrong == "B: that reading was wrong"
+    asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1]), C)
+    assert asked.large == "WRONG?"
+    assert "400 °C was a wrong reading" in asked.label
+    strip = {gauge.name: gauge.words for gauge in gauges(session, view(session, at(now)), at(now), C)}
+    assert "over the band" in strip["shell cup"]
+    later = view(session, at(now + 600))
+    assert later.cups[0].spent_pct > 1000
+    strip = {gauge.name: gauge.words for gauge in gauges(session, later, at(now + 600), C)}
+    assert "heat over 100 % spent" in strip["shell cup"]
+    spent = [warning_words(each, C) for each in later.warnings if each.kind is WarningKind.HEAT_SPENT]
+    assert spent == ["The shell cup has used up over 100 % of the heat it stands: use it up or throw it away."]
+
+
+def test_another_core_colour_says_what_becomes_of_the_mixed_cup() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    assert not any("set aside" in line for line in middle(session, view(session, at(now)), Nothing(), C).details)
+    chosen = drive.next_core(session, at(now))
+    assert chosen is not None
+    session = session.after(chosen)
+    lines = middle(session, view(session, at(now)), Nothing(), C).details
+    assert "the mixed core cup is set aside and a new one weighed: about 1 min" in lines

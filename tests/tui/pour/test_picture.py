@@ -219,7 +219,7 @@ def test_us_units_all_over() -> None:
 
 
 @pytest.mark.parametrize(
-    ("spent_pct", "says"), [(9.9, ""), (10.0, "heat 10 % spent"), (131.0, "heat 131 % spent")]
+    ("spent_pct", "says"), [(9.9, ""), (10.0, "heat 10 % spent"), (131.0, "heat over 100 % spent")]
 )
 def test_the_strip_says_what_heat_has_used_up_once_it_matters(spent_pct: float, says: str) -> None:
     session, now = at_step("r1.shell.set")
