@@ -23,8 +23,8 @@ class Seen:
     def sentence(self) -> str:
         """Why nothing can be done here, and what can."""
         if self.writer:
-            return f"{self.writer} writes this session. You look on: keys change nothing here."
-        return "Nobody writes this session any more. It can be resumed here."
+            return "Another window has this session open. You look on: keys change nothing here."
+        return "No window has this session open any more. It can be resumed here."
 
 
 class Onlooker:

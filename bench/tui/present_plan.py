@@ -93,11 +93,13 @@ def unfinished_label(session: Unfinished, now: datetime) -> Content:
 
 
 def left_when(session: Unfinished, now: datetime) -> str:
-    """Since when nobody works at the session, or that somebody does."""
+    """When something was last entered into the session, or that somebody has it open. Nothing tells since when
+    nobody has: a screen that is killed writes nothing any more."""
     if session.elsewhere:
         return "open in another window"
     away = max(timedelta(0), now - session.last)
-    return f"left {ago(away.total_seconds())}" if away < LONG_AWAY else f"left {counted(away.days, 'day')} ago"
+    long_ago = f"{counted(away.days, 'day')} ago"
+    return f"last entry {ago(away.total_seconds()) if away < LONG_AWAY else long_ago}"
 
 
 def more_waiting(more: int) -> Content:

@@ -33,16 +33,14 @@ def test_who_looks_on_sees_every_step_and_writes_nothing(tmp_path: Path) -> None
         seen = onlooker.look()
         assert (seen.stored.session, seen.stored.torn) == (session.after[place], None)
         assert seen.writer == f"process {os.getpid()}"
-        assert (
-            seen.sentence() == f"process {os.getpid()} writes this session. You look on: keys change nothing here."
-        )
+        assert seen.sentence() == "Another window has this session open. You look on: keys change nothing here."
         assert everything(opened.path.parent) == before
         opened.record(session.events[place])
         assert opened.recorder.flush(PATIENCE_S)
     opened.close(session.after[12], PATIENCE_S)
     seen = onlooker.look()
     assert (seen.stored.session, seen.writer) == (session.after[12], "")
-    assert seen.sentence() == "Nobody writes this session any more. It can be resumed here."
+    assert seen.sentence() == "No window has this session open any more. It can be resumed here."
     open_for_resume(opened.path).close(session.after[12], PATIENCE_S)
 
 

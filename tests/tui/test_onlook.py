@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import threading
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -76,7 +75,7 @@ def look(app: BenchApp) -> None:
 async def test_who_comes_second_looks_on_and_no_key_changes_anything(tmp_path: Path) -> None:
     async with looking_on(tmp_path) as (app, _, played):
         shown = screen_text(app)
-        assert f"process {os.getpid()} writes this session. You look on" in " ".join(shown.split())
+        assert "Another window has this session open. You look on" in " ".join(shown.split())
         assert first_words(played.session) in shown
         assert app.running is None
         before, screen = everything(tmp_path), app.screen
@@ -117,7 +116,17 @@ async def test_it_looks_once_a_second_by_itself(tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr("bench.tui.screens.onlook.LOOK_EVERY_S", 0.01)
     async with looking_on(tmp_path) as (app, opened, played):
         opened.close(played.session, PATIENCE_S)
-        await until(lambda: "Nobody writes this session any more" in screen_text(app))
+        await until(lambda: "No window has this session open any more" in screen_text(app))
+
+
+async def test_what_a_key_was_told_goes_once_the_other_window_is_closed(tmp_path: Path) -> None:
+    async with looking_on(tmp_path) as (app, opened, played):
+        press(app, "space", " ")
+        await until(lambda: WORK_THERE in screen_text(app))
+        opened.close(played.session, PATIENCE_S)
+        look(app)
+        await until(lambda: "Enter resume here" in screen_text(app))
+        assert WORK_THERE not in screen_text(app)
 
 
 async def test_once_nobody_writes_it_enter_resumes_it_here(tmp_path: Path) -> None:
@@ -125,7 +134,7 @@ async def test_once_nobody_writes_it_enter_resumes_it_here(tmp_path: Path) -> No
         opened.close(played.session, PATIENCE_S)
         look(app)
         await until(lambda: "Enter resume here" in screen_text(app))
-        assert "Nobody writes this session any more" in screen_text(app)
+        assert "No window has this session open any more" in screen_text(app)
         press(app, "space", " ")
         await until(lambda: NOBODY_WORKS in screen_text(app))
         press(app, "enter")
@@ -262,7 +271,7 @@ async def test_a_slow_disk_is_asked_once_at_a_time() -> None:
             app.onlook.look_again()
         await until(lambda: asked)
         answer.set()
-        await until(lambda: "Nobody writes" in app.onlook.query_one(Board).text)
+        await until(lambda: "No window has this session open" in app.onlook.query_one(Board).text)
         assert len(asked) == 1
 
 

@@ -52,7 +52,7 @@ async def test_a_new_pour_beside_one_that_waits_is_asked_about(tmp_path: Path) -
         for key in ("enter", "space", "pagedown", "escape"):
             await on_the_recipes(app)
             press(app, "enter")
-            await until(lambda: isinstance(app.screen, AnotherScreen) and "Ember, Leech: left" in screen_text(app))
+            await until(lambda: isinstance(app.screen, AnotherScreen) and "Leech: last entry" in screen_text(app))
             press(app, key)
             await until(lambda: app.screen is app.bench)
             await until(lambda: "Enter resume" in screen_text(app))
@@ -113,7 +113,11 @@ async def test_nothing_begins_until_it_is_known_what_waits(tmp_path: Path) -> No
         assert app.running is None
 
 
-async def test_a_session_open_elsewhere_says_so_and_is_looked_on_at(tmp_path: Path) -> None:
+async def test_a_session_open_elsewhere_says_so_and_is_looked_on_at(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bench.tui.screens.bench_doors.LOOK_AGAIN_S", 3600)
+    monkeypatch.setattr("bench.tui.screens.bench_doors.LOOK_SOON_S", 0.02)
     left_at(tmp_path, "ready")
     lock_of(only_file(tmp_path)).write_bytes(b"%d" % os.getppid())
     async with app_in(tmp_path, size=(80, 24)) as app:
@@ -121,8 +125,7 @@ async def test_a_session_open_elsewhere_says_so_and_is_looked_on_at(tmp_path: Pa
         assert "Enter look on" in screen_text(app)
         assert "set aside" not in screen_text(app)
         lock_of(only_file(tmp_path)).unlink()
-        app.bench.look_again()
-        await until(lambda: "left 2" in screen_text(app) and "Enter resume" in screen_text(app))
+        await until(lambda: "last entry 2" in screen_text(app) and "Enter resume" in screen_text(app))
         assert "another window" not in screen_text(app)
 
 
@@ -146,15 +149,15 @@ class Later:
         return Stamp(elapsed_s=at, wall=self.left.wall + timedelta(seconds=self.seconds), boot=self.left.boot)
 
 
-async def test_how_long_ago_it_was_left_goes_on(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_how_long_ago_its_last_entry_was_goes_on(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("bench.tui.screens.bench_doors.LOOK_AGAIN_S", 0.02)
     played = left_at(tmp_path, "ready")
     clock = Later(left=played.events[-1].at, seconds=0.0)
     app = BenchApp(home=Home(tmp_path), clock=clock)
     async with running(app, size=(80, 24)):
-        await until(lambda: "left just now" in screen_text(app))
+        await until(lambda: "last entry just now" in screen_text(app))
         clock.seconds = 240.0
-        await until(lambda: "left 4 min ago" in screen_text(app))
+        await until(lambda: "last entry 4 min ago" in screen_text(app))
         only_file(tmp_path).unlink()
-        await until(lambda: "left" not in screen_text(app))
+        await until(lambda: "last entry" not in screen_text(app))
         assert app.bench.query_one(Waits).under_cursor() is None

@@ -41,6 +41,9 @@ if TYPE_CHECKING:
 LOOK_AGAIN_S = 5.0
 """How often what waits is looked at again: another window may work at it, and time goes on."""
 
+LOOK_SOON_S = 1.0
+"""How often while another window has some of it open: that window may close."""
+
 
 class BenchDoors(Screen[None]):
     """The part of the bench screen that asks for something else than a pour."""
@@ -68,6 +71,7 @@ class BenchDoors(Screen[None]):
     def on_mount(self) -> None:
         """Keep what is said of waiting sessions true."""
         self.set_interval(LOOK_AGAIN_S, self.look_again)
+        self.set_interval(LOOK_SOON_S, self.look_soon)
 
     def begin_to_count_keys(self) -> None:
         """The shelf stands on the bench. Dated before it is painted: whoever answers what is seen is later."""
@@ -83,6 +87,11 @@ class BenchDoors(Screen[None]):
         waiting = self.query_one(Waits).waiting
         if self.is_current and waiting.unfinished:
             self.read_waits(waiting)
+
+    def look_soon(self) -> None:
+        """Look again where it is said of one that another window has it open."""
+        if any(each.elsewhere for each in self.query_one(Waits).waiting.unfinished):
+            self.look_again()
 
     @work(thread=True, exclusive=True, group="waits")
     def read_waits(self, before: Waiting) -> None:

@@ -28,8 +28,8 @@ LOOK_EVERY_S = 1.0
 LINE_S = 8.0
 """How long the line that answers a key stays."""
 
-WORK_THERE = "Another copy writes this session: look on here, work there."
-NOBODY_WORKS = "Nobody works at this session now. Enter resumes it here."
+WORK_THERE = "Work in the other window: its keys count, and none here."
+NOBODY_WORKS = "Enter resumes the session here."
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -68,8 +68,8 @@ class OnlookHelp(KeysHelp):
     def rows(self) -> Iterable[tuple[str, str]]:
         """All of them."""
         yield self._keyboard.all_shown(Press.LEAVE), "leave. Nothing is asked, for nothing changes."
-        yield "Enter", "resume the session here, once nobody writes it any more."
-        yield "every other key", "nothing: the session is worked at where it is written."
+        yield "Enter", "resume the session here, once no other window has it open."
+        yield "every other key", "nothing: the session is worked at in the other window."
 
 
 class OnlookScreen(SessionBoard[OnlookEnd]):
@@ -118,6 +118,9 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
         """Show how it stands now; once it is over there is nothing to look on at."""
         self._is_looking, self._unseen = False, ""
         before, self.seen = self.seen, message.seen
+        if bool(before.writer) != bool(self.seen.writer):
+            # What was answered before is not true any more.
+            self._line = ""
         if self.seen.stored.session.last != before.stored.session.last:
             self._clock = _clock_of(self.seen, self._real)
         if self.seen.stored.session.state.over:
