@@ -8,7 +8,7 @@ figures larger.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
@@ -62,7 +62,7 @@ def _indented(row: Line, margin: int, width: int) -> Line:
 
 def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
     assert picture.sheet is not None, "only a picture with a sheet is framed so"
-    keys = next(iter(_keys(picture.hints, room)), ())
+    keys = next(iter(_keys(picture.hints, picture.wide_hints, room)), ())
     above = (_top(picture, room), *_notices(picture, room))[: max(0, height - len(keys))]
     inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
     if not whole:
@@ -137,7 +137,7 @@ def _sections(picture: Picture, room: int) -> dict[str, Forms]:
         "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
         "strip": _growing(_strip(picture.gauges, room)),
         "cautions": _cautions(picture, room),
-        "keys": _keys(picture.hints, room),
+        "keys": _keys(picture.hints, picture.wide_hints, room),
         **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
     }
 
@@ -301,11 +301,20 @@ def _of_the_moment(picture: Picture, room: int) -> Forms:
 
 
 @lru_cache(maxsize=16)
-def _keys(hints: tuple[Hint, ...], room: int) -> Forms:
-    """The keys in one row, in two and so on up to all of them, always in the same order."""
-    every = _hint_rows(hints, room)
-    fewer = (_hint_rows(_fitting(hints, room, rows), room) for rows in range(1, len(every)))
-    return (*fewer, every) if every else ()
+def _keys(hints: tuple[Hint, ...], wide: tuple[Hint, ...], room: int) -> Forms:
+    """The keys in one row, in two and so on up to all of them, always in the same order. The ``wide`` form of a
+    hint takes no row of its own, and the place of no other hint."""
+    every = len(_hint_rows(hints, room))
+    wider = dict(zip(hints, wide, strict=False))
+    chosen = (_fitting(hints, room, rows) if rows < every else hints for rows in range(1, every + 1))
+    return tuple(_widened(each, wider, room) for each in chosen)
+
+
+def _widened(hints: tuple[Hint, ...], wider: Mapping[Hint, Hint], room: int) -> tuple[Line, ...]:
+    rows = _hint_rows(hints, room)
+    wide = _hint_rows([wider.get(hint, hint) for hint in hints], room)
+    fits = len(wide) == len(rows) and all(width_of(row) <= room for row in wide)
+    return wide if fits else rows
 
 
 def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:

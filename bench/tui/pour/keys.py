@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import islice
 
-from bench.model.key_names import Action, key_words, keys_for
+from bench.model.key_names import USUAL_KEYS, Action, key_words, keys_for
 
 
 class Press(StrEnum):
@@ -57,6 +58,7 @@ PRESSES: Mapping[Action, Press] = {
 }
 """What keys can be chosen for in settings, as presses of this screen."""
 
+_USUALLY: Mapping[Press, tuple[str, ...]] = {PRESSES[action]: keys for action, keys in USUAL_KEYS.items()}
 _FIXED: Mapping[str, Stroke] = {
     "escape": Stroke(press=Press.ESCAPE),
     **{str(digit): Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)},
@@ -85,6 +87,12 @@ class Keyboard:
     def shown(self, press: Press) -> str:
         """The key of that press as people read it, the first where it has several."""
         return key_words(self._keys[press][0])
+
+    def shown_with_own(self, press: Press) -> str:
+        """The same with the first key beside it that is none of the usual ones, mostly a pedal's: "Space / F9"."""
+        first, *others = self._keys[press]
+        own = (key for key in others if key not in _USUALLY[press])
+        return " / ".join(key_words(key) for key in (first, *islice(own, 1)))
 
     def all_shown(self, press: Press) -> str:
         """Every key of that press: "Space, Enter, Page Down"."""

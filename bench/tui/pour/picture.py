@@ -76,7 +76,8 @@ class Sheet:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Picture:
     """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
-    which caution comes first where not all fit."""
+    which caution comes first where not all fit. ``wide_hints`` are the hints with a key of the maker's own named
+    too, for where there is room."""
 
     heading: str
     corner: str
@@ -93,6 +94,7 @@ class Picture:
     reminder: str = ""
     sheet: Sheet | None = None
     hints: tuple[Hint, ...] = ()
+    wide_hints: tuple[Hint, ...] = ()
 
 
 def picture(session: Session, now: Stamp, around: Around) -> Picture:
@@ -112,7 +114,14 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
         reminder=words(picture.reminder),
         sheet=sheet and replace(sheet, says=tuple(map(words, sheet.says)), foot=words(sheet.foot)),
         hints=tuple(replace(hint, key=words(hint.key)) for hint in picture.hints),
+        wide_hints=tuple(replace(hint, key=_wide_key(hint, keyboard)) for hint in picture.hints),
     )
+
+
+def _wide_key(hint: Hint, keyboard: Keyboard) -> str:
+    if hint.key == key_for(Press.FORWARD):
+        return keyboard.shown_with_own(Press.FORWARD)
+    return keyboard.words(hint.key)
 
 
 def _under_way(session: Session, now: Stamp, around: Around) -> Picture:

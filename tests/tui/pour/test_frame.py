@@ -4,14 +4,16 @@ from dataclasses import replace
 
 import pytest
 
+from bench.model.key_names import Action
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.step import HEATING
 from bench.tui import present
 from bench.tui.pour.frame import Frame, frame
+from bench.tui.pour.keys import Keyboard
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.widgets.lines import Tone, width_of
-from tests.tui.at_the_bench import at, session_of, walk
+from tests.tui.at_the_bench import at, at_kind, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
 
 BUILDS = ("peat-plain", "dusk-and-dawn", "ember-under-peat", "ember-between-banks")
@@ -210,3 +212,17 @@ def test_stopping_help_and_leaving_stay_in_the_footer_where_one_row_is_left(name
         rows = ["".join(piece.text for piece in row) for row in frame(shown, *size).rows]
         for key in (f"{shown.hints[0].key} {shown.hints[0].does}", "X stop early", "? help", "Q leave"):
             assert any(key in row for row in rows[-2:]), (size, key)
+
+
+def test_a_pedals_key_is_named_where_it_costs_no_row_and_no_other_key() -> None:
+    taught = Keyboard({Action.FORWARD: ("space", "enter", "pagedown", "f9")})
+    session, now = at_kind(StepKind.RODS_IN)
+    usual = picture(session, at(now), Around(units=UnitSystem.METRIC))
+    own = picture(session, at(now), Around(units=UnitSystem.METRIC, keyboard=taught))
+    named = 0
+    for width in range(20, 140):
+        for height in (12, 24, 40):
+            before, after = text_of(frame(usual, width, height)), text_of(frame(own, width, height))
+            assert after.replace("Space / F9 done", "Space done").split() == before.split()
+            named += "Space / F9 done" in after
+    assert 0 < named < 120 * 3

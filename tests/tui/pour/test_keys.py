@@ -61,6 +61,20 @@ def test_words_name_the_chosen_key_and_nothing_else_is_taken_for_a_mark() -> Non
     assert chosen.all_shown(Press.FORWARD) == "Space, Enter, Page Down"
 
 
+@pytest.mark.parametrize(
+    ("keys", "shown"),
+    [
+        (("space", "enter", "pagedown", "f9"), "Space / F9"),
+        (("space", "f9", "f8"), "Space / F9"),
+        (("f9", "space"), "F9"),
+        (("space", "pagedown"), "Space"),
+    ],
+)
+def test_a_key_of_the_makers_own_is_named_beside_the_usual_one(keys: tuple[str, ...], shown: str) -> None:
+    assert Keyboard({Action.FORWARD: keys}).shown_with_own(Press.FORWARD) == shown
+    assert Keyboard().shown_with_own(Press.FORWARD) == "Space"
+
+
 def test_digits_carry_their_number() -> None:
     assert [USUAL.stroke_of(str(digit)) for digit in range(10)] == [
         Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)
