@@ -13,7 +13,7 @@ from bench.session.step import Ending
 from bench.store.sessions import Stored, read
 from tests.faults.tally import DONE, worst
 from tests.terminal.conftest import QUIET
-from tests.terminal.hands import Hands
+from tests.terminal.hands import EAGER, Hands
 from tests.terminal.term import Term
 
 ARGV = ("pour", "ember-under-peat", "--mould", "ribbon-leech-4", "--count", "4", "--spares", "0", "--warm-up", "0")
@@ -35,7 +35,7 @@ class Victim:
         self.hands.until_step("cautions")
 
     def _begin(self, *argv: str) -> tuple[Term, Hands]:
-        term = Term(self.home, argv, columns=110, rows=40)
+        term = Term(self.home, argv, columns=110, rows=40, code=EAGER)
         return term, Hands(term, self.home / "sessions")
 
     @property

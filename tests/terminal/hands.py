@@ -11,7 +11,7 @@ from bench.model.step_kind import StepKind
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.store.sessions import read
-from bench.tui.pour.answer import SETTLE_S
+from bench.tui.pour.answer import JUST_BEGUN, SETTLE_LEAST_S, SETTLE_S
 from tests.terminal.term import WITHIN_S, Term
 
 BETWEEN_S = 0.35
@@ -20,7 +20,18 @@ BETWEEN_S = 0.35
 TAKEN_S = 3.0
 """A press that has done nothing for so long was lost."""
 
+EAGER = """
+import sys
+from bench.__main__ import main
+from bench.tui.pour import answer
+
+answer.SETTLE_S = answer.SETTLE_HOT_S = answer.SETTLE_LEAST_S
+sys.exit(main())
+"""
+"""The program, waiting as little for a step to be seen as the fastest rehearsal does: for long walks by hand."""
+
 ASKS = "Space again goes on"
+INSISTS = "I take it as it is"
 EARLY = "has just ended by itself"
 """What the screen says to a press that it does not take at once."""
 
@@ -77,14 +88,31 @@ class Hands:
         while self.step() == before:
             assert time.monotonic() < end, f"still at {before}\n{self.term.text}"
             self.press("space")
-            self._until(lambda: self.step() != before or ASKS in self.term.text or EARLY in self.term.text)
+            self._until(
+                lambda: (
+                    self.step() != before
+                    or any(said in self.term.text for said in (ASKS, INSISTS, EARLY, JUST_BEGUN))
+                )
+            )
             if self.step() == before and ASKS in self.term.text:
                 self.term.rest(BETWEEN_S)
                 self.term.press("space")
                 self._until(lambda: self.step() != before)
+            elif self.step() == before and INSISTS in self.term.text:
+                self._take_it_as_it_is(before)
             elif self.step() == before and EARLY in self.term.text:
                 self._until(lambda: self.step() != before, SETTLE_S)
+            elif self.step() == before and JUST_BEGUN in self.term.text:
+                self._until(lambda: self.step() != before, SETTLE_LEAST_S)
         return self.step()
+
+    def _take_it_as_it_is(self, step: str) -> None:
+        """Say so to the question; the key reads a reminder first where one stands."""
+        for _ in range(3):
+            if self.step() == step and INSISTS in self.term.text:
+                self.term.rest(BETWEEN_S)
+                self.term.press("a")
+                self._until(lambda: self.step() != step, BETWEEN_S)
 
     def _until(self, happened: Callable[[], bool], most_s: float = TAKEN_S) -> None:
         """Wait for what a press does, a moment at most."""
@@ -115,7 +143,7 @@ class Hands:
         step = session.step
         if step.kind is StepKind.CAUTIONS:
             self.read_cards()
-        elif step.kind is StepKind.HEAT and step.round == 1:
+        elif step.kind is StepKind.HEAT:
             self.take_reading("170")
         elif step.kind in (StepKind.LOOK_AT_SHELLS, StepKind.LOOK_AT_BAITS):
             self.press("1")

@@ -17,7 +17,7 @@ from bench.session.session import Session
 from bench.session.step import Ending
 from bench.tui import present
 from tests.terminal.conftest import Start
-from tests.terminal.hands import Hands
+from tests.terminal.hands import EAGER, Hands
 from tests.terminal.term import WITHIN_S, Term
 
 FAN = re.compile(r"fan check\s+in (\d+):(\d\d)")
@@ -57,7 +57,8 @@ POINTS = {
 def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on(
     start: Start, sessions: Path
 ) -> None:
-    term = start("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0", columns=110, rows=40)
+    asked = ("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0")
+    term = start(*asked, columns=110, rows=40, code=EAGER)
     term.see("Space start")
     hands = Hands(term, sessions)
     hands.press("space")
@@ -72,7 +73,7 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
         before = hands.session()
         assert term.kill(signal.SIGKILL) == -signal.SIGKILL
 
-        term = start(columns=110, rows=40)
+        term = start(columns=110, rows=40, code=EAGER)
         hands = Hands(term, sessions)
         term.see("Resume", "Ember under Peat", "Enter resume")
         term.press("enter")
@@ -208,7 +209,7 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     hands.until_step("cautions")
     while hands.step() != "cure":
         hands.act()
-    hands.press("space")
+    hands.forward()
     hands.until_step("over")
     term.see("Complete.")
     term.press("enter")

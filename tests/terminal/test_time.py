@@ -13,6 +13,7 @@ from pathlib import Path
 from bench.session.events import StepDone
 from bench.session.step import Ending
 from bench.store.sessions import read
+from bench.tui.pour.beat import MEANWHILE
 from tests.signals.talkers import lines, recorder
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
@@ -25,8 +26,9 @@ IMPATIENT = """
 import sys
 from textual.drivers import _writer_thread
 from bench.__main__ import main
-from bench.tui.pour import beat
+from bench.tui.pour import answer, beat
 
+answer.SETTLE_S = answer.SETTLE_HOT_S = answer.SETTLE_LEAST_S
 beat.STOOD_STILL_S = 1.0
 _writer_thread.MAX_QUEUED_WRITES = 1
 sys.exit(main())
@@ -43,10 +45,11 @@ SPEED = 30.0
 SETTING = "r1.core.set"
 
 
-def stop_for(term: Term, seconds: float) -> None:
-    """Stop the process as a shell's ctrl+z or a debugger does, and have it go on."""
+def stop_for(term: Term, seconds: float, *keys: str) -> None:
+    """Stop the process as a shell's ctrl+z or a debugger does, press these keys meanwhile, and have it go on."""
     os.kill(term.pid, signal.SIGSTOP)
     time.sleep(seconds)
+    term.press(*keys)
     os.kill(term.pid, signal.SIGCONT)
 
 
@@ -69,8 +72,8 @@ def at_the_set(start: Start, folder: Path, *asked: str) -> Hands:
 
 def test_a_stopped_process_shows_the_right_time_once_it_goes_on(start: Start, tmp_path: Path) -> None:
     hands = at_the_set(start, tmp_path / "home" / "sessions", "pour", *DEMO)
-    stop_for(hands.term, 1.2)
-    hands.term.see("stood still for 1 s")
+    stop_for(hands.term, 1.2, "space", "space", "s", "1")
+    hands.term.see("stood still for 1 s", MEANWHILE)
     assert comes_to_show_what_is_left(hands.term, hands.session())
     assert hands.step() == SETTING
 

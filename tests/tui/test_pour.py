@@ -26,6 +26,7 @@ from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
 from bench.tui import present
+from bench.tui.pour.answer import JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.pour import PourScreen
@@ -199,6 +200,34 @@ async def test_a_held_pedal_advances_one_step() -> None:
         assert "A held key counts once" in work.text
 
 
+async def test_a_double_press_answers_the_question_and_leaves_the_next_step_to_be_seen() -> None:
+    session, now = at_kind(StepKind.WARM_MOULD)
+    async with at_work(session, now + 60) as work:
+        await work.press("space")
+        assert "go on all the same" in work.text
+        await work.press("space")
+        entered = work.session
+        assert entered.step.kind is StepKind.HEAT_ON
+        work.clock.advance(0.4)
+        await work.press("space", apart_s=1.0)
+        assert work.session is entered
+        assert JUST_BEGUN in work.text
+        work.clock.advance(SETTLE_HOT_S)
+        await work.press("space")
+        assert len(work.session.visits) == len(entered.visits) + 1
+
+
+async def test_a_double_press_ends_a_hold_and_not_the_step() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now + 60) as work:
+        await work.press("p", "space", "space")
+        assert (work.session.state, work.session.step) == (State.RUNNING, session.step)
+        assert JUST_BEGUN in work.text
+        work.clock.advance(SETTLE_S)
+        await work.press("space")
+        assert work.session.step.kind is StepKind.WARM_MOULD
+
+
 async def test_a_press_counts_soon_after_a_pedal_has_bounced() -> None:
     session, now = at_kind(StepKind.READY)
     async with at_work(session, now + 5) as work:
@@ -206,6 +235,7 @@ async def test_a_press_counts_soon_after_a_pedal_has_bounced() -> None:
         await work.press("pagedown", apart_s=0.02)
         assert work.session.step.kind is StepKind.WARM_MOULD
         assert "go on all the same" not in work.text
+        work.clock.advance(SETTLE_HOT_S)
         await work.press("pagedown", apart_s=0.65)
         await until(lambda: "go on all the same" in work.text)
 
@@ -285,7 +315,7 @@ async def test_a_reminder_calls_once_and_a_reads_it() -> None:
 
 async def test_a_note_takes_its_letters_and_keeps_what_was_typed() -> None:
     session, now = at_kind(StepKind.READY)
-    async with at_work(session, now) as work:
+    async with at_work(session, now + 5) as work:
         await work.press("n")
         await until(lambda: work.screen.query_one(NoteInput).has_focus)
         await work.press(*"qaxb1", "space", "s")

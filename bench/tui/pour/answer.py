@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import inf
 
 from bench.errors import IllegalMove
 from bench.model.settings import UnitSystem
@@ -22,9 +23,10 @@ from bench.session.events import (
     StopRequested,
     TailsChosen,
 )
+from bench.session.reheating import SHOTS
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
-from bench.session.step import Ending
+from bench.session.step import Ending, Step
 from bench.tui import present
 from bench.tui.pour.entry import (
     Entry,
@@ -45,8 +47,17 @@ from bench.tui.pour.entry import (
 from bench.tui.pour.keys import Press, Stroke, key_for
 
 SETTLE_S = 1.5
-"""After a step has ended by itself the advancing key rests this long: a press meant for that step would
-otherwise end the next one (common practice, no source)."""
+"""A step just entered has to be seen before the advancing key ends it: a press meant for the step before, or the
+second of a double press, would otherwise end it unread (common practice, no source)."""
+
+SETTLE_HOT_S = 2.0
+"""The same for a step that starts heat or is a shot: it would stand in the log as done."""
+
+SETTLE_LEAST_S = 0.3
+"""What is left of either in the fastest rehearsal. A held key is sorted out elsewhere."""
+
+JUST_BEGUN = "Just begun: press again."
+ENDED_BY_ITSELF = "The step before has just ended by itself. Read this one first."
 
 _START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
@@ -74,12 +85,14 @@ class Answer:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Moment:
-    """What a press falls into. ``pace`` is how many seconds of the session pass in one of the maker's."""
+    """What a press falls into. ``pace`` is how many seconds of the session pass in one of the maker's, ``resumed``
+    when a hold was last ended."""
 
     session: Session
     now: Stamp
     units: UnitSystem
     pace: float = 1.0
+    resumed: Stamp | None = None
 
 
 def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
@@ -156,19 +169,40 @@ def _plain(stroke: Stroke, moment: Moment) -> Answer:
 
 
 def _forward(_stroke: Stroke, moment: Moment) -> Answer:
-    if _has_just_ended_by_itself(moment):
-        return Answer(line="The step before has just ended by itself. Read this one first.")
+    early = _too_early(moment)
+    if early:
+        return Answer(line=early)
     why = asks_first(moment.session, moment.now)
     if why is not None:
         return Answer(entry=Sure(why=why, step=moment.session.step.id))
     return Answer(event=drive.forward(moment.session, moment.now))
 
 
-def _has_just_ended_by_itself(moment: Moment) -> bool:
-    visits = moment.session.visits
-    if len(visits) < 2 or visits[-2].by in (None, Ending.HAND) or visits[-1].revisited:
-        return False
-    return span(visits[-1].entered, moment.now).seconds < SETTLE_S * moment.pace
+def _too_early(moment: Moment) -> str:
+    """Why the step has not stood long enough to be ended by a press; empty where it has, or none is ended."""
+    session = moment.session
+    if len(session.visits) < 2 or session.state is State.HELD or session.alarm is not None:
+        return ""
+    before, here = session.visits[-2:]
+    seen_from = () if here.revisited else (here.entered,)
+    if seen_from and before.by not in (None, Ending.HAND):
+        # However fast the rehearsal, nobody expected this step.
+        return ENDED_BY_ITSELF if _stood_s(seen_from, moment) < settle_s(session.step) else ""
+    if moment.resumed is not None:
+        seen_from = (*seen_from, moment.resumed)
+    return JUST_BEGUN if _stood_s(seen_from, moment) < settle_s(session.step, moment.pace) else ""
+
+
+def settle_s(step: Step, pace: float = 1.0) -> float:
+    """How many of the maker's seconds a step has to stand before the advancing key ends it; fewer in a rehearsal
+    at ``pace``, whose steps are shorter."""
+    wanted_s = SETTLE_HOT_S if step.heats or step.kind in SHOTS else SETTLE_S
+    return max(SETTLE_LEAST_S, wanted_s / pace)
+
+
+def _stood_s(seen_from: tuple[Stamp, ...], moment: Moment) -> float:
+    """The maker's seconds since the latest of these; endless without any."""
+    return min((span(each, moment.now).seconds / moment.pace for each in seen_from), default=inf)
 
 
 def _back(_stroke: Stroke, moment: Moment) -> Answer:

@@ -14,7 +14,7 @@ from bench.clock import Clock
 from bench.errors import IllegalMove
 from bench.model.settings import Settings
 from bench.session import drive
-from bench.session.events import Event, Noted
+from bench.session.events import Event, Noted, Resumed
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
@@ -86,6 +86,7 @@ class PourScreen(SessionBoard[Session]):
         self._said = Said(line=news, at=clock.now(), stays_s=NEWS_S)
         self._looked: Stamp | None = None
         self._latest: Latest | None = None
+        self._resumed: Stamp | None = None
 
     def compose(self) -> ComposeResult:
         """The board, and the line for notes, which shows while one is written."""
@@ -181,7 +182,9 @@ class PourScreen(SessionBoard[Session]):
         if stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
             self._said = Said(line=NOT_ALL_READ, at=now)
         else:
-            moment = Moment(session=self.session, now=now, units=self._units, pace=self._pace)
+            moment = Moment(
+                session=self.session, now=now, units=self._units, pace=self._pace, resumed=self._resumed
+            )
             self._follow(answer(self._entry, stroke, moment), now)
 
     def _follow(self, reply: Answer, now: Stamp) -> None:
@@ -216,6 +219,8 @@ class PourScreen(SessionBoard[Session]):
         # In this order: what the screen shows never runs ahead of what can be read again.
         self._keep(event)
         self.session = changed
+        if isinstance(event, Resumed):
+            self._resumed = event.at
         return True
 
     def _own_alarms(self) -> Alarms:

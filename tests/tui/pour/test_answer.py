@@ -21,6 +21,7 @@ from bench.session.events import (
     MouldRead,
     ReadingWithdrawn,
     ReheatWanted,
+    Resumed,
     SkipReason,
     Started,
     StepDone,
@@ -33,7 +34,18 @@ from bench.session.events import (
 )
 from bench.session.session import Session
 from bench.session.step import Ending
-from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
+from bench.tui.pour.answer import (
+    ENDED_BY_ITSELF,
+    JUST_BEGUN,
+    SETTLE_HOT_S,
+    SETTLE_S,
+    Answer,
+    Moment,
+    Wish,
+    answer,
+    refusal,
+    settle_s,
+)
 from bench.tui.pour.entry import (
     Entry,
     Figure,
@@ -103,6 +115,61 @@ def test_space_goes_on_but_not_right_after_a_step_that_ended_by_itself() -> None
     assert pressed(session, now + 0.5, Press.FORWARD).event is None
     event = pressed(session, now + 2, Press.FORWARD).event
     assert event == drive.forward(session, at(now + 2))
+
+
+@pytest.mark.parametrize(
+    ("kind", "wanted_s"),
+    [
+        (StepKind.READY, SETTLE_S),
+        (StepKind.RODS_IN, SETTLE_S),
+        (StepKind.WARM_MOULD, SETTLE_HOT_S),
+        (StepKind.HEAT_ON, SETTLE_HOT_S),
+        (StepKind.WARM_UP_SHOT, SETTLE_HOT_S),
+    ],
+)
+def test_a_step_just_entered_waits_to_be_seen(kind: StepKind, wanted_s: float) -> None:
+    session, now = at_kind(kind)
+    why = JUST_BEGUN if session.visits[-2].by is Ending.HAND else ENDED_BY_ITSELF
+    assert settle_s(session.step) == wanted_s
+    for early_s in (0.0, 0.4, wanted_s - 0.01):
+        reply = pressed(session, now + early_s, Press.FORWARD)
+        assert (reply.event, reply.entry, reply.line) == (None, Nothing(), why)
+    assert pressed(session, now + wanted_s + 0.01, Press.FORWARD).line == ""
+    assert pressed(session, now, Press.HOLD).event == Held(at=at(now)), "every other key works at once"
+    assert pressed(session, now, Press.BACK).event is not None
+    assert isinstance(pressed(session, now, Press.TEMPERATURE).entry, Figure)
+
+
+def test_a_step_that_the_maker_came_back_to_is_known() -> None:
+    session, now = at_kind(StepKind.WARM_MOULD)
+    back = session.after(WentBack(at=at(now + 1)))
+    assert back.step.kind is StepKind.READY
+    assert isinstance(pressed(back, now + 1.1, Press.FORWARD).event, StepDone)
+
+
+def test_a_held_session_goes_on_at_once_and_its_step_waits_to_be_seen() -> None:
+    session, now = at_kind(StepKind.READY)
+    held = session.after(Held(at=at(now + 0.1)))
+    event = pressed(held, now + 0.2, Press.FORWARD).event
+    assert isinstance(event, Resumed)
+    for later_s, is_taken in ((30.4, False), (32.0, True)):
+        moment = Moment(
+            session=held.after(Resumed(at=at(now + 30))),
+            now=at(now + later_s),
+            units=UnitSystem.METRIC,
+            resumed=at(now + 30),
+        )
+        assert (answer(Nothing(), Stroke(press=Press.FORWARD), moment).event is not None) is is_taken
+
+
+@pytest.mark.parametrize(("speed", "wanted_s"), [(1.0, 1.5), (2.0, 0.75), (60.0, 0.3), (600.0, 0.3)])
+def test_a_fast_rehearsal_waits_less_and_never_not_at_all(speed: float, wanted_s: float) -> None:
+    session, now = at_kind(StepKind.READY)
+    assert settle_s(session.step, speed) == wanted_s
+    for stood_s in (wanted_s - 0.01, wanted_s + 0.01):
+        moment = Moment(session=session, now=at(now + stood_s * speed), units=UnitSystem.METRIC, pace=speed)
+        reply = answer(Nothing(), Stroke(press=Press.FORWARD), moment)
+        assert (reply.event is None) is (stood_s < wanted_s)
 
 
 def test_back_and_hold() -> None:
