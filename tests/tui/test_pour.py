@@ -254,6 +254,24 @@ async def test_a_step_that_ends_by_itself_rings_once_and_shows_the_next() -> Non
         assert work.session.step.kind is StepKind.OPEN, "a press meant for the step before ends nothing"
 
 
+@pytest.mark.parametrize("asked", ["space", "s"])
+async def test_a_question_goes_with_the_step_that_it_was_asked_at(asked: str) -> None:
+    session, now = at_step("m1.warm-up1.set")
+    async with at_work(session, now) as work:
+        left_s = drive.remaining_s(session, work.clock.now())
+        work.tick(left_s - 1)
+        await work.press(asked)
+        assert "1–" in work.text if asked == "s" else "go on all the same" in work.text
+        work.tick(1.5)
+        opened = work.session
+        assert opened.step.kind is StepKind.OPEN
+        assert "go on all the same" not in work.text
+        assert "not over yet" not in work.text
+        assert "1–" not in work.text
+        await work.press("1")
+        assert work.session.step is opened.step, "no reason is left to skip the step that came"
+
+
 async def test_the_countdown_follows_the_clock_however_late_the_ticks() -> None:
     session, now = at_step("r1.shell.set")
     left_s = drive.remaining_s(session, HandClock(seconds=now).now())

@@ -90,6 +90,13 @@ class Unfinished:
     note: str = ""
 
 
+def without_step(entry: Entry) -> Entry:
+    """What is left of an entry once its step has ended: a question about that step goes with it, and so does the
+    reason to skip it, which would skip the next one."""
+    of_the_step = isinstance(entry, Sure) or (isinstance(entry, Reason) and entry.why is Why.SKIP)
+    return Nothing() if of_the_step else entry
+
+
 def with_digit(entry: Typed, digit: int) -> Typed:
     """The figure with one digit more; as it is when it is full."""
     if len(entry.typed) >= LONGEST_FIGURE:

@@ -20,7 +20,7 @@ from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
 from bench.tui.pour.beat import meanwhile_line, overdue_s, waking_line
-from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished
+from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, without_step
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.picture import Around
 from bench.tui.saved import SavedState
@@ -218,6 +218,8 @@ class PourScreen(SessionBoard[Session]):
             return False
         # In this order: what the screen shows never runs ahead of what can be read again.
         self._keep(event)
+        if changed.step.id != self.session.step.id:
+            self._enter(without_step(self._entry))
         self.session = changed
         if isinstance(event, Resumed):
             self._resumed = event.at

@@ -1,7 +1,24 @@
 from __future__ import annotations
 
+import pytest
+
+from bench.session.asking import Asked
 from bench.session.events import MouldRead
-from bench.tui.pour.entry import Figure, Tails, number, rubbed_out, with_digit
+from bench.tui.pour.entry import (
+    Entry,
+    Figure,
+    Leaving,
+    Nothing,
+    Noting,
+    Reason,
+    Sure,
+    Tails,
+    Why,
+    number,
+    rubbed_out,
+    with_digit,
+    without_step,
+)
 from tests.tui.at_the_bench import at
 
 FIGURE = Figure(about=MouldRead(at=at(0), temp_c=0.0))
@@ -28,3 +45,13 @@ def test_a_figure_stays_short() -> None:
 def test_rubbing_out_nothing_changes_nothing() -> None:
     assert rubbed_out(FIGURE) == FIGURE
     assert rubbed_out(Tails(typed="12")) == Tails(typed="1")
+
+
+@pytest.mark.parametrize("entry", [Sure(why=Asked.EARLY, step="r1.shell.set"), Reason(why=Why.SKIP)])
+def test_a_question_about_a_step_goes_with_it(entry: Entry) -> None:
+    assert without_step(entry) == Nothing()
+
+
+@pytest.mark.parametrize("entry", [FIGURE, Tails(typed="1"), Noting(), Leaving(), Reason(why=Why.STOP), Nothing()])
+def test_what_is_about_more_than_a_step_outlives_it(entry: Entry) -> None:
+    assert without_step(entry) is entry
