@@ -28,10 +28,12 @@ LEAST_S = 1.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Coming:
-    """A step still to come, and in how many seconds it will begin."""
+    """A step still to come, and in how many seconds it will begin; ``late_s`` is how long ago the clock was over
+    that it waits for, 0 where that still runs."""
 
     step: Step
     in_s: float
+    late_s: float = 0.0
 
     @property
     def title(self) -> str:
@@ -87,7 +89,8 @@ def retime(session: Session, now: Stamp) -> Retimed:
         )
     left_s = present_left_s(session, now)
     ahead = session.ahead[1:]
-    ends = ends_s(ahead, _known(session, now, left_s), start_s=left_s)
+    known = _known(session, now, left_s)
+    ends = ends_s(ahead, known, start_s=left_s)
     begins = [left_s, *ends][: len(ahead)]
     opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if step.kind is StepKind.OPEN]
     present = left_s if session.step.kind is StepKind.OPEN else None
@@ -95,7 +98,7 @@ def retime(session: Session, now: Stamp) -> Retimed:
     return Retimed(
         steps=ahead,
         begin_s=begins,
-        coming=tuple(islice(_coming(ahead, begins, ends), NEXT_STEPS)),
+        coming=tuple(islice(_coming(ahead, begins, ends, known), NEXT_STEPS)),
         last_bait_s=opened[-1] if opened else present,
         rest_s=rest_s,
         behind_s=_behind_s(session, now, rest_s),
@@ -103,10 +106,17 @@ def retime(session: Session, now: Stamp) -> Retimed:
     )
 
 
-def _coming(steps: Sequence[Step], begins: Sequence[float], ends: Sequence[float]) -> Iterator[Coming]:
+def _coming(
+    steps: Sequence[Step], begins: Sequence[float], ends: Sequence[float], known: Known
+) -> Iterator[Coming]:
+    over_s: dict[tuple[int, int], float] = {}
     for step, begin_s, end_s in zip(steps, begins, ends, strict=True):
+        if step.kind is StepKind.SET and step.since in known.ended:
+            length_s = step.length_s * known.longer.get(step.id, 1.0)
+            over_s[step.mould, step.round] = -known.ended[step.since] - length_s
         if not step.passes or end_s - begin_s >= LEAST_S:
-            yield Coming(step=step, in_s=begin_s)
+            late_s = over_s.get((step.mould, step.round), 0.0) if step.kind is StepKind.OPEN else 0.0
+            yield Coming(step=step, in_s=begin_s, late_s=max(0.0, late_s))
 
 
 def present_left_s(session: Session, now: Stamp) -> float:

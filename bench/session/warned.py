@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from bench.model.recipe import Part
@@ -23,6 +23,15 @@ NEARLY_SPENT_PCT = 80.0
 
 SLACK_S = 5.0
 """Starting value: what is expected is no surer than this, and a limit met by so little is no warning."""
+
+MOULD_SLACK_K = 1.0
+"""Starting value: a mould so little under its window reads like one in it."""
+
+LATE_SHARE = 0.25
+"""Starting value: who is behind by ``BEHIND_S`` may take so much longer than planned for what is left before a
+core shot, too; what would then be too late is told while a quick hand can still be in time."""
+
+BEHIND_S = 60.0
 
 _SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 
@@ -48,7 +57,8 @@ class BenchWarning:
     """One warning: what is so (``value``) and what it should not pass (``limit``), in degC, seconds, % or a share
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
-    ``at_shot`` says that the shot it is about is at hand. ``part``, ``mould`` and ``round`` say whose, where it is
+    ``at_shot`` says that the shot it is about is at hand, ``is_second`` that another warning says what to do and
+    this one only what is so. ``part``, ``mould`` and ``round`` say whose, where it is
     someone's, ``by`` what the bench warms a cold mould with. Never a ban."""
 
     kind: WarningKind
@@ -58,6 +68,7 @@ class BenchWarning:
     mould: int = 0
     round: int = 0
     at_shot: bool = False
+    is_second: bool = False
     by: WarmedBy = WarmedBy.PLATE
 
 
@@ -83,7 +94,21 @@ def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
     if session.state.over:
         return ()
     order = list(WarningKind)
-    return tuple(sorted(_all(session, bench), key=lambda each: order.index(each.kind)))
+    found = _one_order(bench, tuple(_all(session, bench)))
+    return tuple(sorted(found, key=lambda each: order.index(each.kind)))
+
+
+def _one_order(bench: Bench, found: tuple[BenchWarning, ...]) -> Iterator[BenchWarning]:
+    """A cold cup whose shells have lain out too long: while its shot fills they are filled at once, and else it is
+    reheated whatever becomes of them."""
+    out = next((each for each in found if each.kind is WarningKind.SHELLS_OUT), None)
+    cold = next((each for each in found if each.kind is WarningKind.CUP_COLD and each.part is Part.CORE), None)
+    fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
+    for each in found:
+        if out is not None and cold is not None and each in (out, cold):
+            yield replace(each, is_second=(each is cold) is fills)
+        else:
+            yield each
 
 
 def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
@@ -140,7 +165,11 @@ def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
             yield BenchWarning(kind=WarningKind.CUP_LATE, value=waits_s, limit=left_s, part=part)
     for out in bench.out:
         core_s = bench.rest.core_in_s(out.round)
-        if core_s is not None and out.out_s <= out.limit_s < out.out_s + core_s - SLACK_S:
+        if core_s is None:
+            continue
+        is_slow = bench.rest.behind_s is not None and bench.rest.behind_s >= BEHIND_S
+        slowly_s = out.out_s + (1 + LATE_SHARE * is_slow) * core_s
+        if out.out_s <= out.limit_s < slowly_s - SLACK_S:
             late_s = out.out_s + core_s
             yield BenchWarning(kind=WarningKind.SHELLS_LATE, value=late_s, limit=out.limit_s, round=out.round)
 
@@ -149,9 +178,10 @@ def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]
     low_c, high_c = session.job.mould.warm_c
     temp_c = bench.moulds_c.get(shot.mould)
     by = session.job.plan.warming
-    if temp_c is not None and temp_c < low_c:
-        # Scrap that is shot to warm a mould meets a cold one: nothing is amiss.
-        if by is not WarmedBy.SHOTS or shot.kind is not StepKind.WARM_UP_SHOT:
+    if temp_c is not None and temp_c < low_c - MOULD_SLACK_K:
+        # Scrap is shot to warm a mould, and a shot that fills is not held up to warm one.
+        fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
+        if shot.kind is not StepKind.WARM_UP_SHOT and not fills:
             yield BenchWarning(kind=WarningKind.MOULD_COLD, value=temp_c, limit=low_c, mould=shot.mould, by=by)
     elif temp_c is not None and temp_c > high_c:
         yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)

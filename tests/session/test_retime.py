@@ -10,7 +10,7 @@ from bench.model.recipe import Build, Part, Tail
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.events import StopReason, StopRequested
-from bench.session.retime import NEXT_STEPS, retime
+from bench.session.retime import NEXT_STEPS, Coming, retime
 from bench.session.stamp import Stamp, span
 from bench.session.view import View, view
 from bench.session.warmth import with_cup
@@ -174,3 +174,26 @@ def test_nothing_is_to_come_once_it_is_over() -> None:
     moment = seen(hands)
     assert moment.coming == ()
     assert moment.rest_s == 0
+
+
+def test_a_mould_that_nobody_opened_is_said_to_be_late() -> None:
+    hands = maker(Build.CORE, moulds=2)
+    hands.press()
+    while not any(
+        each.step.kind is StepKind.OPEN and each.step.mould != hands.session.step.mould and in_set(hands, each)
+        for each in seen(hands).coming
+    ):
+        hands.finish_step()
+    (coming,) = [each for each in seen(hands).coming if each.step.kind is StepKind.OPEN and in_set(hands, each)][
+        :1
+    ]
+    assert coming.late_s == 0.0
+    hands.clock.advance(7200)
+    late = next(each for each in seen(hands).coming if each.step.id == coming.step.id)
+    assert late.late_s == pytest.approx(7200.0, abs=600.0)
+
+
+def in_set(hands: Maker, coming: Coming) -> bool:
+    """Whether its mould was shot and sets."""
+    shot = coming.step.id.replace(".open", ".shot")
+    return hands.session.ended(shot) is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bench.model.recipe import Build, Part, Tail
+from bench.session.fill import FillVerdict
 from bench.session.view import view
 from bench.session.warned import BenchWarning, WarningKind
 from tests.session.bench_sessions import Maker, maker, placed
@@ -50,10 +51,42 @@ def test_a_cup_on_the_heat_is_on_its_way() -> None:
 
 
 def test_a_mould_outside_its_window() -> None:
-    (cold,) = warned(having(at("r1.shot.shot"), mould_c=39.0))
-    assert (cold.kind, cold.mould, cold.limit) == (WarningKind.MOULD_COLD, 1, 40.0)
+    seen = warned(having(at("r1.shot.shot"), mould_c=24.0))
+    cold = next(each for each in seen if each.kind is WarningKind.MOULD_COLD)
+    assert (cold.mould, cold.limit) == (1, 40.0)
     (hot,) = warned(having(at("r1.shot.shot"), mould_c=55.0))
     assert (hot.kind, hot.limit) == (WarningKind.MOULD_HOT, 50.0)
+
+
+def test_a_mould_just_under_its_window_is_not_called_cold() -> None:
+    hands = having(at("r1.heat.body"), mould_c=39.2)
+    assert kinds(hands) == []
+
+
+def test_a_cold_mould_is_no_order_where_the_shot_fills() -> None:
+    hands = maker(Build.CORE, tail=Tail.KEPT)
+    hands.walk_to("r1.core.shot")
+    having(hands, mould_c=37.0)
+    fill = view(hands.session, hands.now()).fill
+    assert fill is not None
+    assert fill.verdict is FillVerdict.FILLS
+    assert kinds(hands) == []
+
+
+def test_a_warm_up_shot_is_what_warms_its_mould() -> None:
+    hands = maker(Build.PLAIN)
+    hands.walk_to("m1.warm-up1.shot")
+    assert kinds(having(hands, mould_c=25.0)) == []
+
+
+def test_late_shells_and_a_cold_cup_give_one_order() -> None:
+    hands = maker(Build.CORE, tail=Tail.KEPT)
+    hands.walk_to("r1.core.shot")
+    hands.clock.advance(900)
+    flowing = {each.kind: each.is_second for each in warned(having(hands, cup_c=155.0))}
+    assert (flowing[WarningKind.SHELLS_OUT], flowing[WarningKind.CUP_COLD]) == (False, True), "fill them now"
+    solid = {each.kind: each.is_second for each in warned(having(hands, cup_c=27.0))}
+    assert (solid[WarningKind.SHELLS_OUT], solid[WarningKind.CUP_COLD]) == (True, False), "reheat it"
 
 
 def test_a_shot_that_will_run_short() -> None:
@@ -76,6 +109,19 @@ def test_shells_that_lie_out_too_long() -> None:
     hands.clock.advance(601)
     (out,) = [each for each in warned(hands) if each.kind is WarningKind.SHELLS_OUT]
     assert (out.round, out.limit) == (1, 600.0)
+
+
+def test_who_is_behind_is_told_of_the_shells_while_there_is_still_time() -> None:
+    hands = at("r1.rods-out", Build.CORE)
+    hands.clock.advance(120)
+    told_at_s = None
+    for out_s in range(120, 601, 5):
+        hands.clock.advance(5)
+        late = [each for each in warned(hands) if each.kind is WarningKind.SHELLS_LATE]
+        if late and told_at_s is None:
+            told_at_s = out_s
+            assert late[0].value <= late[0].limit, "a hand that goes on now is in time"
+    assert told_at_s is not None
 
 
 def test_the_most_pressing_comes_first() -> None:

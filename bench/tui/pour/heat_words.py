@@ -79,6 +79,8 @@ def _cup_hot(warning: BenchWarning, units: UnitSystem) -> str:
 
 def _cup_cold(warning: BenchWarning, units: UnitSystem) -> str:
     cold = f"{_of_cup(warning)} is under its band, {present.temperature(warning.value, units)}"
+    if warning.is_second:
+        return f"{cold}."
     if not warning.at_shot:
         return f"{cold}: reheat it before its shot."
     return f"{cold}. {key_for(Press.BACK)} puts it back on the heat, the shot follows."
@@ -93,7 +95,8 @@ def _bond_low(warning: BenchWarning, units: UnitSystem) -> str:
 
 
 def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
-    return f"The shells of round {warning.round} have been out for {present.gone(warning.value)}: fill them now."
+    out = f"The shells of round {warning.round} have been out for {present.gone(warning.value)}"
+    return f"{out}: they may peel." if warning.is_second else f"{out}. Fill them now."
 
 
 def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:
@@ -102,8 +105,8 @@ def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 
 def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
-    out = present.gone(warning.value)
-    return f"The shells of round {warning.round} will have been out for {out} at their core shot: be quick."
+    out, limit = present.gone(warning.value), present.gone(warning.limit)
+    return f"The shells of round {warning.round} will have been out for {out} of {limit} at their core: go on now."
 
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
+from bench.session.retime import Coming
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import HEATING
@@ -165,7 +166,17 @@ def _later(seen: View) -> Iterator[str]:
     """What follows the next step, with when each is expected."""
     for each in seen.coming:
         if each.step is not seen.next_step:
-            yield f"{clean(each.title)} in {present.long_time(each.in_s)}"
+            yield f"{clean(each.title)} {_when(each)}"
+
+
+LATE_FROM_S = 60.0
+"""What waits for a clock that was over for less than this is not called late."""
+
+
+def _when(coming: Coming) -> str:
+    if coming.late_s >= LATE_FROM_S:
+        return f"{present.long_time(coming.late_s)} late"
+    return f"in {present.long_time(coming.in_s)}" if coming.in_s >= 1 else "now"
 
 
 def _meanwhile(seen: View) -> str:
@@ -257,7 +268,7 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
 
 
 def _alarm_foot(seen: View, around: Around) -> str:
-    wrong = f"   {key_for(Press.BACK)}  that reading was wrong" if seen.strikable and not around.onlooking else ""
+    wrong = f"   {key_for(Press.BACK)}  wrong reading" if seen.strikable and not around.onlooking else ""
     return _foot("I have read this", around) + wrong
 
 

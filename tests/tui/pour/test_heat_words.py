@@ -96,3 +96,12 @@ def test_every_warning_has_its_line(kind: WarningKind) -> None:
 def test_the_screen_shows_the_burst_while_a_cup_is_heated() -> None:
     session, now = at_step("m1.warm-up1.heat.shell")
     assert picture(session, at(now + 5), METRIC).middle.details[0].startswith("burst 1 of ")
+
+
+def test_a_second_warning_says_what_is_so_and_gives_no_order() -> None:
+    out = BenchWarning(kind=WarningKind.SHELLS_OUT, value=720.0, limit=600.0, round=1)
+    cold = BenchWarning(kind=WarningKind.CUP_COLD, value=140.0, limit=165.0, part=Part.CORE, at_shot=True)
+    assert warning_words(out, C).endswith("Fill them now.")
+    assert "back on the heat" in warning_words(cold, C)
+    assert warning_words(replace(out, is_second=True), C).endswith("they may peel.")
+    assert warning_words(replace(cold, is_second=True), C) == "The core cup is under its band, 140 °C."

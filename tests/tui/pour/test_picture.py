@@ -13,6 +13,7 @@ from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.bursts import BurstView
 from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
+from bench.session.retime import Coming
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
@@ -21,7 +22,7 @@ from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
 from bench.tui.pour.gauges import gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
-from bench.tui.pour.picture import Around, Picture, _meanwhile, picture
+from bench.tui.pour.picture import Around, Picture, _meanwhile, _when, picture
 from bench.tui.saved import SavedState
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
@@ -296,3 +297,10 @@ def test_the_strip_says_when_the_last_bait_is_out_and_how_late_that_is(behind_s:
 
 def rows_of(shown: Picture, width: int, height: int) -> list[str]:
     return ["".join(piece.text for piece in row).rstrip() for row in frame(shown, width, height).rows]
+
+
+def test_a_step_whose_clock_is_long_over_says_how_late_it_is() -> None:
+    step = at_step("r1.shell.shot")[0].step
+    times = ((28.0, 7080.0), (0.0, 5.0), (28.0, 0.0))
+    coming = [Coming(step=step, in_s=in_s, late_s=late_s) for in_s, late_s in times]
+    assert [_when(each) for each in coming] == ["1 h 58 min late", "now", "in 28 s"]
