@@ -108,6 +108,7 @@ def _measured(known: Warmth, read: CupRead | MouldRead, *, alone: bool) -> Warmt
         drift_k=0.0,
         measured=read.at,
         read_c=read.temp_c,
+        read_off_k=read.temp_c - now.temp_c,
         gone_s=0.0,
         on_s=0.0,
         stood_k=0.0,

@@ -70,10 +70,11 @@ class Warmth:
 
     On the heat ``target_c`` is where it goes (None: off the heat), a mould by ``rate_k_s`` and a cup by the bursts
     and stirs of ``legs``, counted from ``at``. ``measured`` is when a thermometer last said so and ``read_c`` what
-    it said. Since the last mark (``bench.session.corrections``) ``gone_s`` have passed, ``on_s`` of them on the
-    heat, and ``stood_k`` were lost off it; ``follows`` says that nothing else happened. ``melt`` is which melt a
-    cup holds, ``spent_min`` what heat has used up of it, in minutes at 160 °C. ``by_itself`` says that its one
-    burst runs whatever step follows, until the cup is stirred and read; ``off_s`` is how long that is over.
+    it said, ``read_off_k`` above what was then made of it. Since the last mark (``bench.session.corrections``)
+    ``gone_s`` have passed, ``on_s`` of them on the heat, and ``stood_k`` were lost off it; ``follows`` says that
+    nothing else happened. ``melt`` is which melt a cup holds, ``spent_min`` what heat has used up of it, in
+    minutes at 160 °C. ``by_itself`` says that its one burst runs whatever step follows, until the cup is stirred
+    and read; ``off_s`` is how long that is over.
     """
 
     temp_c: float
@@ -85,6 +86,7 @@ class Warmth:
     legs: tuple[Leg, ...] = ()
     measured: Stamp | None = None
     read_c: float | None = None
+    read_off_k: float = 0.0
     gone_s: float = 0.0
     on_s: float = 0.0
     stood_k: float = 0.0

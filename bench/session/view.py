@@ -27,15 +27,18 @@ from bench.session.overheated import next_as_told, step_as_told
 from bench.session.readings import did_not_rise, likely_c
 from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming, Retimed, retime
-from bench.session.session import Session, State
+from bench.session.session import Session, State, Warmth
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
 from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import HEATING, Ending, Step
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
-from bench.session.warmth import cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
+from bench.session.warmth import Estimate, cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
 from bench.session.warned import Bench, BenchWarning, warnings
+
+AS_READ_S = 30.0
+"""Starting value: so long a figure that was typed is shown as it was read."""
 
 MOMENTS_KEPT = 4
 """The screen and the watch over it look at one moment each, and the latest of both are asked for again."""
@@ -272,9 +275,10 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     estimate = cup_now(session, part, now)
     holds = held_of_melt_ml(session, part, carried.melt) if carried else 0.0
     per_round = session.job.plan.part(part).per_round_ml
+    temp_c = as_read_c(session.cups[part], estimate) if estimate else None
     return CupView(
         part=part,
-        temp_c=estimate.temp_c if estimate else None,
+        temp_c=temp_c,
         heating=carried is not None and carried.target_c is not None,
         in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
         age_s=estimate.age_s if estimate else None,
@@ -287,14 +291,22 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     )
 
 
+def as_read_c(known: Warmth, estimate: Estimate) -> float:
+    """The estimate; for as long as the maker may still look from the thermometer to the screen it goes through the
+    figure that was typed. Reckoned is with the estimate, in which a reading counts by its noise."""
+    is_fresh = estimate.age_s is not None and estimate.age_s < AS_READ_S
+    return estimate.temp_c + known.read_off_k if is_fresh else estimate.temp_c
+
+
 def _mould(session: Session, number: int, now: Stamp) -> MouldView:
     estimate = mould_now(session, now, number)
     assert estimate is not None, "asked only for moulds that the session knows"
     low, high = session.job.mould.warm_c
+    temp_c = as_read_c(session.moulds[number], estimate)
     return MouldView(
         number=number,
-        temp_c=estimate.temp_c,
-        against_window=(estimate.temp_c > high) - (estimate.temp_c < low),
+        temp_c=temp_c,
+        against_window=(temp_c > high) - (temp_c < low),
         age_s=estimate.age_s,
         spread_k=estimate.spread_k,
     )

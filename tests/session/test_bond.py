@@ -11,6 +11,7 @@ from bench.session.bond import BondView
 from bench.session.events import CupRead
 from bench.session.session import Session
 from bench.session.view import view
+from bench.session.warmth import cup_now
 from tests.session.bench_sessions import Maker, job, maker
 
 
@@ -29,10 +30,10 @@ def bond_of(hands: Maker) -> BondView:
 def test_the_contact_is_the_mean_of_core_and_shell() -> None:
     """Equal effusivities meet half way (Carslaw & Jaeger)."""
     hands = at("r1.core.shot")
-    cup_c = view(hands.session, hands.now()).cups[1].temp_c
+    cup = cup_now(hands.session, Part.CORE, hands.now())
     bond = bond_of(hands)
-    assert cup_c is not None
-    assert bond.contact_c == pytest.approx((cup_c + bond.shell_c) / 2)
+    assert cup is not None
+    assert bond.contact_c == pytest.approx((cup.temp_c + bond.shell_c) / 2)
     assert bond.enough
 
 

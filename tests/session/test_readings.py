@@ -11,7 +11,7 @@ from bench.session import drive
 from bench.session.events import CautionsAcknowledged, CupRead
 from bench.session.readings import likely_c
 from bench.session.view import view
-from bench.session.warmth import cup_now
+from bench.session.warmth import cup_now, mould_now
 from tests.session.bench_sessions import Maker, maker, placed
 
 
@@ -269,3 +269,35 @@ class TestEstimates:
         hands = at_the_shot()
         with pytest.raises(IllegalMove, match="no core"):
             hands.happen(CupRead(at=hands.now(), part=Part.CORE, temp_c=170))
+
+
+class TestAFigureJustTyped:
+    """What the screen shows is what was typed, while the estimate counts it by its noise."""
+
+    def test_a_mould_is_shown_as_it_was_read_and_then_as_it_is_reckoned(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("warm-mould")
+        hands.clock.advance(hands.session.step.length_s)
+        hands.read(41.0)
+        hands.clock.advance(20)
+        hands.happen(drive.mould_reading(hands.session, 46.0, hands.now()))
+        estimate = mould_now(hands.session, hands.now())
+        assert estimate is not None
+        assert estimate.temp_c < 45.5, "the reading before it counts too"
+        assert view(hands.session, hands.now()).moulds[0].temp_c == pytest.approx(46.0)
+        hands.tick()
+        assert view(hands.session, hands.now()).moulds[0].temp_c == pytest.approx(46.0), "at the next step as well"
+        hands.clock.advance(29)
+        assert view(hands.session, hands.now()).moulds[0].temp_c > estimate.temp_c
+        hands.clock.advance(1)
+        later = mould_now(hands.session, hands.now())
+        assert later is not None
+        assert view(hands.session, hands.now()).moulds[0].temp_c == later.temp_c
+
+    def test_a_cup_is_shown_as_it_was_read(self) -> None:
+        hands = at_the_shot()
+        hands.read(166)
+        assert view(hands.session, hands.now()).cups[0].temp_c == pytest.approx(166.0)
+        estimate = cup_now(hands.session, Part.BODY, hands.now())
+        assert estimate is not None
+        assert estimate.temp_c > 166.5

@@ -11,11 +11,11 @@ from bench.session.session import Session
 from bench.session.shells import ShellsOut
 from bench.session.stamp import Stamp
 from bench.session.trays import Trays
-from bench.session.view import CupView, MouldView, View
+from bench.session.view import AS_READ_S, CupView, MouldView, View
 from bench.tui import present
 from bench.tui.text import clean, join
 
-FRESH_S = 20.0
+FRESH_S = AS_READ_S
 """A figure is called read for as long as it takes to look up from the thermometer; then it is carried on."""
 
 
