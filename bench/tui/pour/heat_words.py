@@ -6,14 +6,17 @@ from collections.abc import Callable, Mapping
 
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
+from bench.plan.records import DosePlan
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
 from bench.session.feed import TopOffView
 from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.handling import TouchView
+from bench.session.view import WeighView
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
+from bench.tui.text import clean
 
 
 def burst_words(burst: BurstView) -> str:
@@ -55,6 +58,18 @@ def bond_words(bond: BondView, units: UnitSystem) -> str:
     """Whether core and shell will bond."""
     at = present.temperature(bond.contact_c, units)
     return f"core meets shell at about {at}: {'it bonds' if bond.enough else 'it may peel; be quick, shoot hot'}"
+
+
+def weigh_words(weigh: WeighView, units: UnitSystem) -> tuple[str, ...]:
+    """What to weigh into a melt, a line each."""
+    of = f"  (melt {weigh.melt.number} of {weigh.melts})" if weigh.melts > 1 else ""
+    base = f"weigh {present.mass(weigh.melt.base_g, units)} of plastic{of}"
+    return (base, *(_dose(dose) for dose in weigh.doses))
+
+
+def _dose(dose: DosePlan) -> str:
+    hint = present.drops(dose.drops)
+    return f"      {present.small_mass(dose.mass_g)}  {clean(dose.title)}{', ' if hint else ''}{hint}"
 
 
 def touch_words(touch: TouchView) -> str:

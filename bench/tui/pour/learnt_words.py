@@ -1,10 +1,11 @@
-"""The words for what readings and verdicts have corrected."""
+"""The words for what readings and verdicts have corrected, and for what to change after a verdict."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
 from bench.session.corrections import Corrected, Correction
+from bench.session.verdicts import Verdict
 from bench.session.view import View
 from bench.tui import present
 from bench.tui.text import join
@@ -17,6 +18,30 @@ def correction_lines(view: View) -> tuple[str, ...]:
         f"{digit} {' ' if each.refused else MARK} {correction_words(each)}"
         for digit, each in enumerate(view.corrections.all, start=1)
     )
+
+
+def verdict_lines(view: View) -> tuple[str, ...]:
+    """What to change after each verdict that stands for what is looked at, a line each."""
+    return tuple(f"{present.sentence(each)}: {ADVICE[each]}." for each in view.verdicts_given if each in ADVICE)
+
+
+ADVICE: Mapping[Verdict, str] = {
+    Verdict.TOO_DENSE: "less colour in the next melt",
+    Verdict.TOO_FAINT: "more colour in the next melt",
+    Verdict.CORE_HIDDEN: "less colour in the next melt of the shell, or more in the core's",
+    Verdict.CORE_FAINT: "more colour in the next melt of the core",
+    Verdict.CORE_STRONG: "less colour in the next melt of the core",
+    Verdict.COLOUR_OFF: "stir the next cup to its bottom, and check its doses on the scale",
+    Verdict.SHORT: "a warmer mould, the hot end of the band, a faster push",
+    Verdict.DENTS: "keep the pressure on, and top off until the sprue stays full",
+    Verdict.BUBBLES: "stir slowly, let the cup stand a moment, push steadily",
+    Verdict.SOFT: "leave it closed longer; the next sets are made longer",
+    Verdict.SOONER: "the next sets are made shorter",
+    Verdict.WRINKLED: "a warmer mould, and one steady push",
+    Verdict.OFF_CENTRE: "seat the rods straight, and shoot gently",
+    Verdict.PEELS: "wipe the oil out of the bores, be quick, shoot at the hot end of the band",
+}
+"""The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
 
 
 def correction_words(correction: Correction) -> str:

@@ -9,13 +9,12 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
-from bench.plan.records import DosePlan
 from bench.session.asking import INSISTED, Asked
 from bench.session.choices import melt_doses, shot_ml
 from bench.session.events import MouldRead
 from bench.session.session import Session, State
 from bench.session.step import Ending
-from bench.session.view import View, WeighView
+from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
 from bench.tui.pour.doubt_words import doubt_words
@@ -32,9 +31,9 @@ from bench.tui.pour.entry import (
     Tails,
     Why,
 )
-from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words
+from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words, weigh_words
 from bench.tui.pour.keys import Press, key_for
-from bench.tui.pour.learnt_words import correction_lines
+from bench.tui.pour.learnt_words import correction_lines, verdict_lines
 from bench.tui.pour.trim_words import trim_words
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK, Tone
@@ -248,7 +247,7 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
     if view.is_spoilt:
         return _thrown(view)
     own = _DETAILS.get(view.step.kind)
-    return own(session, view, units) if own else ()
+    return (*verdict_lines(view), *(own(session, view, units) if own else ()))
 
 
 def _thrown(view: View) -> tuple[str, ...]:
@@ -263,7 +262,7 @@ def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if _is_over(view):
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
     burst = (burst_words(view.burst),) if view.burst else ()
-    weigh = _weigh(view.weigh, units) if view.weigh else ()
+    weigh = weigh_words(view.weigh, units) if view.weigh else ()
     return (*burst, *weigh, *_band(session, view, units))
 
 
@@ -275,7 +274,7 @@ def _heat_on(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 
 
 def _weighing(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    return _weigh(view.weigh, units) if view.weigh else ()
+    return weigh_words(view.weigh, units) if view.weigh else ()
 
 
 def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -297,17 +296,6 @@ def _is_over(view: View) -> bool:
     """Whether the cup on the heat is hotter than its band."""
     hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
     return view.step.band_c is not None and hottest > view.step.band_c[1]
-
-
-def _weigh(weigh: WeighView, units: UnitSystem) -> tuple[str, ...]:
-    of = f"  (melt {weigh.melt.number} of {weigh.melts})" if weigh.melts > 1 else ""
-    base = f"weigh {present.mass(weigh.melt.base_g, units)} of plastic{of}"
-    return (base, *(_dose(dose) for dose in weigh.doses))
-
-
-def _dose(dose: DosePlan) -> str:
-    hint = present.drops(dose.drops)
-    return f"      {present.small_mass(dose.mass_g)}  {clean(dose.title)}{', ' if hint else ''}{hint}"
 
 
 def _band(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

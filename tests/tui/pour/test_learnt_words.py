@@ -4,14 +4,18 @@ from dataclasses import replace
 
 import pytest
 
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.corrections import Corrected, Correction
+from bench.session.events import VerdictGiven
+from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
-from bench.tui.pour.entry import Learnt
-from bench.tui.pour.learnt_words import correction_lines, correction_words
+from bench.tui.pour.entry import Learnt, Nothing
+from bench.tui.pour.learnt_words import ADVICE, correction_lines, correction_words, verdict_lines
 from bench.tui.pour.middle import middle
 from bench.tui.widgets.lines import MARK
-from tests.tui.at_the_bench import at, reach
+from tests.tui.at_the_bench import at, at_kind, reach
 from tests.tui.pour.pictures import METRIC
 
 
@@ -65,3 +69,19 @@ def test_a_heater_that_is_bounded_says_so_and_no_spread_is_better_than_a_bench_r
     words = correction_words(replace(one, spread=0.01, capped=True))
     assert "800 W, no more is believed of the readings" in words
     assert "within 15 %, from 1 reading" in words
+
+
+def test_every_verdict_but_right_says_in_one_line_what_to_change() -> None:
+    assert set(ADVICE) == set(Verdict) - {Verdict.RIGHT}
+
+
+def test_a_soft_bait_is_answered_on_the_screen() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    assert verdict_lines(view(session, at(now))) == ()
+    given = VerdictGiven(at=at(now), round=session.step.round, subject=Subject.BAITS, verdict=Verdict.SOFT)
+    session = session.after(given)
+    seen = view(session, at(now))
+    told = "Soft or torn: leave it closed longer; the next sets are made longer."
+    assert verdict_lines(seen) == (told,)
+    assert told in middle(session, seen, Nothing(), UnitSystem.METRIC).details
+    assert session.corrections.set_factor > 1.0, "and so they are"
