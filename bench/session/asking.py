@@ -16,8 +16,8 @@ from bench.session.warmth import cup_carried, cup_now
 class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
-    SCORCHED = "the cup was over its scorch limit: going on says that it is thrown away"
-    UNREAD = "the cup was not read since it was last heated, and by the estimate it is not in its band"
+    SCORCHED = "it was over its scorch limit: it is thrown away"
+    UNREAD = "not read since its last burst, nor in its band"
     SOLID = "it is not liquid, it cannot be shot"
     DOUBT = "the last reading is still in doubt"
     NO_READING = "no reading in the band yet"
