@@ -15,7 +15,7 @@ from itertools import zip_longest
 
 from bench.tui.pour.gauges import Gauge
 from bench.tui.pour.hints import Hint
-from bench.tui.pour.middle import Sample
+from bench.tui.pour.middle import Middle, Sample
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted, granted
 from bench.tui.pour.sheet import sheet_rows
@@ -149,10 +149,19 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
     rows = [len(form) for form in forms] or [0]
     # A reminder is cut short, with a mark, only where notices too want the rows that say what to do.
     least = rows[0 if picture.notices else max(0, reminders - 1)]
-    yield from (Wanted(name, 1) for name in ("keys", "title", "large", "then", "do", "top"))
-    yield from (Wanted("notices", 2), Wanted("cautions", least))
+    if _asks(picture.middle):
+        # Whatever else is to be said: it is read from the pedal, and its reason with it.
+        yield from (Wanted(name, 1) for name in ("keys", "title", "large", "do", "top", "details"))
+        yield from (Wanted("large", 3), Wanted("notices", 1))
+    else:
+        yield from (Wanted(name, 1) for name in ("keys", "title", "large", "then", "do", "top"))
+        yield Wanted("notices", 2)
+    yield from (Wanted("cautions", least), Wanted("then", 1))
     if picture.middle.leads:
-        yield from (Wanted("choices", 99), Wanted("details", 99), Wanted("samples", 2))
+        yield Wanted("choices", 99)
+        if picture.notices:
+            yield from (Wanted("details", 1), Wanted("do", 2))
+        yield from (Wanted("details", 99), Wanted("samples", 2))
     if picture.reminder or picture.notices:
         # These take rows that would otherwise make figures larger, never those that say what to do.
         yield from (Wanted("do", 3), Wanted("notices", 99))
@@ -190,7 +199,12 @@ def _title(picture: Picture, room: int) -> Forms:
 def _large(picture: Picture, room: int) -> Forms:
     middle = picture.middle
     plain = clipped(line(middle.large, middle.tone), room)
-    return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title))
+    return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title or _asks(middle)))
+
+
+def _asks(middle: Middle) -> bool:
+    """Whether the large words are a question that a press answers."""
+    return middle.leads and middle.large.endswith("?")
 
 
 @lru_cache(maxsize=64)
@@ -350,4 +364,5 @@ def _growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
 
 def _marked(row: Line, width: int) -> Line:
     marked = (*row, Piece(text=" …", tone=row[-1].tone if row else Tone.PLAIN))
-    return marked if width_of(marked) <= width else clipped(marked, max(0, width - 1))
+    # Where there is no room behind the words, the mark stands in the place of the last of them.
+    return marked if width_of(marked) <= width else clipped(row, max(0, min(width, width_of(row)) - 1))

@@ -7,8 +7,10 @@ import pytest
 from bench.model.key_names import Action
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.session.asking import asks_first
 from bench.session.step import HEATING
 from bench.tui import present
+from bench.tui.pour.entry import Sure
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.keys import Keyboard
 from bench.tui.pour.picture import Around, Picture, picture
@@ -76,6 +78,47 @@ def test_a_reminder_and_warnings_together_hide_neither_countdown_nor_what_to_do(
         assert WARNED[0] in words, session.step.id
         assert REMINDED[:25] in words, session.step.id
         assert REMINDED in words or "…" in text_of(framed), "what is cut is marked"
+
+
+@pytest.mark.parametrize("recipe", BUILDS)
+def test_a_question_is_drawn_large_with_its_reason_whatever_else_is_to_be_said(recipe: str) -> None:
+    asked = 0
+    for session, now in walk(session_of(recipe)):
+        why = None if session.state.over else asks_first(session, at(now))
+        if why is None:
+            continue
+        asked += 1
+        around = replace(METRIC, entry=Sure(why=why, step=session.step.id))
+        for warned in ((), WARNED[:1], WARNED):
+            shown = replace(picture(session, at(now), around), notices=warned)
+            framed = frame(shown, 40, 12)
+            assert "GO ON?" not in text_of(framed), f"{session.step.id}: in small letters"
+            assert _says(framed, "GO ON?"), session.step.id
+            assert shown.middle.details[0].rstrip(".")[:30] in words_of(framed), session.step.id
+            assert shown.title in words_of(framed)
+            assert not warned or warned[0][:30] in words_of(framed)
+            assert (
+                any(row and row[0].tone in (Tone.CAUTION, Tone.REMIND) for row in framed.rows)
+                or not shown.cautions
+            )
+    assert asked > 3
+
+
+def test_a_warned_shot_says_what_to_do_and_how_much() -> None:
+    session, now = at_kind(StepKind.SHOT)
+    shown = replace(picture(session, at(now), METRIC), notices=WARNED[:1])
+    words = words_of(frame(shown, 40, 12))
+    assert shown.do[:50] in words
+    assert shown.middle.details[0][:25] in words
+
+
+@pytest.mark.parametrize("width", range(34, 44))
+def test_what_is_cut_is_marked_however_full_its_row_is(width: int) -> None:
+    session, now = at_kind(StepKind.HEAT)
+    long = "The cup was not read since it was last heated, and by the estimate it is not in its band."
+    shown = replace(picture(session, at(now), METRIC), notices=(long,))
+    text = text_of(frame(shown, width, 10))
+    assert long in " ".join(text.split()) or any(row.rstrip().endswith("…") for row in text.splitlines()[1:3])
 
 
 def _says(framed: Frame, text: str) -> bool:
