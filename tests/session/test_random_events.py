@@ -20,10 +20,12 @@ from bench.session.events import (
     CorrectionRefused,
     CorrectionRestored,
     CupRead,
+    CupThrown,
     Event,
     Held,
     MouldRead,
     Noted,
+    ReadingWithdrawn,
     ReheatWanted,
     Resumed,
     SkipReason,
@@ -81,6 +83,10 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
         st.sampled_from(Part),
         st.floats(-20, 420),
     ),
+    st.sampled_from([170.0, 212.0]).map(
+        lambda temp_c: lambda session, at: drive.reading(session, temp_c, at) if session.visits else None
+    ),
+    st.sampled_from(Part).map(lambda part: lambda session, at: CupThrown(at=at, part=part)),
     st.floats(-20, 420).map(lambda temp_c: lambda session, at: MouldRead(at=at, temp_c=temp_c)),
     st.lists(_names, max_size=3).map(
         lambda names: lambda session, at: CautionsAcknowledged(at=at, cautions=tuple(names))
@@ -154,6 +160,6 @@ def _is_whole(before: Session, event: Event, session: Session, now: Stamp) -> No
         assert all(each.in_s >= 0 for each in seen.coming)
         assert [each.in_s for each in seen.coming] == sorted(each.in_s for each in seen.coming)
         assert seen.rest_s >= 0
-        if before.cups.keys() == session.cups.keys():
+        if before.cups.keys() == session.cups.keys() and not isinstance(event, ReadingWithdrawn):
             assert all(session.spent_min[part] >= spent for part, spent in before.spent_min.items())
     assert summarise(session).made <= session.job.plan.rounds * session.job.plan.cavities
