@@ -10,9 +10,9 @@ from bench.errors import Fault, FaultyFiles
 
 if TYPE_CHECKING:
     from bench.cli.pour import PourRequest
+    from bench.cli.work_flags import ShelfPlastic
     from bench.model.library import Library
     from bench.model.settings import Settings
-    from bench.physics.substance import Substance
     from bench.session.session import Session
     from bench.store.paths import Home
 
@@ -43,14 +43,16 @@ def settings_in(home: Home) -> Settings:
     return library_for(home, []).settings
 
 
-def plastic_named(home: Home, name: str) -> Substance:
-    """The thermal properties of that plastic; BenchError for a name that is not on the shelf."""
+def plastic_named(home: Home, name: str) -> ShelfPlastic:
+    """What calculations take of that plastic; BenchError for a name that is not on the shelf."""
+    from bench.cli.work_flags import ShelfPlastic
     from bench.physics.substance import Substance
 
     plastic = library_for(home, [name]).plastic(name)
-    return Substance(
+    substance = Substance(
         k_w_mk=plastic.conductivity_w_mk, rho_kg_m3=plastic.density_kg_m3, c_j_kgk=plastic.heat_capacity_j_kgk
     )
+    return ShelfPlastic(substance=substance, scorch_c=plastic.scorch_c)
 
 
 def session_for(home: Home, request: PourRequest) -> tuple[Session, Settings]:

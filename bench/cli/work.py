@@ -20,14 +20,13 @@ from bench.cli import (
 )
 
 if TYPE_CHECKING:
-    from bench.cli.work_cooling import PlasticNamed
-    from bench.cli.work_flags import Verbs
+    from bench.cli.work_flags import PlasticNamed, Verbs
 
 
 def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed) -> None:
     """Adds the verb ``work`` and its calculations.
 
-    ``plastic_named`` finds the thermal properties of a profile, or raises BenchError. The handler of the chosen
+    ``plastic_named`` finds a plastic on the shelf, or raises BenchError. The handler of the chosen
     calculation stands in ``args.run``: it takes the namespace, prints, and gives the exit code. Already reading
     the command line raises BenchError for a quantity that cannot be read.
     """
@@ -37,11 +36,11 @@ def add_work_parser(subparsers: Verbs, *, plastic_named: PlasticNamed) -> None:
     for add in (
         partial(work_cooling.add, plastic_named=plastic_named),
         work_cup.add,
-        work_melt.add,
+        partial(work_melt.add, plastic_named=plastic_named),
         work_mould.add,
         work_fill.add,
         work_touch.add,
-        work_heat_spent.add,
+        partial(work_heat_spent.add, plastic_named=plastic_named),
         work_air.add,
         work_layers.add,
         work_flake.add,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
 from dataclasses import asdict
 from functools import partial
 from typing import TYPE_CHECKING
@@ -25,9 +24,7 @@ from bench.physics.substance import SOFT_PLASTISOL, STAINLESS, Substance
 from bench.units import Celsius, Conductance, Millimetres
 
 if TYPE_CHECKING:
-    from bench.cli.work_flags import Verbs
-
-PlasticNamed = Callable[[str], Substance]
+    from bench.cli.work_flags import PlasticNamed, Verbs
 
 SHOWN = ("hold_s", "body_s", "tail_s", "set_s", "mean_c")
 
@@ -61,7 +58,7 @@ def add(verbs: Verbs, *, plastic_named: PlasticNamed) -> None:
 
 def run(args: argparse.Namespace, *, plastic_named: PlasticNamed) -> int:
     """Prints the times; 0. Raises BenchError as the physics does."""
-    base = plastic_named(args.plastic) if args.plastic else SOFT_PLASTISOL
+    base = plastic_named(args.plastic).substance if args.plastic else SOFT_PLASTISOL
     cooling = _cool(args, plastic_from(args, base))
     data = {key: value for key, value in asdict(cooling).items() if key in SHOWN}
     tail = "" if cooling.tail_s is None else f", tail {duration(cooling.tail_s)}"

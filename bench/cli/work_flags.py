@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -17,10 +18,23 @@ from bench.units import Celsius, Conductivity, Density, Grams, HeatCapacity, Uni
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
 
-SCORCH_C = 205.0
-"""Starting value, where no profile says another: soft plastics scorch above it. Common practice, no source."""
+SCORCH_C = 190.0
+"""Starting value, where no profile says another, the same as in the shipped plastics. No safe limit: unstabilised
+PVC starts to break down at 160 degC or more. Common practice, no source."""
 
 Run = Callable[[argparse.Namespace], int]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ShelfPlastic:
+    """What a calculation takes of a plastic's profile."""
+
+    substance: Substance
+    scorch_c: float
+
+
+PlasticNamed = Callable[[str], ShelfPlastic]
+"""Finds a plastic on the shelf by its name; raises BenchError where there is none."""
 
 
 def add_calculation(verbs: Verbs, name: str, run: Run, *, about: str) -> argparse.ArgumentParser:
@@ -114,18 +128,22 @@ def _substance(base: Substance, k: float | None, rho: float | None, c: float | N
 def add_filled_cup(parser: argparse.ArgumentParser) -> None:
     """``--mass`` and ``--c`` of the plastic, ``--vessel-mass`` and ``--vessel-c`` of the cup."""
     add_quantity(parser, "--mass", Grams, "plastic in the cup", required=True)
-    add_quantity(parser, "--c", HeatCapacity, "specific heat of the plastic", default=SOFT_PLASTISOL.c_j_kgk)
+    about = f"specific heat of the plastic (starting value {SOFT_PLASTISOL.c_j_kgk:g} J/kg/K)"
+    add_quantity(parser, "--c", HeatCapacity, about)
     add_quantity(parser, "--vessel-mass", Grams, "mass of the empty cup")
     add_quantity(parser, "--vessel-c", HeatCapacity, "specific heat of the cup")
 
 
-def cup_from(args: argparse.Namespace, *, diameter_mm: float, height_mm: float) -> Cup:
-    """The cup that the flags say. Raises BenchError for half a vessel."""
+def cup_from(
+    args: argparse.Namespace, *, diameter_mm: float, height_mm: float, plastic: Substance = SOFT_PLASTISOL
+) -> Cup:
+    """The cup that the flags say, of that plastic but for what they say of it. Raises BenchError for half a
+    vessel."""
     if (args.vessel_mass is None) != (args.vessel_c is None):
         raise BenchError("--vessel-mass and --vessel-c go together: give both or none")
     return Cup(
         mass_g=args.mass,
-        c_j_kgk=args.c,
+        c_j_kgk=plastic.c_j_kgk if args.c is None else args.c,
         diameter_mm=diameter_mm,
         height_mm=height_mm,
         vessel_mass_g=args.vessel_mass or 0.0,
@@ -134,15 +152,28 @@ def cup_from(args: argparse.Namespace, *, diameter_mm: float, height_mm: float) 
 
 
 def add_scorch(parser: argparse.ArgumentParser) -> None:
-    """``--scorch``, the limit above which is warned."""
-    add_quantity(parser, "--scorch", Celsius, "scorch limit of the plastic, as its profile says", default=SCORCH_C)
+    """``--plastic`` and ``--scorch``, the limit from which on is warned."""
+    parser.add_argument("--plastic", metavar="NAME", help="a plastic on the shelf, for its scorch limit and heat")
+    limit = f"scorch limit of the plastic (its profile's, or else the starting value {SCORCH_C:g} degC)"
+    add_quantity(parser, "--scorch", Celsius, limit)
+
+
+def scorch_limit_c(args: argparse.Namespace, plastic: ShelfPlastic | None) -> float:
+    """The limit that the flags say, or the profile, or the starting value."""
+    if args.scorch is not None:
+        return float(args.scorch)
+    return SCORCH_C if plastic is None else plastic.scorch_c
 
 
 def scorch_warning(temp_c: float, scorch_c: float) -> str | None:
-    """A sentence about a temperature over the scorch limit; None at or below it. Not a limit that is safe."""
-    if temp_c <= scorch_c:
+    """What to say of a temperature at the scorch limit or over it; None below it, which does not make it safe."""
+    if temp_c < scorch_c:
         return None
-    return f"{celsius(temp_c)} is over the scorch limit, {celsius(scorch_c)}: not a working temperature."
+    over = "over" if temp_c > scorch_c else "at"
+    return (
+        f"STOP: {celsius(temp_c)} is {over} the scorch limit, {celsius(scorch_c)}. Do not heat plastic there: "
+        "it breaks down, smokes and gives off hydrogen chloride."
+    )
 
 
 def show(args: argparse.Namespace, data: Mapping[str, object], *lines: str) -> int:

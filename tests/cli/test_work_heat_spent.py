@@ -30,8 +30,14 @@ def test_a_temperature_without_its_time_is_refused() -> None:
 
 def test_over_the_scorch_limit_comes_a_warning(capsys: pytest.CaptureFixture[str]) -> None:
     line = 'heat-spent --at "160 degC" --for "1 h" --at "340 degC" --for "1 min"'
-    warning = "340 °C (644 °F) is over the scorch limit, 205 °C (401 °F): not a working temperature."
-    assert lines(line, capsys)[0] == warning
+    warning = (
+        "STOP: 340 °C (644 °F) is over the scorch limit, 190 °C (374 °F). Do not heat plastic there: "
+        "it breaks down, smokes and gives off hydrogen chloride."
+    )
+    said = lines(line, capsys)
+    assert said[0] == warning
+    assert said[-1].startswith("That share does not make it sound")
     assert data(line, capsys)["warning"] == warning
-    own = data('heat-spent --at "195 degC" --for "1 min" --scorch "190 degC"', capsys)["warning"]
-    assert "over the scorch limit, 190 °C" in own
+    own = data('heat-spent --at "188 degC" --for "1 min" --plastic firm', capsys)["warning"]
+    assert "over the scorch limit, 185 °C" in own
+    assert data('heat-spent --at "188 degC" --for "1 min"', capsys)["warning"] is None

@@ -34,12 +34,26 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_over_the_scorch_limit_comes_a_warning(capsys: pytest.CaptureFixture[str]) -> None:
-    warning = "340 °C (644 °F) is over the scorch limit, 205 °C (401 °F): not a working temperature."
-    assert lines(f'{MELT} --start "22 degC" --to "340 degC"', capsys)[0] == warning
+    warning = (
+        "STOP: 340 °C (644 °F) is over the scorch limit, 190 °C (374 °F). Do not heat plastic there: "
+        "it breaks down, smokes and gives off hydrogen chloride."
+    )
+    said = lines(f'{MELT} --start "22 degC" --to "340 degC"', capsys)
+    assert said == [warning, "No bursts are told for that."]
     assert data(f'{MELT} --start "22 degC" --to "340 degC"', capsys)["warning"] == warning
-    assert data(f'{MELT} --start "22 degC" --to "205 degC"', capsys)["warning"] is None
-    own = data(f'{MELT} --start "22 degC" --to "195 degC" --scorch "190 degC"', capsys)["warning"]
-    assert own.startswith("195 °C (383 °F) is over the scorch limit, 190 °C")
+    assert data(f'{MELT} --start "22 degC" --to "189 degC"', capsys)["warning"] is None
+    own = data(f'{MELT} --start "22 degC" --to "195 degC" --scorch "195 degC"', capsys)["warning"]
+    assert own.startswith("STOP: 195 °C (383 °F) is at the scorch limit, 195 °C")
+    hot = data(f'{MELT} --start "200 degC" --to "170 degC"', capsys)["warning"]
+    assert hot.startswith("STOP: 200 °C"), "what is too hot already"
+
+
+def test_a_plastic_of_the_shelf_has_its_own_limit_and_heat(capsys: pytest.CaptureFixture[str]) -> None:
+    found = data(f'{MELT} --start "20 degC" --to "187 degC" --plastic firm', capsys)
+    assert "over the scorch limit, 185 °C" in found["warning"]
+    assert found["total_s"] == pytest.approx(0.25 * 1700 * 167 / 400)
+    told = data(f'{MELT} --start "20 degC" --to "187 degC" --plastic firm --scorch "190 degC"', capsys)
+    assert told["warning"] is None
 
 
 def test_heating_for_over_an_hour_is_refused() -> None:

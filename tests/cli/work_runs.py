@@ -10,17 +10,18 @@ from typing import Any
 import pytest
 
 from bench.cli.work import add_work_parser
+from bench.cli.work_flags import ShelfPlastic
 from bench.errors import BenchError
 from bench.physics.substance import Substance
 
 FIRM = Substance(k_w_mk=0.17, rho_kg_m3=1070.0, c_j_kgk=1700.0)
 
 
-def named(name: str) -> Substance:
+def named(name: str) -> ShelfPlastic:
     """A shelf with one plastic on it."""
     if name != "firm":
         raise BenchError(f'no plastic is called "{name}"')
-    return FIRM
+    return ShelfPlastic(substance=FIRM, scorch_c=185.0)
 
 
 def run(line: str) -> int:
