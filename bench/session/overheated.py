@@ -19,7 +19,11 @@ def step_as_told(session: Session) -> Step:
     if session.state.over:
         return step
     words = _words(session, step)
-    return step if words is None else replace(step, do=words.do, meanwhile=words.meanwhile)
+    if words is None:
+        return step
+    is_still_itself = words is OVER_BAND or step.kind is StepKind.WEIGH
+    title = step.title if is_still_itself else words.title
+    return replace(step, title=title, do=words.do, meanwhile=words.meanwhile)
 
 
 def next_as_told(session: Session) -> Step | None:

@@ -129,7 +129,7 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
         if out.out_s > out.limit_s:
             yield BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
     yield from _seen_coming(bench)
-    yield from _spent(bench)
+    yield from _spent(session, bench)
 
 
 def _is_of_its_cup(fill: FillView) -> bool:
@@ -143,7 +143,8 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
     for part in shot.parts:
         temp_c = bench.cups_c.get(part)
         is_heated = session.step.kind is StepKind.HEAT and part in session.step.parts
-        if temp_c is None or part in bench.heating or is_heated:
+        is_thrown = part in session.cups and session.is_scorched(part, session.cups[part].melt)
+        if temp_c is None or part in bench.heating or is_heated or is_thrown:
             continue
         if temp_c < low_c:
             yield BenchWarning(
@@ -187,8 +188,9 @@ def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]
         yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)
 
 
-def _spent(bench: Bench) -> Iterator[BenchWarning]:
-    for part in bench.cups_c:
+def _spent(session: Session, bench: Bench) -> Iterator[BenchWarning]:
+    """What is thrown away in any case is not called spent as well."""
+    for part in (each for each in bench.cups_c if not session.is_scorched(each, session.cups[each].melt)):
         share = bench.spent_pct[part]
         if share >= SPENT_PCT:
             yield BenchWarning(kind=WarningKind.HEAT_SPENT, value=share, limit=SPENT_PCT, part=part)

@@ -131,8 +131,8 @@ OVER_SCORCH = Words(
     "When the cup has cooled, throw it away as your local rules say and weigh a new one.",
     meanwhile="If it smokes, leave it and leave the room.",
 )
-"""In the place of a heating step's own words while its cup is too hot; its title stays. Never a promise that what
-was over its scorch limit is still good."""
+"""In the place of a step's own words while its cup is too hot; over its band alone, the title stays. Never a
+promise that what was over its scorch limit is still good."""
 
 THROWN = "Take the cup out when it has cooled and throw it away as your local rules say."
 NEW_CUP = Words(

@@ -59,6 +59,7 @@ def test_the_step_then_says_that_it_is_thrown_away() -> None:
     assert seen.step.id == "r1.heat.body"
     assert seen.step.do.startswith("Off the heat. Ventilate. This plastic is not heated on and not shot.")
     assert "throw it away as your local rules say" in seen.step.do
+    assert seen.step.title == "Let the cup cool"
     assert not bursts_left(hands)
 
 

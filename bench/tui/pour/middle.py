@@ -110,7 +110,7 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
     if entry.why in INSISTED:
         label = (
             f"Read it: {key_for(Press.TEMPERATURE)} and digits. {key_for(Press.ACKNOWLEDGE)}: I take it as it is. "
-            f"{key_for(Press.SKIP)} skips with a reason, {key_for(Press.BACK)} stays."
+            f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: stay."
         )
     return Middle(
         large="GO ON?",
@@ -135,8 +135,7 @@ def _asked_once(entry: Leaving | Mistyped, units: UnitSystem) -> Middle:
     return Middle(
         large="WRONG?",
         tone=Tone.ENTRY,
-        label=f"{key_for(Press.BACK)} again: {read} was a wrong reading, it counts for nothing. "
-        "Any other key: it was right.",
+        label=f"{key_for(Press.BACK)} again: {read} was wrong and counts for nothing. Esc: it was right.",
         leads=True,
     )
 
@@ -181,6 +180,8 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             label=join((_left(view), "The plastic does not wait: every clock runs on."), " "),
             details=details,
         )
+    if view.is_spoilt:
+        return Middle(large="NO MORE HEAT", tone=Tone.LATE, details=details, leads=True)
     if not view.counts or view.remaining_s is None:
         return Middle(
             large=clean(view.step.title).upper(),

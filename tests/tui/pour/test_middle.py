@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
@@ -13,7 +14,7 @@ from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
 from bench.session.readings import likely_c
 from bench.session.view import Doubt, view
-from bench.session.warned import WarningKind
+from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.gauges import gauges
 from bench.tui.pour.heat_words import warning_words
@@ -138,15 +139,19 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     assert wrong == "B: that reading was wrong"
     asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1]), C)
     assert asked.large == "WRONG?"
-    assert "400 °C was a wrong reading" in asked.label
+    assert "400 °C was wrong and counts for nothing" in asked.label
+    assert shown.large == "NO MORE HEAT"
     strip = {gauge.name: gauge.words for gauge in gauges(session, view(session, at(now)), at(now), C)}
     assert "over the band" in strip["shell cup"]
     later = view(session, at(now + 600))
     assert later.cups[0].spent_pct > 1000
     strip = {gauge.name: gauge.words for gauge in gauges(session, later, at(now + 600), C)}
     assert "heat over 100 % spent" in strip["shell cup"]
-    spent = [warning_words(each, C) for each in later.warnings if each.kind is WarningKind.HEAT_SPENT]
-    assert spent == ["The shell cup has used up over 100 % of the heat it stands: use it up or throw it away."]
+    assert WarningKind.HEAT_SPENT not in [each.kind for each in later.warnings], "it is thrown away, not used up"
+    worn = BenchWarning(kind=WarningKind.HEAT_SPENT, value=3860032.0, limit=100.0, part=Part.SHELL)
+    assert warning_words(worn, C).endswith(
+        "has used up over 100 % of the heat it stands: use it up or throw it away."
+    )
 
 
 def test_another_core_colour_says_what_becomes_of_the_mixed_cup() -> None:
