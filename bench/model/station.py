@@ -43,7 +43,7 @@ class Fan:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Heater:
-    """``absorbed_w`` is what the plastic takes up, not what the rating plate says."""
+    """``absorbed_w`` is what plastic and vessel take up together, not what the rating plate says."""
 
     absorbed_w: Watts
 
