@@ -16,12 +16,17 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.filter import Monochrome
 from textual.worker import WorkerFailed
 
+from bench.tui.uncoloured import Uncoloured
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from types import FrameType
 
     from textual.driver import Driver
+    from textual.filter import LineFilter
 
 HARD_EXIT_AFTER_S = 4.0
 """Writes to a dead terminal can block for ever; after this the program ends anyway. A slow disk is waited for less
@@ -39,6 +44,11 @@ class GuardedApp(App[int]):
     crash: Exception | None = None
     stop_code: int | None = None
     _fallback: threading.Timer | None = None
+    _uncoloured = Uncoloured()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's, with no colour at all in the place of its greys where NO_COLOR asks for none."""
+        return [self._uncoloured if isinstance(each, Monochrome) else each for each in super().get_line_filters()]
 
     def on_mount(self) -> None:
         if self.is_headless:

@@ -6,9 +6,12 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
+from rich.color import Color
 from rich.style import Style
+from textual.color import Color as GroundColor
 
 from bench.tui.app import BenchApp
+from bench.tui.uncoloured import uncoloured
 from bench.tui.widgets.marked_list import CHOSEN, HERE
 from tests.tui.main_screens import SCREENS, opened
 from tests.tui.running import press, screen_text, until
@@ -38,24 +41,35 @@ async def test_every_state_is_told_by_a_word_or_a_mark(
         assert app.no_color
         for words in TOLD[name]:
             await until(lambda words=words: words in screen_text(app))  # type: ignore[misc]
-        assert all(is_grey(style) for style in styles(app))
+        assert all(is_default(colour) for style in styles(app) for colour in (style.color, style.bgcolor))
+
+
+async def test_an_alarm_and_a_cursor_are_turned_round_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    for name, turned in (("pour: alarm", True), ("bench", True), ("pour: set", False)):
+        async with opened(name, tmp_path / name.replace(": ", "-"), size=(100, 30)) as app:
+            await until(lambda name=name: all(words in screen_text(app) for words in TOLD[name]))  # type: ignore[misc]
+            assert any(style.reverse for style in styles(app)) is turned, name
 
 
 def styles(app: BenchApp) -> list[Style]:
-    """What reaches the terminal once the filters have been at it."""
-    ground = app.screen.styles.background
-    return [
-        segment.style
-        for strip in app.screen._compositor.render_strips()
-        for filtered in [strip.apply_filter(app.get_line_filters()[0], ground)]
-        for segment in filtered
-        if segment.style is not None
-    ]
+    """What reaches the terminal: the filters have been at it."""
+    strips = app.screen._compositor.render_strips()
+    return [segment.style for strip in strips for segment in strip if segment.style is not None]
 
 
-def is_grey(style: Style) -> bool:
-    colours = [each.get_truecolor() for each in (style.color, style.bgcolor) if each is not None]
-    return all(len(set(colour)) == 1 for colour in colours)
+def is_default(colour: Color | None) -> bool:
+    return colour is None or colour.is_default
+
+
+def test_a_style_keeps_all_but_its_colours() -> None:
+    ground = GroundColor.parse("#101010")
+    plain = uncoloured(Style(color="#ff8800", bgcolor="#141414", bold=True, meta={"key": "row"}), ground)
+    assert (plain.bold, bool(plain.reverse), plain.meta) == (True, False, {"key": "row"})
+    assert uncoloured(Style(color="#000000", bgcolor="#ffcc00"), ground).reverse
+    assert not uncoloured(Style(bgcolor="#ffffff", reverse=True), ground).reverse
 
 
 async def test_the_mark_goes_where_the_keys_go(tmp_path: Path) -> None:
