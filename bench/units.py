@@ -2,7 +2,7 @@
 
 Inside the program a number is a plain ``float`` whose name carries its unit. Its type says the same thing to
 machines: ``rod_mm: Millimetres`` is a float held in millimetres, written in files under the key ``rod`` as a
-string with any unit of length ("3.2 mm", "1/8 in" is refused, "0.125 in" is fine).
+string with any unit of length ("3.2 mm", "0.125 in", "1/8 in", "1 1/2 in").
 
 Pint takes about 0.3 s to load, so it is imported when the first quantity needs it, never at start-up: one in the
 unit it is held in, or in a usual multiple of that, does not.
@@ -113,6 +113,7 @@ PerMillimetre = Annotated[
 Percent = Annotated[float, Unit(symbol="percent", suffix="_pct", what="a share", example="3 %", least=0, most=100)]
 
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*\Z", re.DOTALL)
+_FRACTION = re.compile(r"\s*([+-]?)(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)\s*([^\s0-9/].*?|)\s*\Z", re.DOTALL)
 _UNIT_TEXT = re.compile(r"1?/?[A-Za-zµ_]+(\*\*[1-4])?(\s?[*/]\s?[A-Za-zµ_]+(\*\*[1-4])?){0,4}")
 _POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![0-9])")
 _OWN_WORDS = {
@@ -151,14 +152,16 @@ def _registry() -> UnitRegistry[Any]:
 def parse(text: str, unit: Unit) -> float:
     """The number in ``unit.symbol`` that ``text`` says, e.g. "350 degF" -> 176.67 for a Celsius.
 
+    A simple fraction will do, as calipers and drills are marked: "3/8 in", "1 1/2 in".
+
     Raises UnitError for a bare number, an unknown unit, a unit of another dimension or a value out of bounds.
     Temperatures are absolute unless the unit is a difference, so that 350 degF is never read as an interval.
     """
     wanted = f'{unit.what} such as "{unit.example}"'
-    match = _NUMBER.match(text) if len(text) <= LONGEST_QUANTITY else None
-    if match is None:
+    said = _split(text) if len(text) <= LONGEST_QUANTITY else None
+    if said is None:
         raise UnitError(found=quoted(text), wanted=wanted)
-    number, name = float(match[1]), match[2]
+    number, name = said
     if not name:
         raise UnitError(found=f"the bare number {quoted(text.strip())}", wanted=f"{wanted}, with its unit")
     value = _convert(number, name, unit, found=quoted(text), wanted=wanted)
@@ -166,6 +169,19 @@ def parse(text: str, unit: Unit) -> float:
     if bound is not None:
         raise UnitError(found=quoted(text), wanted=f"{unit.what} of {bound}")
     return value
+
+
+def _split(text: str) -> tuple[float, str] | None:
+    """The number and the name of its unit; None where there is no number."""
+    match = _FRACTION.match(text)
+    if match is not None:
+        whole, above, below = int(match[2] or 0), int(match[3]), int(match[4])
+        if below == 0:
+            return None
+        value = (whole * below + above) / below  # of whole numbers: rounded once
+        return -value if match[1] == "-" else value, match[5]
+    match = _NUMBER.match(text)
+    return None if match is None else (float(match[1]), match[2])
 
 
 def _convert(number: float, name: str, unit: Unit, *, found: str, wanted: str) -> float:

@@ -6,6 +6,7 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -33,6 +34,9 @@ GOLDEN = [
     ("9 delta_degF", "Kelvins", 5.0),
     ("5 K", "Kelvins", 5.0),
     ("0.125 in", "Millimetres", 3.175),
+    ("1/8 in", "Millimetres", 3.175),
+    ("1 1/2 in", "Millimetres", 38.1),
+    ("0.2 1/mm", "PerMillimetre", 0.2),
     ("1 ft", "Millimetres", 304.8),
     ("1 tsp", "Millilitres", 4.92892159375),
     ("1 tbsp", "Millilitres", 14.78676478125),
@@ -119,7 +123,10 @@ HOSTILE = [
     "mm",
     "3,2 mm",
     "1_000 mm",
-    "1/8 in",
+    "1/0 in",
+    "1/8",
+    "1/8/2 in",
+    "1 /8 in",
     '4"',
     "1:30",
     "nan mm",
@@ -168,6 +175,15 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         except UnitError:
             continue
         assert unit.refusal(value) is None
+
+
+@given(
+    st.integers(0, 10**6), st.integers(0, 10**6), st.integers(1, 10**6), st.sampled_from(["mm", " mm", "  mm "])
+)
+def test_a_fraction_is_the_number_that_it_says(whole: int, above: int, below: int, unit: str) -> None:
+    exactly = whole + Fraction(above, below)
+    text = f"{whole} {above}/{below}{unit}" if whole else f"{above}/{below}{unit}"
+    assert parse(text, replace(MILLIMETRES, above=None)) == float(exactly)
 
 
 @settings(deadline=None)
