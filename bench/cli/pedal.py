@@ -19,8 +19,8 @@ def add_pedal_parser(verbs: Verbs) -> None:
     parser = verbs.add_parser(
         "pedal",
         help="press your pedal, and have it go on to the next step",
-        description="Opens a screen that shows which key your pedal sends. A second press keeps it in "
-        "settings.toml beside the keys that go on already; nothing else in that file changes.",
+        description="Opens a screen that shows which key your pedal sends: one key, not several at once. A second "
+        "press keeps it in settings.toml beside the keys that go on already; nothing else in that file changes.",
         allow_abbrev=False,
     )
     parser.set_defaults(request=lambda _arguments: PedalRequest())

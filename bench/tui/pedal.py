@@ -121,7 +121,7 @@ def words(learning: Learning, every: Mapping[Action, tuple[str, ...]]) -> tuple[
     match learning.stage:
         case Stage.WAITING:
             return (
-                "Any pedal, button or remote that types a key will do.",
+                "Any pedal, button or remote that types one key will do.",
                 "It will go on to the next step, as the advancing key does; it never acknowledges a caution.",
             )
         case Stage.SEEN:
