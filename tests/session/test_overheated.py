@@ -12,7 +12,8 @@ from bench.model.recipe import Build, Part
 from bench.session import drive
 from bench.session.asking import Asked, asks_first
 from bench.session.choices import held_ml
-from bench.session.events import CupThrown, ReadingWithdrawn, WentBack
+from bench.session.events import CupThrown, ReadingWithdrawn, StepDone, WentBack
+from bench.session.step import Ending
 from bench.session.story import story
 from bench.session.summary import summarise
 from bench.session.view import view
@@ -167,6 +168,17 @@ def test_going_back_takes_the_same_cup_up_again_and_it_is_still_not_heated() -> 
     hot_c = view(hands.session, hands.now()).cups[-1].temp_c
     assert hot_c is not None
     assert hot_c > 180
+
+
+def test_a_session_kept_before_cups_were_thrown_away_still_goes_through() -> None:
+    """What such a file holds: the cup cooled into its band, and the step ended by that reading."""
+    hands = acknowledged(scorched())
+    hands.clock.advance(120)
+    hands.read(170.0)
+    hands.happen(StepDone(at=hands.now(), step="r1.heat.body", by=Ending.READING))
+    hands.clock.advance(5)
+    hands.happen(StepDone(at=hands.now(), step="r1.shot.shot", by=Ending.HAND))
+    assert hands.session.step.id == "r1.shot.hold"
 
 
 class TestAReadingThatWasWrong:

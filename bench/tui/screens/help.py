@@ -22,7 +22,11 @@ KEYS: tuple[tuple[Press, str], ...] = (
         Press.FORWARD,
         "done: go on to the next step. Pedals and remotes send Page Down, or a key you taught the bench.",
     ),
-    (Press.BACK, "back: take the last step forward back."),
+    (
+        Press.BACK,
+        "back: take the last step forward back; at a shot whose cup has gone cold, reheat it. After a reading "
+        "over the scorch limit, pressed twice: that reading was wrong.",
+    ),
     (Press.HOLD, "hold the guidance, or go on. The plastic does not wait."),
     (
         Press.ACKNOWLEDGE,
@@ -36,7 +40,7 @@ KEYS: tuple[tuple[Press, str], ...] = (
         Press.LEARNT,
         "what this session has learnt from readings and verdicts; a digit refuses one or takes it up again.",
     ),
-    (Press.CORE, "take the next core colour, while the core cup is cold."),
+    (Press.CORE, "take the next core colour, while the core cup is cold. A cup mixed before is set aside."),
     (Press.SKIP, "skip this step; a digit says why."),
     (
         Press.STOP,
