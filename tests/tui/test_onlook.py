@@ -290,7 +290,7 @@ async def test_a_rehearsal_is_shown_by_its_own_clock() -> None:
 
 def bare(marked: Picture) -> Picture:
     """The picture without its mark, its keys and what asks for one."""
-    return replace(marked, corner="", notices=(), hints=(), reminder="", sheet=None)
+    return replace(marked, corner="", notices=(), hints=(), wide_hints=(), reminder="", sheet=None)
 
 
 @pytest.mark.parametrize("kind", [StepKind.CAUTIONS, StepKind.READY, StepKind.HEAT, StepKind.LOOK_AT_SHELLS])
