@@ -160,6 +160,8 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
         words.append("The shells have been out too long. Fill them now.")
     doubt = moment.seen.doubt
     doubted = doubt.reading if doubt else None
+    if doubt is not None and doubt.heat_off and doubted != told.doubted:
+        words.append("If it may be true, heat off now.")
     if doubt is not None and doubted != told.doubted:
         words.append(
             "It did not rise. Was the heater on? Read again."

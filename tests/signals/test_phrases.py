@@ -256,6 +256,14 @@ def test_a_fast_rehearsal_leaves_out_what_cannot_be_said_in_time() -> None:
     assert said[-1] == "Time. Open the mould."
 
 
+def test_a_doubted_reading_over_the_scorch_limit_says_heat_off_first() -> None:
+    ear = listener(at_step("r1.heat.shell"))
+    ear.listen()
+    ear.session = ear.session.after(drive.reading(ear.session, 400.0, at(ear.now)))
+    (text,) = ear.listen(5.0)
+    assert text.startswith("If it may be true, heat off now. Read again.")
+
+
 def test_a_cup_that_did_not_rise_is_asked_about_its_heater() -> None:
     session, now = at_step("r1.heat.shell")
     ear = listener((session, now))
