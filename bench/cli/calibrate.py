@@ -99,7 +99,7 @@ def _run(args: argparse.Namespace, home: Callable[[], Home], today: Callable[[],
     if args.json:
         emit_json(_as_json(rig, found, saved))
     else:
-        emit_lines(_as_lines(rig, library, found, saved))
+        emit_lines(_as_lines(rig, library, found, saved, named=args.plastic is not None))
     return 0
 
 
@@ -165,7 +165,7 @@ def _as_json(rig: Rig, found: Measured, saved: Path | None) -> dict[str, object]
     }
 
 
-def _as_lines(rig: Rig, library: Library, found: Measured, saved: Path | None) -> Iterator[str]:
+def _as_lines(rig: Rig, library: Library, found: Measured, saved: Path | None, *, named: bool) -> Iterator[str]:
     from bench.session.calibration import heating_cautions
 
     for number, run in enumerate(found.runs, start=1):
@@ -173,10 +173,14 @@ def _as_lines(rig: Rig, library: Library, found: Measured, saved: Path | None) -
             f"Run {number}: {run.cup.mass_g:.0f} g from {celsius(run.start_c)} to {celsius(run.end_c)} "
             f"in {duration(run.seconds)}: {run.kept_w:.0f} W"
         )
-    yield f"Reckoned for {rig.plastic.name}, {rig.plastic.heat_capacity_j_kgk:.0f} J/kg/K."
-    yield (
-        f"From the room into the band that is {found.power.power_w:.0f} W, give or take "
-        f"{found.power.spread_w:.0f} W."
+    yield from _wrapped([_reckoned_for(rig, library, named=named)])
+    vessel_g = rig.station.vessel.mass_g
+    yield from _wrapped(
+        [
+            f"The power to go by: {found.power.power_w:.0f} W, give or take {found.power.spread_w:.0f} W, from "
+            f"the room into the band. It differs from a run's own, since a hotter cup loses more to the room. It "
+            f"warms plastic and cup together, here with a cup of {vessel_g:.0f} g: give work melt the same cup."
+        ]
     )
     said = "said" if saved else "says"
     yield from _wrapped(
@@ -186,6 +190,16 @@ def _as_lines(rig: Rig, library: Library, found: Measured, saved: Path | None) -
     yield from _wrapped([*found.notes, "Give or take: one kelvin a reading, one second for the time."])
     yield ""
     yield from _wrapped(["A cup on the heat:", *(caution.words for caution in heating_cautions(library))])
+
+
+def _reckoned_for(rig: Rig, library: Library, *, named: bool) -> str:
+    """The plastic that was taken, and which others there are where nobody chose it."""
+    said = f"Reckoned for {rig.plastic.name}, {rig.plastic.heat_capacity_j_kgk:.0f} J/kg/K."
+    others = sorted(set(library.plastics) - {rig.plastic.name})
+    if named or not others:
+        return said
+    more = f", {others[0]} or another" if len(others) > 1 else f" {others[0]}"
+    return f"{said} It is the first plastic on the shelf; if yours is{more}, say so with --plastic."
 
 
 def _what_came(found: Measured, saved: Path | None) -> str:

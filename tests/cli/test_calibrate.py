@@ -40,6 +40,27 @@ def test_it_says_what_it_would_set_and_changes_nothing(tmp_path: Path, capsys: p
     assert not (tmp_path / "profiles").exists()
 
 
+def test_the_plastic_that_nobody_chose_is_named_with_the_others(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, GOOD.replace("--plastic quillmere-soft", "")) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "Reckoned for quillmere-firm, 1700 J/kg/K. It is the first plastic on the shelf" in printed
+    assert "if yours is quillmere-soft, say so with --plastic" in printed
+    assert run(tmp_path, GOOD) == 0
+    assert "first plastic on the shelf" not in capsys.readouterr().out
+
+
+def test_the_power_to_go_by_is_the_one_that_is_saved_and_says_what_it_warms(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, f"{GOOD} --save") == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    saved_w = load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w
+    assert f"The power to go by: {saved_w:.0f} W" in printed
+    assert "plastic and cup together, here with a cup of 180 g" in printed
+
+
 def test_the_vessel_is_heated_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = data(tmp_path, GOOD, capsys)
     # By hand: m c dT / t, plastic and the station's 180 g of glass.
