@@ -6,11 +6,11 @@ import argparse
 import math
 from typing import TYPE_CHECKING
 
-from bench.cli.output import celsius
+from bench.cli.output import celsius, duration
 from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.errors import BenchError
 from bench.physics.cooling import OPEN_C
-from bench.physics.mould import BARE_LOSS_W_M2K, Block, rounds_c, shot_heat_j, steady_c
+from bench.physics.mould import BARE_LOSS_W_M2K, Block, beat_s, rounds_c, shot_heat_j, steady_c
 from bench.physics.substance import ALUMINIUM_6061, SOFT_PLASTISOL
 from bench.units import Celsius, Conductance, Grams, HeatCapacity, Seconds, SquareMetres
 
@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
 
 MOST_ROUNDS = 1000
+
+WARMEST_C = 60.0
+"""Starting value of the window's upper end. Common practice, no source: 40 to 60 degC is a sensible start."""
 
 
 def add(verbs: Verbs) -> None:
@@ -32,6 +35,7 @@ def add(verbs: Verbs) -> None:
     add_quantity(parser, "--cycle", Seconds, "time from shot to shot", required=True)
     parser.add_argument("--rounds", type=int, required=True, metavar="N", help="how many shots")
     add_quantity(parser, "--start", Celsius, "temperature of the mould before the first shot", required=True)
+    add_quantity(parser, "--warmest", Celsius, "upper end of the mould's window", default=WARMEST_C)
     add_quantity(parser, "--room", Celsius, "temperature of the room", required=True)
     add_quantity(parser, "--area", SquareMetres, "outer area of the mould", required=True)
     add_quantity(parser, "--loss", Conductance, "loss of the mould to the room", default=BARE_LOSS_W_M2K)
@@ -55,10 +59,27 @@ def run(args: argparse.Namespace) -> int:
     if args.cycle > 0:
         settled_c = steady_c(block, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle)
         lines.append(f"This rhythm settles at {celsius(settled_c)} before a shot.")
+        lines += _window(args, block, heat_j, settled_c)
         warning = _never_sets(settled_c, args.open)
     lines += [warning] if warning else []
     lines.append("An estimate: a reading of the mould corrects it. Read a dark patch, bare metal reads low.")
     return show(args, {"rounds": rounds, "warning": warning}, *lines)
+
+
+def _window(args: argparse.Namespace, block: Block, heat_j: float, settled_c: float) -> list[str]:
+    """From which shot on the mould is over its window, and the beat that keeps it in; empty where it stays."""
+    top_c = args.warmest
+    before_c = rounds_c(
+        block, start_c=args.start, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle, rounds=MOST_ROUNDS
+    )
+    over = next((number for number, each in enumerate(before_c, start=1) if each > top_c), None)
+    if settled_c <= top_c or over is None:
+        return []
+    first = f"Shot {over} is the first to meet it over {celsius(top_c)}, the upper end of its window."
+    if top_c <= args.room:
+        return [f"{first} A room of {celsius(args.room)} never cools it to that."]
+    beat = beat_s(block, room_c=args.room, heat_j=heat_j, most_c=top_c)
+    return [f"{first} With {duration(beat)} from shot to shot it stays at or below that."]
 
 
 def _never_sets(settled_c: float, open_c: float) -> str | None:

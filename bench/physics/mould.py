@@ -91,6 +91,17 @@ def rounds_c(
     return before_c[:rounds]
 
 
+def beat_s(block: Block, *, room_c: float, heat_j: float, most_c: float) -> float:
+    """The shortest time from shot to shot whose rhythm settles at or below a temperature, s: ``steady_c`` solved
+    for its beat.
+
+    Raises BenchError for a temperature at or below the room's.
+    """
+    if most_c <= room_c:
+        raise BenchError(f"a mould in a room at {room_c:g} °C never cools to {most_c:g} °C by itself")
+    return block.relaxation_s * math.log1p(heat_j / block.capacity_j_k / (most_c - room_c))
+
+
 def steady_c(block: Block, *, room_c: float, heat_j: float, cycle_s: float) -> float:
     """Temperature just before a shot that a rhythm settles to after many rounds, degC."""
     return room_c + heat_j / block.capacity_j_k / math.expm1(cycle_s / block.relaxation_s)

@@ -54,3 +54,18 @@ def test_a_mould_in_which_baits_never_set_is_told(capsys: pytest.CaptureFixture[
     )
     assert warning in lines(f"{fast} --rounds 2", capsys)
     assert data(f'{fast} --rounds 2 --open "900 degC"', capsys)["warning"] is None
+
+
+def test_the_shot_that_leaves_the_window_and_the_beat_that_stays_in_it(capsys: pytest.CaptureFixture[str]) -> None:
+    printed = lines(f"{MOULD} --rounds 2", capsys)
+    # by hand: a shot adds 60 x 1800 x 105 / 1344 J/K = 8.44 K, 240 s lose all but exp(-8 x 0.06 x 240 / 1344)
+    rise_k, kept, at_c, shot = 60 * 1800 * 105 / 1344e3, math.exp(-8 * 0.06 * 240 / 1344), 25.0, 1
+    while at_c <= 60:
+        at_c, shot = 22 + (at_c + rise_k - 22) * kept, shot + 1
+    said = next(each for each in printed if "upper end of its window" in each)
+    assert said.startswith(f"Shot {shot} is the first to meet it over 60 °C (140 °F)")
+    beat_min = 1344 / (8 * 0.06) * math.log(1 + rise_k / 38) / 60
+    assert f"With {int(beat_min)} min" in said
+    slow = MOULD.replace('"4 min"', f'"{beat_min + 0.01} min"')
+    assert not any("window" in each for each in lines(f"{slow} --rounds 2", capsys))
+    assert any("over 90 °C" in each for each in lines(f'{MOULD} --rounds 2 --warmest "90 degC"', capsys))

@@ -9,6 +9,7 @@ from bench.physics.mould import (
     Block,
     after_rest_c,
     after_shot_c,
+    beat_s,
     rest_s,
     rounds_c,
     shot_heat_j,
@@ -92,3 +93,12 @@ def test_a_mould_warm_enough_needs_no_air_and_air_too_cool_is_refused() -> None:
     assert warm_in_air_s(BLOCK, start_c=45.0, to_c=45.0, air_c=30.0, film_w_m2k=40.0) == 0.0
     with pytest.raises(BenchError, match="air at 40 °C never warms a mould to 45 °C"):
         warm_in_air_s(BLOCK, start_c=20.0, to_c=45.0, air_c=40.0, film_w_m2k=40.0)
+
+
+def test_the_beat_is_the_one_whose_rhythm_settles_there() -> None:
+    block = Block(mass_g=1500.0, area_m2=0.06, c_j_kgk=896.0, loss_w_m2k=8.0)
+    beat = beat_s(block, room_c=22.0, heat_j=11_340.0, most_c=60.0)
+    before_c = rounds_c(block, start_c=22.0, room_c=22.0, heat_j=11_340.0, cycle_s=beat, rounds=400)
+    assert before_c[-1] == pytest.approx(60.0, abs=0.01)
+    with pytest.raises(BenchError, match="never cools to 22"):
+        beat_s(block, room_c=22.0, heat_j=11_340.0, most_c=22.0)
