@@ -15,7 +15,7 @@ from bench.cli.output import celsius, duration, emit_json, emit_lines
 from bench.cli.pour import add_job_options, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
-from bench.cli.timeline import chart_width, terminal_columns
+from bench.cli.timeline import chart_width, hands_lines, terminal_columns, whole_lines
 from bench.model.library import Library
 from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
@@ -56,7 +56,11 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             emit_json({**as_json(job.plan), "look": look_json(look), **timeline})
         else:
             emit_lines(as_lines(job.plan, look))
-            emit_lines(() if args.moulds is None else timeline_lines(job, width=chart_width(terminal_columns())))
+            emit_lines(whole_lines(job))
+            if args.moulds is None:
+                emit_lines(hands_lines(job))
+            else:
+                emit_lines(timeline_lines(job, width=chart_width(terminal_columns())))
         return 0
 
     parser.set_defaults(run=run)

@@ -81,6 +81,36 @@ def as_json(job: PlannedJob, *, moulds: int) -> dict[str, object]:
     }
 
 
+def whole_lines(job: PlannedJob) -> Iterator[str]:
+    """What the whole time of the job is made of; the parts add up to it."""
+    plan, at_moulds_s = job.plan, job.timeline.end_s
+    rest_s = max(0.0, plan.total_s - plan.warm_mould_s - at_moulds_s - plan.purge_s)
+    yield ""
+    yield f"The whole, about {duration(plan.total_s)}, is made of"
+    for seconds, words in (
+        (plan.warm_mould_s, "warming the moulds"),
+        (at_moulds_s, "weighing, heating and rounds at the moulds"),
+        (plan.purge_s, "clearing the air once the heat is off"),
+        (rest_s, "readying the bench, cleaning up and laying out"),
+    ):
+        if seconds > 0:
+            yield f"  {duration(seconds):>13}  {words}"
+
+
+def hands_lines(job: PlannedJob) -> Iterator[str]:
+    """What the hands wait and what another mould gains, without the chart."""
+    made = job.timeline
+    yield ""
+    yield (
+        f"At the moulds {duration(made.makespan_s)} with {_moulds(made.mould_count)}; your hands wait "
+        f"{duration(made.waiting_s)} of it."
+    )
+    gain_s = None if job.fewer else job.gain_s
+    if gain_s is not None:
+        yield _gain(gain_s).strip()
+    yield "--moulds 1 draws the timeline, --moulds 2 plans with two in turn."
+
+
 def as_lines(job: PlannedJob, *, width: int = CHART_WIDTH) -> Iterator[str]:
     """The timeline for people, its lanes ``width`` columns wide."""
     made = job.timeline
