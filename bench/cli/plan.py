@@ -194,6 +194,7 @@ def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
     yield from _taken_lines(plan)
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
+    yield from _wrapped(_first_good(plan), bullet="  ")
     yield ""
     moulds = "" if plan.moulds == 1 else f" with {plan.moulds} moulds in turn"
     yield f"Everything{moulds}: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
@@ -269,6 +270,15 @@ def _round_lines(plan: Plan) -> Iterator[str]:
         yield f"  {numbers:<9}{row}"
 
 
+def _first_good(plan: Plan) -> str:
+    """From which round on baits are kept, and which mould takes which."""
+    first_c = plan.rounds_table[0].shots[0].mould_c
+    kept = f"Round 1 is the first to keep, its mould at {celsius(first_c)}."
+    before = f" Before it: {_warm_ups(plan)}, scrap." if plan.warm_up_shots else ""
+    turns = "" if plan.moulds == 1 else f" Moulds take turns: round {plan.moulds + 1} is mould 1's again."
+    return f"{kept}{before}{turns}"
+
+
 def _head(shot: Shot) -> str:
     return "" if shot is Shot.WHOLE else f"{shot} "
 
@@ -294,4 +304,5 @@ def _counted(number: int, word: str) -> str:
 
 
 def _wrapped(text: str, *, bullet: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=" " * len(bullet))
+    indent = " " * len(bullet)
+    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=indent, break_on_hyphens=False)

@@ -173,9 +173,27 @@ def test_programs_get_the_items_and_the_spares(capsys: pytest.CaptureFixture[str
 def test_rounds_that_read_the_same_are_shown_once() -> None:
     lines = list(as_lines(plan_of(Build.PLAIN, count=60)))
     start = lines.index(ROUNDS) + 2
-    rows = lines[start : lines.index("", start)]
+    told = next(place for place in range(start, len(lines)) if "Round 1 is the first" in lines[place])
+    rows = lines[start:told]
     assert len(rows) < 16
     assert rows[-1].split()[0] == "13-16"
+
+
+@pytest.mark.parametrize(
+    ("station", "moulds", "before"),
+    [
+        ("bench", 1, "°F). Before it: 1 warm-up shot, scrap."),
+        ("warm", 1, "°F). Before it: 2 warm-up shots, scrap."),
+        ("warm", 2, "scrap. Moulds take turns: round 3 is mould 1's again."),
+    ],
+)
+def test_the_first_good_round_and_the_turns_are_said(station: str, moulds: int, before: str) -> None:
+    plan = job_of(Build.PLAIN, count=16, moulds=moulds, station=LIBRARY.stations[station]).plan
+    told = " ".join(" ".join(as_lines(plan)).split())
+    first_c = plan.rounds_table[0].shots[0].mould_c
+    assert plan.moulds == moulds
+    assert f"Round 1 is the first to keep, its mould at {first_c:.0f} °C" in told
+    assert before in told
 
 
 def test_warnings_are_told(capsys: pytest.CaptureFixture[str]) -> None:
