@@ -6,14 +6,14 @@ import argparse
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
 from bench.cli.output import emit_json, emit_lines
 from bench.cli.work_flags import add_quantity
 from bench.errors import BenchError
 from bench.model.settings import Settings
 from bench.physics.sight import LEAST_ARCMIN, PREFERRED_ARCMIN, arc_arcmin, distance_for_mm
-from bench.units import Millimetres
+from bench.units import Millimetres, unit_of
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
@@ -69,12 +69,13 @@ def add_distance_parser(verbs: Verbs, *, settings: Callable[[], Settings], draw:
         "distance",
         help="whether the large figures can be read from where you stand",
         description="Shows the figures of the countdown as large as this window has them, reckons how large they "
-        "look from where you stand, and says whether to enlarge the terminal's font. The window is taken to fill "
-        "the screen's width. What is not given comes from your settings.",
+        "look from where you stand, and says whether to enlarge the terminal's font. How large a figure looks is "
+        f"told in minutes of arc, sixtieths of a degree: {WELL_ARCMIN:.0f} is easy to read, {LEAST_ARCMIN:.0f} "
+        "the least. The window is taken to fill the screen's width. What is not given comes from your settings.",
         allow_abbrev=False,
     )
-    add_quantity(parser, "--distance", Millimetres, "from your eyes to the screen")
-    add_quantity(parser, "--screen", Millimetres, "width of the lit part of the screen")
+    add_quantity(parser, "--distance", _like("2 m"), "from your eyes to the screen")
+    add_quantity(parser, "--screen", _like("310 mm"), "width of the lit part of the screen")
     parser.add_argument(
         "--columns", type=_count, metavar="N", help="columns of the window; this terminal's if not given"
     )
@@ -83,6 +84,13 @@ def add_distance_parser(verbs: Verbs, *, settings: Callable[[], Settings], draw:
     )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
     parser.set_defaults(run=lambda arguments: _run(arguments, settings(), draw))
+
+
+def _like(example: str) -> object:
+    """Millimetres whose example is a length of the size that is asked for."""
+    unit = unit_of(Millimetres)
+    assert unit is not None, "the type carries its unit"
+    return Annotated[float, replace(unit, example=example)]
 
 
 def _count(text: str) -> int:
@@ -155,7 +163,10 @@ def _lines(sight: Sight, better: int | None, asked: Settings) -> Iterator[str]:
     else:
         yield f"A window of {sight.columns} by {sight.rows} has no room for large figures."
     least, (low, high) = LEAST_ARCMIN, PREFERRED_ARCMIN
-    yield f"ISO 9241-3 asks for at least {least:.0f} minutes of arc; {low:.0f} to {high:.0f} read well."
+    yield (
+        f"Minutes of arc tell how large a figure looks: {low:.0f} to {high:.0f} read well, {least:.0f} is the "
+        "least (ISO 9241-3)."
+    )
     yield from _advice(sight, better)
     if asked.viewing_distance_mm is None:
         yield "The distance is a starting value. Measure yours: --distance, or viewing_distance in settings.toml."

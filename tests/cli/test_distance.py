@@ -35,6 +35,18 @@ def test_it_shows_the_figures_and_says_that_they_are_large_enough(
     assert "From 2.0 m they look 94 minutes of arc high." in shown
     assert "Large enough." in shown
     assert "starting value" not in shown
+    assert "Minutes of arc tell how large a figure looks: 20 to 22 read well, 16 is the least" in shown
+
+
+def test_the_help_gives_distances_of_the_right_size_and_tells_what_a_minute_of_arc_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit):
+        main(["--home", str(tmp_path), "distance", "--help"])
+    shown = " ".join(capsys.readouterr().out.split())
+    assert '--distance "2 m"' in shown
+    assert '--screen "310 mm"' in shown
+    assert "minutes of arc, sixtieths of a degree: 20 is easy to read, 16 the least" in shown
 
 
 @pytest.mark.parametrize(

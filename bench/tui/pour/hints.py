@@ -74,10 +74,10 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             )
         case Reason():
             last = len(SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS)
-            return (Hint(key=f"1–{last}", does="why"), Hint(key="Esc", does="go back"))
+            return (Hint(key=_up_to(last), does="why"), Hint(key="Esc", does="go back"))
         case Learnt():
             return (
-                Hint(key=f"1–{len(view.corrections.all)}", does="refuse, or take up again"),
+                Hint(key=_up_to(len(view.corrections.all)), does="refuse, or take up again"),
                 Hint(key="Esc", does="go back"),
             )
         case Leaving() | Mistyped():
@@ -98,6 +98,11 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
         case Nothing():
             return tuple(_plain(session, view))
+
+
+def _up_to(last: int) -> str:
+    """The digits from 1 on: of a single choice, that one alone."""
+    return "1" if last == 1 else f"1–{last}"
 
 
 def _asked_once(entry: Leaving | Mistyped) -> tuple[Hint, ...]:
@@ -159,7 +164,7 @@ def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading", rank=Rank.STEP)
     elif view.verdicts_offered:
-        yield Hint(key=f"1–{len(view.verdicts_offered)}", does="verdict", rank=Rank.STEP)
+        yield Hint(key=_up_to(len(view.verdicts_offered)), does="verdict", rank=Rank.STEP)
     elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
         yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut", rank=Rank.STEP)
     if view.trim is not None and view.trim.core_open:

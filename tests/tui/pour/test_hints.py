@@ -60,6 +60,15 @@ def test_after_a_reading_over_the_scorch_limit_the_keys_are_called_what_they_do(
     assert [hint.does for hint in asked] == ["it was wrong", "it was right"]
 
 
+def test_a_single_choice_is_no_range() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    seen = view(session, at(now))
+    assert len(seen.verdicts_offered) > 1
+    for offered, key in ((seen.verdicts_offered[:1], "1"), (seen.verdicts_offered[:2], "1–2")):
+        shown = hints(session, replace(seen, verdicts_offered=offered), Nothing())
+        assert [hint.key for hint in shown if hint.does == "verdict"] == [key]
+
+
 def scorched() -> tuple[Session, float]:
     session, now = at_kind(StepKind.HEAT)
     for _ in range(2):
