@@ -53,7 +53,7 @@ def frame(picture: Picture, width: int, height: int) -> Frame:
     return Frame(rows=tuple(_indented(row, margin, width) for row in kept), is_whole=whole)
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=64)
 def _indented(row: Line, margin: int, width: int) -> Line:
     if not row:
         return row

@@ -46,7 +46,7 @@ def largest(text: str, width: int, height: int) -> Drawing | None:
     return fitting[-1] if fitting else None
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=64)
 def _drawings(text: str, width: int, small: bool) -> tuple[Drawing, ...]:  # noqa: FBT001 - lru_cache keys by place
     words = text.split()
     found = [

@@ -15,7 +15,7 @@ from textual.widget import Widget
 
 from bench.tui.widgets.lines import FILLED, Line, Piece, Tone, width_of
 
-MOST_STRIPS = 256
+MOST_STRIPS = 64
 """Rows that are kept as they were drawn: large figures draw the same ones again and again."""
 
 
