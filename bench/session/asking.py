@@ -16,7 +16,7 @@ from bench.session.warmth import cup_carried, cup_now
 class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
-    SCORCHED = "it was over its scorch limit: it is thrown away"
+    SCORCHED = "it was over its scorch limit: once it is cold, throw it away"
     UNREAD = "not read since its last burst, nor in its band"
     SOLID = "it is not liquid, it cannot be shot"
     DOUBT = "the last reading is still in doubt"
