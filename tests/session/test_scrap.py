@@ -12,15 +12,14 @@ from bench.model.step_kind import StepKind
 from bench.plan.jobs import PlannedJob
 from bench.session.choices import drawn_ml
 from bench.session.events import MouldRead
-from bench.session.job import Job
 from bench.session.prepare import followed
 from bench.session.session import Session, State
 from bench.session.spent import parts_spent
 from bench.session.step import Step
 from bench.session.view import view
 from bench.session.warned import WarningKind
-from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, job_of, recipe
-from tests.session.bench_sessions import CAUTIONS, Maker
+from tests.plan.bench_records import MOULD, PLASTIC, STATION, job_of
+from tests.session.bench_sessions import Maker, job
 
 SHOTS = replace(STATION, warming=Warming(by=WarmedBy.SHOTS))
 BUILDS = [(Build.PLAIN, Tail.KEPT), (Build.LAMINATE, Tail.KEPT), (Build.CORE, Tail.CUT)]
@@ -31,20 +30,9 @@ def planned(build: Build, tail: Tail = Tail.KEPT) -> PlannedJob:
 
 
 def maker(build: Build, tail: Tail = Tail.KEPT) -> Maker:
-    chosen = recipe(build, tail)
     plan, script = followed(planned(build, tail), mould=MOULD, plastic=PLASTIC, station=SHOTS)
-    job = Job(
-        recipe=chosen,
-        mould=MOULD,
-        plastic=PLASTIC,
-        station=SHOTS,
-        plan=plan,
-        script=script,
-        cautions=CAUTIONS,
-        colourants=COLOURANTS,
-        cores={},
-    )
-    return Maker(session=Session(job=job))
+    usual = job(build, tail=tail)
+    return Maker(session=Session(job=replace(usual, station=SHOTS, plan=plan, script=script)))
 
 
 def scrap_of(hands: Maker) -> list[Step]:
