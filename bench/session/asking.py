@@ -10,6 +10,7 @@ from bench.session.reheating import SHOTS, cold_cup, hot_cup, spoilt_cup
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
+from bench.session.verdicts import Subject, standing
 from bench.session.warmth import cup_carried, cup_now
 
 
@@ -25,6 +26,7 @@ class Asked(StrEnum):
     COLD = "the cup is under its band"
     HOT = "the cup is over its band"
     BUSY = "the heater still has the other cup"
+    NO_VERDICT = "no verdict yet: one digit says what you see, and the screen what to change"
 
 
 INSISTED = frozenset({Asked.UNREAD, Asked.SOLID})
@@ -48,6 +50,8 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
         return Asked.EARLY
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
+    if session.step.kind is StepKind.LOOK_AT_SHELLS and not _is_judged(session):
+        return Asked.NO_VERDICT
     return _of_its_cup(session, now)
 
 
@@ -88,6 +92,11 @@ def solid_c(session: Session, now: Stamp) -> float | None:
     known_c += [room_c for part in estimates if part not in session.cups]
     coldest_c = min(known_c, default=session.job.plastic.shot_c)
     return coldest_c if coldest_c <= session.job.plastic.gel_c else None
+
+
+def _is_judged(session: Session) -> bool:
+    """Whether the shells of this round have a verdict: once they are filled nobody can look at them again."""
+    return bool(standing(session.verdicts, session.step.round, Subject.SHELLS))
 
 
 def _of_its_cup(session: Session, now: Stamp) -> Asked | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bench.model.recipe import Build, Part
+from bench.session import drive
 from bench.session.asking import INSISTED, Asked, asks_first, solid_c
 from bench.session.events import Held
 from tests.session.bench_sessions import Maker, maker, placed
@@ -46,6 +47,21 @@ def test_work_by_hand_goes_on_at_once() -> None:
     for step_id in ("ready", "r1.shot.shot", "r1.shot.open", "r1.look", "clean"):
         hands = at(step_id)
         assert asks_first(hands.session, hands.now()) is None
+
+
+def test_shells_that_nobody_judged_are_asked_about_and_baits_are_not() -> None:
+    hands = maker(Build.CORE)
+    hands.walk_to("r1.look-at-shells")
+    assert asks_first(hands.session, hands.now()) is Asked.NO_VERDICT
+    assert Asked.NO_VERDICT not in INSISTED, "a second press passes it"
+    verdict = drive.verdict(hands.session, 3, hands.now())
+    assert verdict is not None
+    hands.happen(verdict)
+    assert asks_first(hands.session, hands.now()) is None
+    hands.walk_to("r1.look")
+    assert asks_first(hands.session, hands.now()) is None, "the baits can be judged after the session too"
+    hands.walk_to("r2.look-at-shells")
+    assert asks_first(hands.session, hands.now()) is Asked.NO_VERDICT, "those of round 1 were judged, not these"
 
 
 def test_a_held_session_only_goes_on() -> None:

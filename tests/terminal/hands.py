@@ -11,7 +11,7 @@ from bench.model.step_kind import StepKind
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.store.sessions import read
-from bench.tui.pour.answer import JUST_BEGUN, SETTLE_LEAST_S, SETTLE_S
+from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_LEAST_S, SETTLE_S
 from tests.terminal.term import WITHIN_S, Term
 
 BETWEEN_S = 0.35
@@ -23,9 +23,9 @@ TAKEN_S = 3.0
 EAGER = """
 import sys
 from bench.__main__ import main
-from bench.tui.pour import answer
+from bench.tui.pour import moment
 
-answer.SETTLE_S = answer.SETTLE_HOT_S = answer.SETTLE_LEAST_S
+moment.SETTLE_S = moment.SETTLE_HOT_S = moment.ASKED_S = moment.SETTLE_LEAST_S
 sys.exit(main())
 """
 """The program, waiting as little for a step to be seen as the fastest rehearsal does: for long walks by hand."""
@@ -97,7 +97,11 @@ class Hands:
             if self.step() == before and ASKS in self.term.text:
                 self.term.rest(BETWEEN_S)
                 self.term.press("space")
-                self._until(lambda: self.step() != before)
+                self._until(lambda: self.step() != before or JUST_ASKED in self.term.text)
+                if self.step() == before and JUST_ASKED in self.term.text:
+                    self.term.rest(ASKED_S)
+                    self.term.press("space")
+                    self._until(lambda: self.step() != before)
             elif self.step() == before and INSISTS in self.term.text:
                 self._take_it_as_it_is(before)
             elif self.step() == before and EARLY in self.term.text:

@@ -26,9 +26,9 @@ IMPATIENT = """
 import sys
 from textual.drivers import _writer_thread
 from bench.__main__ import main
-from bench.tui.pour import answer, beat
+from bench.tui.pour import beat, moment
 
-answer.SETTLE_S = answer.SETTLE_HOT_S = answer.SETTLE_LEAST_S
+moment.SETTLE_S = moment.SETTLE_HOT_S = moment.ASKED_S = moment.SETTLE_LEAST_S
 beat.STOOD_STILL_S = 1.0
 _writer_thread.MAX_QUEUED_WRITES = 1
 sys.exit(main())

@@ -26,7 +26,8 @@ from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
 from bench.tui import present
-from bench.tui.pour.answer import JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
+from bench.tui.pour.keys import REPEAT_S
+from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.pour import PourScreen
@@ -200,11 +201,13 @@ async def test_a_held_pedal_advances_one_step() -> None:
         assert "A held key counts once" in work.text
 
 
-async def test_a_double_press_answers_the_question_and_leaves_the_next_step_to_be_seen() -> None:
+async def test_a_double_press_asks_and_the_next_answers_and_leaves_the_next_step_to_be_seen() -> None:
     session, now = at_kind(StepKind.WARM_MOULD)
     async with at_work(session, now + 60) as work:
-        await work.press("space")
+        await work.press("space", "space")
         assert "go on all the same" in work.text
+        assert JUST_ASKED in work.text
+        work.clock.advance(ASKED_S + 0.01)
         await work.press("space")
         entered = work.session
         assert entered.step.kind is StepKind.HEAT_ON
@@ -215,6 +218,39 @@ async def test_a_double_press_answers_the_question_and_leaves_the_next_step_to_b
         work.clock.advance(SETTLE_HOT_S)
         await work.press("space")
         assert len(work.session.visits) == len(entered.visits) + 1
+
+
+async def test_a_press_made_too_soon_after_a_question_does_not_answer_it_once_it_is_known_not_to_be_held() -> None:
+    session, now = at_kind(StepKind.WARM_MOULD)
+    async with at_work(session, now + 60) as work:
+        await work.press("space")
+        work.clock.advance(0.7)
+        await work.press("space", apart_s=0.7)
+        work.clock.advance(REPEAT_S)
+        await until(lambda: JUST_ASKED in work.text)
+        assert work.session is session
+        work.clock.advance(ASKED_S + 0.01)
+        await work.press("space")
+        assert work.session.step.kind is StepKind.HEAT_ON
+
+
+async def test_shells_are_not_passed_without_a_verdict_before_it_is_asked_for() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    async with at_work(session, now + 5) as work:
+        await work.press("space")
+        assert work.session is session
+        assert "No verdict yet" in work.text
+        assert "2   too dense" in work.text
+        await work.press("2")
+        assert "less colour in the next melt" in work.text
+        await work.press("space")
+        assert work.session.step is session.next_step
+    async with at_work(session, now + 5) as work:
+        await work.press("space")
+        work.clock.advance(ASKED_S + 0.01)
+        await work.press("space")
+        assert work.session.step is session.next_step
+        assert "Passed without a verdict. B goes back to give one." in work.text
 
 
 async def test_a_double_press_ends_a_hold_and_not_the_step() -> None:
@@ -298,6 +334,15 @@ async def test_a_reading_in_band_ends_a_heating_step() -> None:
         await work.press("0", "enter")
         assert work.session.step.kind is not StepKind.HEAT
         assert "Shell cup: 170 °C." in work.text
+
+
+async def test_a_reading_that_is_doubted_is_not_told_as_taken() -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now) as work:
+        await work.press("3", "4", "0", "enter")
+        assert "Shell cup: 340 °C is not taken yet." in work.text
+        await work.press("m", "3", "4", "0", "enter")
+        assert "Mould: 340 °C is not taken yet." in work.text
 
 
 async def test_an_alarm_fills_the_screen_and_rings_until_it_is_acknowledged() -> None:

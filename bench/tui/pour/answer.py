@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import inf
 
 from bench.errors import IllegalMove
-from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.asking import INSISTED, asks_first
+from bench.session.asking import INSISTED, Asked, asks_first
 from bench.session.events import (
     Aborted,
     CupRead,
@@ -23,10 +21,9 @@ from bench.session.events import (
     StopRequested,
     TailsChosen,
 )
-from bench.session.reheating import SHOTS
+from bench.session.readings import believed
 from bench.session.session import Session, State
-from bench.session.stamp import Stamp, span
-from bench.session.step import Ending, Step
+from bench.session.stamp import Stamp
 from bench.tui import present
 from bench.tui.pour.entry import (
     Entry,
@@ -45,19 +42,7 @@ from bench.tui.pour.entry import (
     with_digit,
 )
 from bench.tui.pour.keys import Press, Stroke, key_for
-
-SETTLE_S = 1.5
-"""A step just entered has to be seen before the advancing key ends it: a press meant for the step before, or the
-second of a double press, would otherwise end it unread (common practice, no source)."""
-
-SETTLE_HOT_S = 2.0
-"""The same for a step that starts heat or is a shot: it would stand in the log as done."""
-
-SETTLE_LEAST_S = 0.3
-"""What is left of either in the fastest rehearsal. A held key is sorted out elsewhere."""
-
-JUST_BEGUN = "Just begun: press again."
-ENDED_BY_ITSELF = "The step before has just ended by itself. Read this one first."
+from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, too_early
 
 _START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
@@ -81,18 +66,6 @@ class Answer:
     event: Event | None = None
     line: str = ""
     wish: Wish | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Moment:
-    """What a press falls into. ``pace`` is how many seconds of the session pass in one of the maker's, ``resumed``
-    when a hold was last ended."""
-
-    session: Session
-    now: Stamp
-    units: UnitSystem
-    pace: float = 1.0
-    resumed: Stamp | None = None
 
 
 def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
@@ -149,6 +122,8 @@ def _asked_once(entry: Leaving | Mistyped, stroke: Stroke, moment: Moment) -> An
     struck = moment.session.strikable
     if stroke.press is not Press.BACK or struck is None or struck.read != entry.read:
         return Answer(line="The reading stands.")
+    if is_just_asked(entry.asked, moment):
+        return Answer(entry=entry, line=JUST_ASKED)
     return Answer(event=drive.back(moment.session, moment.now), line="Withdrawn: that reading counts for nothing.")
 
 
@@ -158,8 +133,16 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
         if entry.why in INSISTED:
             return Answer(entry=entry, line=f"{key_for(Press.FORWARD)} does not answer that.")
-        return Answer(event=drive.forward(moment.session, moment.now))
+        if is_just_asked(entry.asked, moment):
+            return Answer(entry=entry, line=JUST_ASKED)
+        return Answer(event=drive.forward(moment.session, moment.now), line=_PASSED.get(entry.why, ""))
     return _plain(stroke, moment)
+
+
+_PASSED: Mapping[Asked, str] = {
+    Asked.NO_VERDICT: f"Passed without a verdict. {key_for(Press.BACK)} goes back to give one."
+}
+"""What is said of a step that was gone on from all the same, where nothing else on the screen shows it."""
 
 
 def _plain(stroke: Stroke, moment: Moment) -> Answer:
@@ -169,45 +152,18 @@ def _plain(stroke: Stroke, moment: Moment) -> Answer:
 
 
 def _forward(_stroke: Stroke, moment: Moment) -> Answer:
-    early = _too_early(moment)
+    early = too_early(moment)
     if early:
         return Answer(line=early)
     why = asks_first(moment.session, moment.now)
     if why is not None:
-        return Answer(entry=Sure(why=why, step=moment.session.step.id))
+        return Answer(entry=Sure(why=why, step=moment.session.step.id, asked=moment.now))
     return Answer(event=drive.forward(moment.session, moment.now))
-
-
-def _too_early(moment: Moment) -> str:
-    """Why the step has not stood long enough to be ended by a press; empty where it has, or none is ended."""
-    session = moment.session
-    if len(session.visits) < 2 or session.state is State.HELD or session.alarm is not None:
-        return ""
-    before, here = session.visits[-2:]
-    seen_from = () if here.revisited else (here.entered,)
-    if seen_from and before.by not in (None, Ending.HAND):
-        # However fast the rehearsal, nobody expected this step.
-        return ENDED_BY_ITSELF if _stood_s(seen_from, moment) < settle_s(session.step) else ""
-    if moment.resumed is not None:
-        seen_from = (*seen_from, moment.resumed)
-    return JUST_BEGUN if _stood_s(seen_from, moment) < settle_s(session.step, moment.pace) else ""
-
-
-def settle_s(step: Step, pace: float = 1.0) -> float:
-    """How many of the maker's seconds a step has to stand before the advancing key ends it; fewer in a rehearsal
-    at ``pace``, whose steps are shorter."""
-    wanted_s = SETTLE_HOT_S if step.heats or step.kind in SHOTS else SETTLE_S
-    return max(SETTLE_LEAST_S, wanted_s / pace)
-
-
-def _stood_s(seen_from: tuple[Stamp, ...], moment: Moment) -> float:
-    """The maker's seconds since the latest of these; endless without any."""
-    return min((span(each, moment.now).seconds / moment.pace for each in seen_from), default=inf)
 
 
 def _back(_stroke: Stroke, moment: Moment) -> Answer:
     if moment.session.strikable is not None:
-        return Answer(entry=Mistyped(read=moment.session.strikable.read))
+        return Answer(entry=Mistyped(read=moment.session.strikable.read, asked=moment.now))
     return Answer(event=drive.back(moment.session, moment.now))
 
 
@@ -245,7 +201,7 @@ def _yes(_stroke: Stroke, moment: Moment) -> Answer:
     meant = drive.accept_suggestion(moment.session, moment.now, moment.units)
     if meant is None:
         return Answer(line=f"Nothing was asked that {key_for(Press.YES)} answers.")
-    return Answer(event=meant, line=_said(meant, moment.units))
+    return Answer(event=meant, line=_said(meant, moment))
 
 
 def _show_learnt(_stroke: Stroke, moment: Moment) -> Answer:
@@ -268,7 +224,7 @@ def _skip(_stroke: Stroke, moment: Moment) -> Answer:
     """The air is not left uncleared for a reason: it is asked about as it is when the one key ends it early."""
     step, why = moment.session.step, asks_first(moment.session, moment.now)
     if step.kind is StepKind.PURGE_AIR and why is not None:
-        return Answer(entry=Sure(why=why, step=step.id))
+        return Answer(entry=Sure(why=why, step=step.id, asked=moment.now))
     return Answer(entry=Reason(why=Why.SKIP))
 
 
@@ -360,11 +316,13 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
     if isinstance(entry, Tails):
         return _cut(typed, moment, entry=entry)
     reading = replace(entry.about, at=moment.now, temp_c=present.celsius(typed, moment.units))
-    return Answer(event=reading, line=_said(reading, moment.units))
+    return Answer(event=reading, line=_said(reading, moment))
 
 
-def _said(reading: CupRead | MouldRead, units: UnitSystem) -> str:
-    return f"{present.sentence(reading_of(reading))}: {present.temperature(reading.temp_c, units)}."
+def _said(reading: CupRead | MouldRead, moment: Moment) -> str:
+    """What becomes of a figure: one that is doubted is not taken before it is read again."""
+    of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
+    return f"{of}: {read}." if believed(moment.session, reading) else f"{of}: {read} is not taken yet."
 
 
 def reading_of(about: CupRead | MouldRead) -> str:

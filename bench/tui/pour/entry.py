@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from bench.session.asking import Asked
 from bench.session.events import CupRead, MouldRead
+from bench.session.stamp import Stamp
 
 LONGEST_FIGURE = 4
 """Digits of a figure: no temperature and no number of tails has more."""
@@ -65,17 +66,19 @@ class Learnt:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sure:
     """Going on was asked for once, where that could be a mistake; ``why`` says what speaks against it, ``step`` is
-    the step that it was asked at."""
+    the step that it was asked at, and ``asked`` the moment."""
 
     why: Asked
     step: str
+    asked: Stamp
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Mistyped:
-    """It was said once that a reading over the scorch limit was wrong."""
+    """It was said once, at the moment ``asked``, that a reading over the scorch limit was wrong."""
 
     read: CupRead
+    asked: Stamp
 
 
 Entry = Nothing | Figure | Tails | Reason | Noting | Leaving | Learnt | Sure | Mistyped

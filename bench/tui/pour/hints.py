@@ -92,6 +92,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
         case Sure():
             return (
                 Hint(key=key_for(Press.FORWARD), does="go on all the same"),
+                *_verdicts(view),
                 Hint(key=key_for(Press.BACK), does="stay"),
             )
         case Noting():
@@ -156,6 +157,11 @@ def _forward(session: Session, view: View) -> str:
     return "finish" if session.next_step is None else "done"
 
 
+def _verdicts(view: View) -> Iterator[Hint]:
+    if view.verdicts_offered:
+        yield Hint(key=_up_to(len(view.verdicts_offered)), does="verdict", rank=Rank.STEP)
+
+
 def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None and view.doubt.did_not_rise:
         yield Hint(key=key_for(Press.YES), does="heater was off", rank=Rank.STEP)
@@ -164,7 +170,7 @@ def _digits(session: Session, view: View) -> Iterator[Hint]:
     if view.doubt is not None or view.step.band_c is not None:
         yield Hint(key="0–9", does="reading", rank=Rank.STEP)
     elif view.verdicts_offered:
-        yield Hint(key=_up_to(len(view.verdicts_offered)), does="verdict", rank=Rank.STEP)
+        yield from _verdicts(view)
     elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
         yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut", rank=Rank.STEP)
     if view.trim is not None and view.trim.core_open:

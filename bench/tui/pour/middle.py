@@ -117,6 +117,7 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
         tone=Tone.LATE,
         label=label,
         details=(why, *_details(session, view, units)),
+        choices=_choices(view),
         leads=True,
     )
 

@@ -18,10 +18,11 @@ from bench.session.events import Event, Noted, Resumed
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
-from bench.tui.pour.answer import Answer, Moment, Wish, answer, refusal
+from bench.tui.pour.answer import Answer, Wish, answer, refusal
 from bench.tui.pour.beat import meanwhile_line, overdue_s, waking_line
 from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, without_step
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
+from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import Around
 from bench.tui.saved import SavedState
 from bench.tui.screens.help import HelpScreen
@@ -78,7 +79,7 @@ class PourScreen(SessionBoard[Session]):
         self._units = settings.units
         self._keyboard = Keyboard(settings.keys)
         self._speed = rehearsal_speed
-        self._alarms = alarms or self._own_alarms()
+        self._alarms = alarms or Alarms(clock=clock, bell=self._bell(), units=settings.units, pace=self._pace)
         self._quiet_s = quiet_s
         self._note = NoteInput()
         self._note.value = begun.note
@@ -168,22 +169,22 @@ class PourScreen(SessionBoard[Session]):
         if counted is Counts.NOW:
             self._take(stroke, now)
         elif counted is Counts.IF_ALONE:
-            self.set_timer(REPEAT_S, partial(self._take_if_alone, stroke, self._latest))
+            self.set_timer(REPEAT_S, partial(self._take_if_alone, stroke, self._latest, now))
         else:
             self._said = Said(line=HELD_KEY, at=now)
         self._repaint()
 
-    def _take_if_alone(self, stroke: Stroke, pressed: Latest) -> None:
-        if self._latest is pressed and not self.is_left:
-            self._take(stroke, self._clock.now())
+    def _take_if_alone(self, stroke: Stroke, latest: Latest, down: Stamp) -> None:
+        if self._latest is latest and not self.is_left:
+            self._take(stroke, self._clock.now(), down=down)
             self._repaint()
 
-    def _take(self, stroke: Stroke, now: Stamp) -> None:
+    def _take(self, stroke: Stroke, now: Stamp, down: Stamp | None = None) -> None:
         if stroke.press is Press.ACKNOWLEDGE and not self._may_acknowledge:
             self._said = Said(line=NOT_ALL_READ, at=now)
         else:
             moment = Moment(
-                session=self.session, now=now, units=self._units, pace=self._pace, resumed=self._resumed
+                session=self.session, now=now, units=self._units, pace=self._pace, resumed=self._resumed, down=down
             )
             self._follow(answer(self._entry, stroke, moment), now)
 
@@ -224,9 +225,6 @@ class PourScreen(SessionBoard[Session]):
         if isinstance(event, Resumed):
             self._resumed = event.at
         return True
-
-    def _own_alarms(self) -> Alarms:
-        return Alarms(clock=self._clock, bell=self._bell(), units=self._units, pace=self._pace)
 
     def _session_at(self, _now: Stamp, /) -> Session:
         return self.session

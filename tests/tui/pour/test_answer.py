@@ -21,7 +21,6 @@ from bench.session.events import (
     MouldRead,
     ReadingWithdrawn,
     ReheatWanted,
-    Resumed,
     SkipReason,
     Started,
     StepDone,
@@ -34,18 +33,7 @@ from bench.session.events import (
 )
 from bench.session.session import Session
 from bench.session.step import Ending
-from bench.tui.pour.answer import (
-    ENDED_BY_ITSELF,
-    JUST_BEGUN,
-    SETTLE_HOT_S,
-    SETTLE_S,
-    Answer,
-    Moment,
-    Wish,
-    answer,
-    refusal,
-    settle_s,
-)
+from bench.tui.pour.answer import Answer, Wish, answer, refusal
 from bench.tui.pour.entry import (
     Entry,
     Figure,
@@ -60,7 +48,11 @@ from bench.tui.pour.entry import (
     Why,
 )
 from bench.tui.pour.keys import USUAL, Press, Stroke
+from bench.tui.pour.moment import ASKED_S, Moment
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
+
+LATER_S = ASKED_S + 0.01
+"""A question asked so long ago can be answered."""
 
 
 def digit(number: int) -> Stroke:
@@ -70,11 +62,12 @@ def digit(number: int) -> Stroke:
 def pressed(
     session: Session, now: float, *strokes: Press | Stroke, units: UnitSystem = UnitSystem.METRIC
 ) -> Answer:
-    """The answer to the last of these, with the entries that the ones before it made."""
+    """The answer to the last of these, with the entries that the ones before it made, each of which came long
+    enough before the next."""
     entry: Entry = Nothing()
     reply = Answer()
-    for stroke in strokes:
-        moment = Moment(session=session, now=at(now), units=units)
+    for ago, stroke in zip(range(len(strokes) - 1, -1, -1), strokes, strict=True):
+        moment = Moment(session=session, now=at(now - ago * LATER_S), units=units)
         reply = answer(entry, stroke if isinstance(stroke, Stroke) else Stroke(press=stroke), moment)
         entry = reply.entry
     return replace(reply, line=USUAL.words(reply.line))
@@ -108,68 +101,6 @@ def test_a_acknowledges_one_card() -> None:
 def test_with_nothing_to_acknowledge_a_says_so() -> None:
     session, now = at_kind(StepKind.READY)
     assert pressed(session, now, Press.ACKNOWLEDGE).line == "There is no caution to acknowledge now."
-
-
-def test_space_goes_on_but_not_right_after_a_step_that_ended_by_itself() -> None:
-    session, now = at_kind(StepKind.OPEN)
-    assert pressed(session, now + 0.5, Press.FORWARD).event is None
-    event = pressed(session, now + 2, Press.FORWARD).event
-    assert event == drive.forward(session, at(now + 2))
-
-
-@pytest.mark.parametrize(
-    ("kind", "wanted_s"),
-    [
-        (StepKind.READY, SETTLE_S),
-        (StepKind.RODS_IN, SETTLE_S),
-        (StepKind.WARM_MOULD, SETTLE_HOT_S),
-        (StepKind.HEAT_ON, SETTLE_HOT_S),
-        (StepKind.WARM_UP_SHOT, SETTLE_HOT_S),
-    ],
-)
-def test_a_step_just_entered_waits_to_be_seen(kind: StepKind, wanted_s: float) -> None:
-    session, now = at_kind(kind)
-    why = JUST_BEGUN if session.visits[-2].by is Ending.HAND else ENDED_BY_ITSELF
-    assert settle_s(session.step) == wanted_s
-    for early_s in (0.0, 0.4, wanted_s - 0.01):
-        reply = pressed(session, now + early_s, Press.FORWARD)
-        assert (reply.event, reply.entry, reply.line) == (None, Nothing(), why)
-    assert pressed(session, now + wanted_s + 0.01, Press.FORWARD).line == ""
-    assert pressed(session, now, Press.HOLD).event == Held(at=at(now)), "every other key works at once"
-    assert pressed(session, now, Press.BACK).event is not None
-    assert isinstance(pressed(session, now, Press.TEMPERATURE).entry, Figure)
-
-
-def test_a_step_that_the_maker_came_back_to_is_known() -> None:
-    session, now = at_kind(StepKind.WARM_MOULD)
-    back = session.after(WentBack(at=at(now + 1)))
-    assert back.step.kind is StepKind.READY
-    assert isinstance(pressed(back, now + 1.1, Press.FORWARD).event, StepDone)
-
-
-def test_a_held_session_goes_on_at_once_and_its_step_waits_to_be_seen() -> None:
-    session, now = at_kind(StepKind.READY)
-    held = session.after(Held(at=at(now + 0.1)))
-    event = pressed(held, now + 0.2, Press.FORWARD).event
-    assert isinstance(event, Resumed)
-    for later_s, is_taken in ((30.4, False), (32.0, True)):
-        moment = Moment(
-            session=held.after(Resumed(at=at(now + 30))),
-            now=at(now + later_s),
-            units=UnitSystem.METRIC,
-            resumed=at(now + 30),
-        )
-        assert (answer(Nothing(), Stroke(press=Press.FORWARD), moment).event is not None) is is_taken
-
-
-@pytest.mark.parametrize(("speed", "wanted_s"), [(1.0, 1.5), (2.0, 0.75), (60.0, 0.3), (600.0, 0.3)])
-def test_a_fast_rehearsal_waits_less_and_never_not_at_all(speed: float, wanted_s: float) -> None:
-    session, now = at_kind(StepKind.READY)
-    assert settle_s(session.step, speed) == wanted_s
-    for stood_s in (wanted_s - 0.01, wanted_s + 0.01):
-        moment = Moment(session=session, now=at(now + stood_s * speed), units=UnitSystem.METRIC, pace=speed)
-        reply = answer(Nothing(), Stroke(press=Press.FORWARD), moment)
-        assert (reply.event is None) is (stood_s < wanted_s)
 
 
 def test_back_and_hold() -> None:
@@ -241,6 +172,21 @@ def test_a_looking_steps_digit_is_a_verdict() -> None:
     assert isinstance(reply.event, VerdictGiven)
     assert reply.event.verdict == "right"
     assert pressed(session, now, digit(0)).line == "No verdict stands under 0."
+
+
+def test_a_look_without_a_verdict_is_asked_about_once_and_a_digit_answers() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    now += 5
+    asked = pressed(session, now, Press.FORWARD)
+    assert asked == Answer(entry=Sure(why=Asked.NO_VERDICT, step=session.step.id, asked=at(now)))
+    judged = pressed(session, now, Press.FORWARD, digit(2))
+    assert judged.event == drive.verdict(session, 2, at(now))
+    assert judged.entry == Nothing()
+    passed = pressed(session, now, Press.FORWARD, Press.FORWARD)
+    assert passed.event == drive.forward(session, at(now))
+    assert passed.line == "Passed without a verdict. B goes back to give one."
+    assert judged.event is not None
+    assert pressed(session.after(judged.event), now, Press.FORWARD).event == drive.forward(session, at(now))
 
 
 def test_at_the_tails_a_digit_is_how_many_are_cut() -> None:
@@ -376,6 +322,31 @@ def test_y_takes_a_doubted_reading_as_the_screen_asked_it() -> None:
     assert session.after(reply.event).doubted is None
 
 
+@pytest.mark.parametrize(
+    ("figures", "line"),
+    [
+        ((3, 4, 0), "Shell cup: 340 °C is not taken yet."),
+        ((1, 7, 0), "Shell cup: 170 °C."),
+        ((2, 1, 2), "Shell cup: 212 °C."),
+    ],
+)
+def test_a_figure_that_is_doubted_is_not_called_taken(figures: tuple[int, ...], line: str) -> None:
+    session, now = at_step("r1.heat.shell")
+    reply = pressed(session, now, *map(digit, figures), Press.FORWARD)
+    assert reply.line == line
+    assert reply.event is not None
+    assert (session.after(reply.event).doubted is not None) == ("not taken" in line)
+
+
+def test_a_doubted_mould_is_not_called_taken_before_it_is_read_again() -> None:
+    session, now = at_step("r1.heat.shell")
+    typed = (Press.MOULD, digit(3), digit(4), digit(0), Press.FORWARD)
+    first = pressed(session, now, *typed)
+    assert first.line == "Mould: 340 °C is not taken yet."
+    assert first.event is not None
+    assert pressed(session.after(first.event), now, *typed).line == "Mould: 340 °C."
+
+
 def test_y_alone_answers_nothing() -> None:
     session, now = at_kind(StepKind.HEAT)
     assert pressed(session, now, Press.YES) == Answer(line="Nothing was asked that Y answers.")
@@ -412,14 +383,14 @@ def test_a_cold_cup_at_its_shot_goes_back_on_the_heat_with_the_key_back() -> Non
     session, now = at_step("r1.core.shot")
     late = now + 1200
     assert pressed(session, late, Press.BACK).event == ReheatWanted(at=at(late), part=Part.CORE)
-    assert pressed(session, late, Press.FORWARD).entry == Sure(why=Asked.COLD, step="r1.core.shot")
+    assert pressed(session, late, Press.FORWARD).entry == Sure(why=Asked.COLD, step="r1.core.shot", asked=at(late))
     assert pressed(session, late, Press.FORWARD, Press.FORWARD).event == drive.forward(session, at(late))
 
 
 def test_the_air_is_asked_about_before_it_is_left_uncleared() -> None:
     session, now = at_kind(StepKind.PURGE_AIR)
     asked = pressed(session, now, Press.SKIP)
-    assert (asked.event, asked.entry) == (None, Sure(why=Asked.EARLY, step=session.step.id))
+    assert (asked.event, asked.entry) == (None, Sure(why=Asked.EARLY, step=session.step.id, asked=at(now)))
 
 
 def test_a_stop_in_the_closing_says_at_once_that_it_is_under_way() -> None:
@@ -433,10 +404,10 @@ def test_a_stop_in_the_closing_says_at_once_that_it_is_under_way() -> None:
 def test_no_foot_on_a_pedal_leaves_a_heating_whose_cup_nobody_read() -> None:
     session, now = at_step("r1.heat.shell")
     asked = pressed(session, now + 5, Press.FORWARD)
-    assert asked.entry == Sure(why=Asked.UNREAD, step=session.step.id)
+    assert asked.entry == Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now + 5))
     again = pressed(session, now + 5, *[Press.FORWARD] * 4)
     assert again.event is None
-    assert again.entry == asked.entry
+    assert isinstance(again.entry, Sure)
     taken = pressed(session, now + 5, Press.FORWARD, Press.ACKNOWLEDGE)
     assert taken.event == StepDone(at=at(now + 5), step=session.step.id, by=Ending.HAND)
     assert isinstance(pressed(session, now + 5, Press.FORWARD, digit(1)).entry, Figure)
@@ -449,7 +420,7 @@ def test_what_is_to_be_read_is_acknowledged_before_a_cup_is_taken_as_it_is() -> 
     late = now + 4000
     assert drive.acknowledge(session, at(late)) is not None
     session = session.after(CupRead(at=at(now), part=Part.SHELL, temp_c=30.0))
-    entry = Sure(why=Asked.UNREAD, step=session.step.id)
+    entry = Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now))
     reply = answer(
         entry, Stroke(press=Press.ACKNOWLEDGE), Moment(session=session, now=at(late), units=UnitSystem.METRIC)
     )
@@ -464,7 +435,7 @@ def test_a_reading_over_the_scorch_limit_is_struck_by_the_key_back_pressed_twice
     assert session.alarm is not None
     asked = pressed(session, now, Press.BACK)
     assert asked.event is None
-    assert asked.entry == Mistyped(read=session.cup_readings[-1])
+    assert asked.entry == Mistyped(read=session.cup_readings[-1], asked=at(now))
     assert pressed(session, now, Press.BACK, Press.ESCAPE).line == "The reading stands."
     assert pressed(session, now, Press.BACK, Press.FORWARD).event is None
     read = pressed(session, now, Press.BACK, Press.ACKNOWLEDGE)

@@ -47,7 +47,7 @@ def test_rubbing_out_nothing_changes_nothing() -> None:
     assert rubbed_out(Tails(typed="12")) == Tails(typed="1")
 
 
-@pytest.mark.parametrize("entry", [Sure(why=Asked.EARLY, step="r1.shell.set"), Reason(why=Why.SKIP)])
+@pytest.mark.parametrize("entry", [Sure(why=Asked.EARLY, step="r1.shell.set", asked=at(0)), Reason(why=Why.SKIP)])
 def test_a_question_about_a_step_goes_with_it(entry: Entry) -> None:
     assert without_step(entry) == Nothing()
 

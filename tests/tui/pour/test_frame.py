@@ -88,7 +88,7 @@ def test_a_question_is_drawn_large_with_its_reason_whatever_else_is_to_be_said(r
         if why is None:
             continue
         asked += 1
-        around = replace(METRIC, entry=Sure(why=why, step=session.step.id))
+        around = replace(METRIC, entry=Sure(why=why, step=session.step.id, asked=at(now)))
         for warned in ((), WARNED[:1], WARNED):
             shown = replace(picture(session, at(now), around), notices=warned)
             framed = frame(shown, 40, 12)

@@ -42,7 +42,7 @@ def test_a_cup_that_did_not_rise_is_answered_by_yes() -> None:
 def test_a_question_that_the_one_key_never_answers_names_the_keys_that_do() -> None:
     session, now = at_kind(StepKind.HEAT)
     seen = view(session, at(now))
-    shown = hints(session, seen, Sure(why=Asked.UNREAD, step=session.step.id))
+    shown = hints(session, seen, Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now)))
     keys = {hint.key for hint in shown}
     assert key_for(Press.FORWARD) not in keys
     assert {key_for(Press.ACKNOWLEDGE), key_for(Press.TEMPERATURE), key_for(Press.SKIP)} <= keys
@@ -56,8 +56,16 @@ def test_after_a_reading_over_the_scorch_limit_the_keys_are_called_what_they_do(
     assert event is not None
     read = session.after(event)
     assert does(read, view(read, at(now)), Press.FORWARD) == "new cup"
-    asked = hints(read, view(read, at(now)), Mistyped(read=session.cup_readings[-1]))
+    asked = hints(read, view(read, at(now)), Mistyped(read=session.cup_readings[-1], asked=at(now)))
     assert [hint.does for hint in asked] == ["it was wrong", "it was right"]
+
+
+def test_the_question_about_a_look_names_the_digits_that_answer_it() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    seen = view(session, at(now))
+    shown = hints(session, seen, Sure(why=Asked.NO_VERDICT, step=session.step.id, asked=at(now)))
+    assert [hint.does for hint in shown] == ["go on all the same", "verdict", "stay"]
+    assert shown[1].key == "1–8"
 
 
 def test_a_single_choice_is_no_range() -> None:

@@ -118,12 +118,21 @@ def test_two_rounds_of_shells_are_told_apart() -> None:
 def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
     session, now = at_step("r1.core.shot")
     session = placed(session, at(now), cup_c=27.0)
-    entry = Sure(why=Asked.SOLID, step=session.step.id)
+    entry = Sure(why=Asked.SOLID, step=session.step.id, asked=at(now))
     shown = middle(session, view(session, at(now)), entry, C)
     assert shown.details[0] == "27 °C: it is not liquid, it cannot be shot."
     assert "A: I take it as it is." in USUAL.words(shown.label)
     shown = middle(session, view(session, at(now)), replace(entry, why=Asked.DOUBT), C)
     assert "again goes on" in shown.label
+
+
+def test_the_question_about_a_look_shows_what_the_digits_mean() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    entry = Sure(why=Asked.NO_VERDICT, step=session.step.id, asked=at(now))
+    shown = middle(session, view(session, at(now)), entry, C)
+    assert shown.large == "GO ON?"
+    assert shown.details[0].startswith("No verdict yet: one digit says what you see")
+    assert len(shown.choices) == 8
 
 
 def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
@@ -137,7 +146,7 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     thrown, wrong = map(USUAL.words, shown.details)
     assert thrown == "Space: the cup is thrown away, weigh a new one"
     assert wrong == "B: that reading was wrong"
-    asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1]), C)
+    asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1], asked=at(now)), C)
     assert asked.large == "WRONG?"
     assert "400 °C was wrong and counts for nothing" in asked.label
     assert shown.large == "NO MORE HEAT"
