@@ -7,7 +7,7 @@ kept aside: doubt must not delay an alarm.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
@@ -41,6 +41,38 @@ HOTTEST_MOULD_C = 150.0
 
 COLDEST_UNDER_ROOM_K = 15.0
 """Things on the bench may be colder than the room, but not by more than this."""
+
+
+WITHIN_SIGMAS = 2.0
+"""To either side of an estimate: nineteen in twenty of a normal spread lie within (NIST TN 1297, 6.2)."""
+
+USEFUL_K = 60.0
+"""Starting value: a range wider than this tells a maker nothing that its middle does not."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Expected:
+    """What a reading was expected to be: the estimate, and the range that it is good for, None where that is too
+    wide to help."""
+
+    temp_c: float
+    range_c: tuple[float, float] | None
+
+
+def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
+    """What was expected of such a reading; None of a cup that nothing is known of. The range lies within the one
+    in which a reading is believed, which errs on the side of belief and is far wider."""
+    if isinstance(reading, MouldRead):
+        estimate = mould_now(session, reading.at, reading.mould)
+    else:
+        estimate = cup_now(session, reading.part, reading.at)
+    if estimate is None:
+        return None
+    within_k = WITHIN_SIGMAS * max(estimate.spread_k, READING_NOISE_C)
+    low_c, high_c = likely_c(session, reading)
+    low_c, high_c = max(low_c, estimate.temp_c - within_k), min(high_c, estimate.temp_c + within_k)
+    is_useful = low_c <= estimate.temp_c <= high_c and high_c - low_c <= USEFUL_K
+    return Expected(temp_c=estimate.temp_c, range_c=(low_c, high_c) if is_useful else None)
 
 
 def believed(session: Session, reading: CupRead | MouldRead) -> bool:

@@ -24,7 +24,7 @@ from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.misreadings import suggestion
 from bench.session.overheated import next_as_told, step_as_told
-from bench.session.readings import did_not_rise, likely_c
+from bench.session.readings import Expected, did_not_rise, expected
 from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State, Warmth
@@ -100,13 +100,14 @@ class WeighView:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Doubt:
-    """A reading far from what was expected, waiting for a second one. ``suggestion`` is what it was probably meant
+    """A reading far from what was expected, waiting for a second one. ``expected`` is None where nothing is known
+    of its cup, so that only what no cup ever is was doubted. ``suggestion`` is what it was probably meant
     to be, None without a good guess; ``did_not_rise`` that the cup is no hotter for a burst, and that it is to be
     asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either. ``heat_off`` says that it is
     over the scorch limit: if it may be true, the heat goes off before it is read again."""
 
     reading: CupRead | MouldRead
-    likely_c: tuple[float, float]
+    expected: Expected | None
     suggestion: Misreading | None
     did_not_rise: bool = False
     heat_off: bool = False
@@ -263,7 +264,7 @@ def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
     meant = suggestion(session, now, units)
     return Doubt(
         reading=session.doubted,
-        likely_c=likely_c(session, session.doubted),
+        expected=expected(session, session.doubted),
         suggestion=meant,
         did_not_rise=meant is None and did_not_rise(session, session.doubted),
         heat_off=isinstance(session.doubted, CupRead) and session.doubted.temp_c > session.job.plastic.scorch_c,

@@ -17,7 +17,7 @@ from bench.session.events import CupRead, MouldRead
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
-from bench.session.view import View, view
+from bench.session.view import Doubt, View, view
 from bench.signals import spoken
 from bench.signals.bell import Signal
 
@@ -166,11 +166,15 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
         words.append(
             "It did not rise. Was the heater on? Read again."
             if doubt.did_not_rise
-            else f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed, "
-            f"{spoken.degrees_between(*doubt.likely_c, moment.units)} was expected."
+            else f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed"
+            f"{_expected(doubt, moment.units)}."
         )
     told = replace(told, reminders=frozenset(due), shells=told.shells | late, doubted=doubted)
     return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0) if words else None
+
+
+def _expected(doubt: Doubt, units: UnitSystem) -> str:
+    return f", about {spoken.degrees(doubt.expected.temp_c, units)} was expected" if doubt.expected else ""
 
 
 def _step(told: Told, moment: _Moment) -> _Step:

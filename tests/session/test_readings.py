@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part
 from bench.physics.cup import Cup, temperature_after
 from bench.session import drive
-from bench.session.events import CautionsAcknowledged, CupRead
-from bench.session.readings import likely_c
+from bench.session.events import CautionsAcknowledged, CupRead, MouldRead
+from bench.session.readings import USEFUL_K, expected, likely_c
 from bench.session.view import view
-from bench.session.warmth import cup_now, mould_now
+from bench.session.warmth import cup_now, mould_now, with_cup
 from tests.session.bench_sessions import Maker, maker, placed
 
 
@@ -103,6 +105,46 @@ class TestDoubt:
             low_c, high_c = likely_c(session, CupRead(at=hands.now(), part=Part.BODY, temp_c=read_c))
             assert low_c < high_c
             assert low_c <= estimate_c <= high_c
+
+    @pytest.mark.parametrize("estimate_c", [20.0, 60.0, 120.0, 170.0, 307.0])
+    @pytest.mark.parametrize("read_c", [-40.0, 340.0])
+    def test_what_was_expected_is_told_as_an_estimate_and_never_wider_than_helps(
+        self, estimate_c: float, read_c: float
+    ) -> None:
+        for step in ("r1.heat.body", "r1.shot.shot"):
+            hands = maker(Build.PLAIN, warm_up_shots=0)
+            hands.walk_to(step)
+            session = placed(hands.session, hands.now(), cup_c=estimate_c)
+            told = expected(session, CupRead(at=hands.now(), part=Part.BODY, temp_c=read_c))
+            assert told is not None
+            assert told.temp_c == pytest.approx(estimate_c)
+            if told.range_c is not None:
+                low_c, high_c = told.range_c
+                assert low_c <= estimate_c <= high_c
+                assert high_c - low_c <= USEFUL_K
+                assert not low_c <= read_c <= high_c, "what is doubted is not what was expected"
+
+    def test_an_estimate_that_may_be_anything_is_told_without_a_range(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        known = hands.session.cups[Part.BODY]
+        for spread_k, is_told in ((2.0, True), (40.0, False)):
+            session = with_cup(hands.session, Part.BODY, replace(known, temp_c=100.0, spread_k=spread_k))
+            told = expected(session, CupRead(at=hands.now(), part=Part.BODY, temp_c=340.0))
+            assert told is not None
+            assert (told.range_c is not None) is is_told
+
+    def test_nothing_is_expected_of_a_cup_that_nobody_weighed(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("ready")
+        assert expected(hands.session, CupRead(at=hands.now(), part=Part.BODY, temp_c=340.0)) is None
+
+    def test_what_was_expected_of_a_mould_is_its_estimate(self) -> None:
+        hands = at_the_shot()
+        hands.session = placed(hands.session, hands.now(), mould_c=45.0)
+        told = expected(hands.session, MouldRead(at=hands.now(), temp_c=340.0))
+        assert told is not None
+        assert told.temp_c == pytest.approx(45.0)
 
     def test_nothing_ends_by_itself_while_one_is_doubted(self) -> None:
         hands = maker(Build.PLAIN)

@@ -239,7 +239,7 @@ def test_a_doubted_reading_is_asked_for_again() -> None:
     ear.session = ear.session.after(drive.reading(ear.session, 20.0, at(ear.now)))
     assert ear.session.doubted
     (text,) = ear.listen(5.0)
-    assert text.startswith("Read again. twenty degrees was typed, ")
+    assert text == "Read again. twenty degrees was typed, about one hundred fifty one degrees was expected."
 
 
 def test_shells_that_lie_out_too_long_are_called_for_once() -> None:

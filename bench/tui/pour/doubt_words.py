@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bench.model.settings import UnitSystem
-from bench.session.view import View
+from bench.session.readings import HOTTEST_CUP_C
+from bench.session.view import Doubt, View
 from bench.tui import present
 from bench.tui.pour.answer import reading_of
 from bench.tui.pour.keys import Press, key_for
@@ -13,7 +14,7 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     """What is asked about the doubted reading, a line each; empty where none is."""
     if view.doubt is None:
         return ()
-    read, (low_c, high_c) = view.doubt.reading, view.doubt.likely_c
+    read = view.doubt.reading
     if view.doubt.did_not_rise:
         return (
             f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
@@ -26,11 +27,21 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
     return (
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
-        f"expected was {present.temperatures(low_c, high_c, units)}.",
+        f"{_expected(view.doubt, units)}.",
         *(("If it may be true: heat off now.",) if view.doubt.heat_off else ()),
         *filter(None, (was_it,)),
         f"R{_AGAIN[1:]}",
     )
+
+
+def _expected(doubt: Doubt, units: UnitSystem) -> str:
+    if doubt.expected is None:
+        return f"nothing here is that {'hot' if doubt.reading.temp_c > HOTTEST_CUP_C else 'cold'}"
+    about = f"about {present.temperature(doubt.expected.temp_c, units)} was expected"
+    if doubt.expected.range_c is None:
+        return about
+    low_c, high_c = doubt.expected.range_c
+    return f"{about} ({present.degrees(low_c, units)} to {present.degrees(high_c, units)})"
 
 
 _AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."

@@ -7,6 +7,7 @@ from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
 from bench.session.events import CupRead
+from bench.session.readings import Expected
 from bench.session.session import Session
 from bench.session.view import Doubt, View, view
 from bench.session.warned import BenchWarning, WarningKind
@@ -34,7 +35,9 @@ def test_a_cup_that_did_not_rise_is_answered_by_yes() -> None:
     session, now = at_kind(StepKind.HEAT)
     seen = view(session, at(now))
     reading = CupRead(at=at(now), part=session.step.parts[0], temp_c=60.0)
-    doubt = Doubt(reading=reading, likely_c=(80.0, 120.0), suggestion=None, did_not_rise=True)
+    doubt = Doubt(
+        reading=reading, expected=Expected(temp_c=100.0, range_c=(80.0, 120.0)), suggestion=None, did_not_rise=True
+    )
     assert does(session, replace(seen, doubt=doubt), Press.YES) == "heater was off"
     assert does(session, replace(seen, doubt=replace(doubt, did_not_rise=False)), Press.YES) == ""
 

@@ -12,7 +12,7 @@ from bench.session.asking import Asked
 from bench.session.events import MouldRead
 from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
-from bench.session.readings import likely_c
+from bench.session.readings import expected
 from bench.session.view import Doubt, view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
@@ -31,7 +31,7 @@ def test_a_cup_that_did_not_rise_is_asked_about_with_both_answers() -> None:
     read = drive.reading(session, 100.0, at(now))
     seen = replace(
         view(session, at(now)),
-        doubt=Doubt(reading=read, likely_c=likely_c(session, read), suggestion=None, did_not_rise=True),
+        doubt=Doubt(reading=read, expected=expected(session, read), suggestion=None, did_not_rise=True),
     )
     shown = middle(session, seen, Nothing(), C)
     first, off, on = map(USUAL.words, shown.details)
