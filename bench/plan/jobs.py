@@ -25,6 +25,7 @@ from bench.plan.schedule import NoOrder
 from bench.plan.scope import MOST_MOULDS, Scope, settle
 from bench.plan.sets import SetTimes
 from bench.plan.timeline import Timeline, TimelineMaker
+from bench.plan.warnings import with_rounds
 from bench.plan.work import TaskKind
 from bench.units import Seconds
 
@@ -78,12 +79,14 @@ def plan_job(
     looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
     fewer = tries.why_fewer(plan.moulds, ask.moulds)
     told = tuple(each for each in (timeline.broken, fewer) if each)
+    rounds = as_timed(plan.rounds_table, timeline.rows)
+    own = with_rounds(plan.warnings, scope=scope, rounds=rounds, moulds=plan.moulds)
     return PlannedJob(
         plan=replace(
             plan,
             total_s=opening_s(plan, station) + timeline.end_s + closing_s(plan, station),
-            warnings=(*plan.warnings, *looks, *told),
-            rounds_table=as_timed(plan.rounds_table, timeline.rows),
+            warnings=(*own, *looks, *told),
+            rounds_table=rounds,
         ),
         timeline=timeline,
         fewer=fewer,

@@ -38,7 +38,7 @@ from bench.plan.rounds import Times, time_rounds
 from bench.plan.scope import Scope, settle
 from bench.plan.sets import SetTimes
 from bench.plan.shooting import Shooter, shell_after_air_c, start_c, top_off_of, window_top_c
-from bench.plan.warnings import warnings
+from bench.plan.warnings import warnings, with_rounds
 
 _SETTLED_S = 0.5
 _PASSES = 12
@@ -62,11 +62,13 @@ def make_plan(
     scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
     plan = reckon_plan(scope, sets=sets or SetTimes(scope), colourants=colourants)
     looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
-    return replace(plan, warnings=(*plan.warnings, *looks))
+    told = with_rounds(plan.warnings, scope=scope, rounds=plan.rounds_table, moulds=plan.moulds)
+    return replace(plan, warnings=(*told, *looks))
 
 
 def reckon_plan(scope: Scope, *, sets: SetTimes, colourants: Mapping[str, Colourant]) -> Plan:
-    """The plan of that scope without a look at its colours. Raises BenchError as ``make_plan`` does."""
+    """The plan of that scope without what its colours and its rounds warn of. Raises BenchError as ``make_plan``
+    does."""
     station = scope.station
     top_offs_ml = largest_top_offs_ml(scope, sets)
     if station.warming.by is WarmedBy.SHOTS and scope.chooses_warm_up:

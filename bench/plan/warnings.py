@@ -14,14 +14,16 @@ from bench.plan.rounds import Times
 from bench.plan.scope import Scope
 from bench.plan.shooting import window_top_c
 
-_NEAR_C = 0.1
-"""A mould at the edge of its window is in it."""
+_NEAR_C = 0.5
+"""A mould that reads as the edge of its window is in it."""
 
 _AGAIN = {
     WarmedBy.PLATE: "put it back on its hot plate while cups heat",
     WarmedBy.AIR: "warm it in the blast again while cups heat",
     WarmedBy.SHOTS: "shoot the next round sooner, or warm the mould on a hot plate",
 }
+
+_SEEN_TO = "let it cool while the shells are seen to"
 
 _WORTH_SAYING_S = 60.0
 """Rests shorter than this in all are lost among the pace of the hands."""
@@ -30,17 +32,24 @@ _WORTH_SAYING_S = 60.0
 def warnings(
     scope: Scope, *, amounts: Sequence[PartAmount], melts: Sequence[Melt], times: Times
 ) -> tuple[str, ...]:
-    """Every warning of this plan, the most pressing first."""
+    """Every warning of this plan but for those of its rounds, the most pressing first."""
     return (
         *_injector(scope, times),
         *_shell_out(scope),
         *_bond(scope, times),
         *_mould(scope, times),
-        *(_rests(scope, times) if scope.moulds == 1 else ()),
         *_band(scope, amounts, melts, times),
         *_cups(scope, melts),
         *_colours(scope),
     )
+
+
+def with_rounds(told: Sequence[str], *, scope: Scope, rounds: Sequence[RoundPlan], moulds: int) -> tuple[str, ...]:
+    """What is told already, with what these rounds warn of: they are asked last, because a timeline changes when
+    a mould is shot into and how long it rests."""
+    rests = _rests(rounds) if moulds == 1 else ()
+    mould = "The mould" if moulds == 1 else "A mould"
+    return (*_too_cold(scope, rounds, mould), *_too_hot(scope, rounds, mould), *told, *rests)
 
 
 def _injector(scope: Scope, times: Times) -> Iterator[str]:
@@ -96,36 +105,44 @@ def _mould(scope: Scope, times: Times) -> Iterator[str]:
             f"The last warm-up shot meets a mould at {times.warm_up.before_last_c:.0f} °C, above its window: "
             "fewer will do."
         )
-    plans = [each.plan for each in times.rounds]
     if scope.station.warming.by is WarmedBy.SHOTS and times.warm_up.after_c < low_c - _NEAR_C:
         yield (
             f"{_counted(scope.warm_up_shots)} of scrap bring the mould to {times.warm_up.after_c:.0f} °C, below "
             f"its window from {low_c:g} °C: warm it on a hot plate or in warm air first, or use a larger vessel."
         )
-    cold = [plan for plan in plans if min(shot.mould_c for shot in plan.shots) < low_c - _NEAR_C]
+
+
+def _too_cold(scope: Scope, rounds: Sequence[RoundPlan], mould: str) -> Iterator[str]:
+    low_c = scope.mould.warm_c[0]
+    cold = [plan for plan in rounds if min(shot.mould_c for shot in plan.shots) < low_c - _NEAR_C]
     if cold:
         coldest_c = min(shot.mould_c for plan in cold for shot in plan.shots)
         yield (
-            f"The mould falls to {coldest_c:.0f} °C, below its window, {_in_rounds(cold, len(plans))}: "
+            f"{mould} falls to {coldest_c:.0f} °C, below its window, {_in_rounds(cold, len(rounds))}: "
             f"{_AGAIN[scope.station.warming.by]}."
         )
-    hot = [plan for plan in plans if any(shot.mould_c > top_c + _NEAR_C for shot in plan.shots)]
-    if hot:
-        hottest_c = max(shot.mould_c for plan in hot for shot in plan.shots)
-        yield (
-            f"The shell's heat brings the mould to {hottest_c:.0f} °C before the core shot, above its window, "
-            f"{_in_rounds(hot, len(plans))}: let it cool while the shells are seen to."
-        )
 
 
-def _rests(scope: Scope, times: Times) -> Iterator[str]:
-    resting = [each.plan for each in times.rounds if each.plan.rest_s > 0]
+def _too_hot(scope: Scope, rounds: Sequence[RoundPlan], mould: str) -> Iterator[str]:
+    top_c = window_top_c(scope)
+    for place, words, help_words in (
+        (0, f"{mould} is at {{}} °C at its first shot", "let it cool before you shoot"),
+        (1, f"The shell's heat brings {mould.lower()} to {{}} °C before the core shot", _SEEN_TO),
+    ):
+        hot = [plan for plan in rounds if any(shot.mould_c > top_c + _NEAR_C for shot in plan.shots[place:][:1])]
+        if hot:
+            hottest = f"{max(plan.shots[place].mould_c for plan in hot):.0f}"
+            yield f"{words.format(hottest)}, above its window, {_in_rounds(hot, len(rounds))}: {help_words}."
+
+
+def _rests(rounds: Sequence[RoundPlan]) -> Iterator[str]:
+    resting = [plan for plan in rounds if plan.rest_s > 0]
     if sum(plan.rest_s for plan in resting) < _WORTH_SAYING_S:
         return
     longest_s = max(plan.rest_s for plan in resting)
     in_all = "" if len(resting) == 1 else f" at most, {_about(sum(plan.rest_s for plan in resting))} in all"
     yield (
-        f"The mould rests before {_in_rounds(resting, scope.rounds).removeprefix('in ')}, for "
+        f"The mould rests before {_in_rounds(resting, len(rounds)).removeprefix('in ')}, for "
         f"{_about(longest_s)}{in_all}: a second mould would use that time."
     )
 

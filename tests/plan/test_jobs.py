@@ -65,6 +65,23 @@ def test_the_rounds_are_as_the_timeline_has_them(build: Build) -> None:
             assert shot.set_s == pytest.approx(setting.end_s - push.end_s)
 
 
+def test_the_rests_that_are_warned_of_are_those_of_the_table() -> None:
+    job = job_of(Build.PLAIN, count=40)
+    rests = [each.rest_s for each in job.plan.rounds_table if each.rest_s > 0]
+    (told,) = (warning for warning in job.plan.warnings if "rests before" in warning)
+    assert f"{len(rests)} of 11 rounds, for {max(rests) / 60:.0f} min at most, {sum(rests) / 60:.0f} min" in told
+
+
+@pytest.mark.parametrize(("build", "moulds"), [(Build.LAMINATE_CORE, 3), (Build.CORE, 2), (Build.PLAIN, 1)])
+def test_a_mould_is_said_to_be_cold_where_the_table_has_it_cold(build: Build, moulds: int) -> None:
+    plan = job_of(build, count=60, moulds=moulds).plan
+    coldest_c = min(shot.mould_c for each in plan.rounds_table for shot in each.shots)
+    told = [warning for warning in plan.warnings if "falls to" in warning]
+    mould = "A mould" if plan.moulds > 1 else "The mould"
+    assert bool(told) is (coldest_c < 39.5)
+    assert not told or told[0].startswith(f"{mould} falls to {coldest_c:.0f} °C")
+
+
 def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
     job = job_of(Build.PLAIN, count=3, moulds=4)
     assert job.plan.rounds == 1

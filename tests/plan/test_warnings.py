@@ -12,6 +12,8 @@ from bench.model.recipe import Build, Dose, Part, PartRecipe
 from bench.model.station import Heater, Injector, Station, Vessel
 from bench.plan.make import make_plan
 from bench.plan.records import Ask
+from bench.plan.scope import settle
+from bench.plan.warnings import with_rounds
 from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, plan_of, recipe
 
 ROOMY: Vessel = replace(STATION.vessel, volume_ml=4000.0)
@@ -97,3 +99,27 @@ def test_a_part_without_colour() -> None:
     )
     colours = [warning for warning in plan.warnings if "colour" in warning]
     assert colours == ["No colour goes into shell: it is shot in bare plastic."]
+
+
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_too_hot_a_mould_is_told_by_the_shot_that_it_is_too_hot_for(moulds: int) -> None:
+    """The window ends at 50 degC, and what reads as 50 is in it."""
+    scope = settle(
+        recipe=recipe(Build.CORE), mould=MOULD, plastic=PLASTIC, station=STATION, ask=Ask(count=4, moulds=moulds)
+    )
+    (planned,) = plan_of(Build.CORE, count=4).rounds_table
+    mould = "mould" if moulds == 1 else "a mould"
+
+    def told(*mould_c: float) -> list[str]:
+        shots = tuple(replace(shot, mould_c=at_c) for shot, at_c in zip(planned.shots, mould_c, strict=True))
+        rounds = [replace(planned, shots=shots)]
+        return list(with_rounds((), scope=scope, rounds=rounds, moulds=moulds))
+
+    assert told(50.4, 50.4) == []
+    (first,) = told(52.0, 45.0)
+    assert f"{mould} is at 52 °C at its first shot, above its window, in round 1" in first.lower().replace(
+        "°c", "°C"
+    )
+    (core,) = told(45.0, 52.0)
+    assert "heat brings" in core
+    assert "52 °C before the core shot, above its window, in round 1" in core
