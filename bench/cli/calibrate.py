@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import re
-import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
 from bench.cli.shelf import library_for
 from bench.cli.work_flags import add_quantity
 from bench.errors import BenchError, UnitError
@@ -25,8 +24,6 @@ if TYPE_CHECKING:
     from bench.store.paths import Home
 
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
-
-WIDTH = 80
 
 _ABOUT = (
     "The heater's power, as a cup of yours takes it up: weigh the plastic in cold, read it, heat it for a counted "
@@ -210,4 +207,4 @@ def _what_came(found: Measured, saved: Path | None) -> str:
 
 def _wrapped(sentences: Sequence[str]) -> Iterator[str]:
     for sentence in sentences:
-        yield from textwrap.wrap(sentence, WIDTH, break_long_words=False, break_on_hyphens=False)
+        yield from wrapped(sentence)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import WIDE, Chip, chip_here
-from bench.cli.look import PREDICTION, WIDTH
-from bench.cli.output import emit_json, emit_lines
+from bench.cli.look import PREDICTION
+from bench.cli.output import emit_json, emit_lines, wrapped
 from bench.colour.cores import Ranking, Reads
 from bench.colour.window import VISIBLE_AT_LEAST
 from bench.model.library import Library
@@ -94,21 +93,21 @@ def _core_json(core: CoreFound) -> dict[str, object]:
 
 def as_lines(found: CoresFound, chip: Chip) -> Iterator[str]:
     """The cores for people, 80 columns wide."""
-    yield from textwrap.wrap(f"Cores under {found.recipe_title} in {found.mould_title}", WIDTH)
+    yield from wrapped(f"Cores under {found.recipe_title} in {found.mould_title}")
     for side in found.sides:
         yield ""
         yield from _side_lines(side, chip)
-    yield from ("", *textwrap.wrap(_legend(found.by), WIDTH))
+    yield from ("", *wrapped(_legend(found.by)))
     for sentence in found.left_out:
-        yield from textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        yield from wrapped(sentence, bullet="  - ")
     yield ""
-    yield from textwrap.wrap(PREDICTION, WIDTH)
+    yield from wrapped(PREDICTION)
 
 
 def _side_lines(side: SideCores, chip: Chip) -> Iterator[str]:
     if side.unknown:
         for sentence in side.unknown:
-            yield from textwrap.wrap(f"{started(side.side.words)}: {sentence}", WIDTH)
+            yield from wrapped(f"{started(side.side.words)}: {sentence}")
         return
     wide = 30 + (WIDE + 2 if chip("#000000") else 0)
     yield f"{started(side.side.words) + ' over':<{wide}}{'seen':<9}{'shows':>6}{'third':>6}  reads as"

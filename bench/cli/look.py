@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
-from bench.cli.output import emit_json, emit_lines
+from bench.cli.output import emit_json, emit_lines, wrapped
 from bench.cli.pour import count
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.errors import BenchError
@@ -21,8 +20,6 @@ from bench.units import quoted
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
-
-WIDTH = 80
 
 PREDICTION = (
     "A prediction from swatches, as good as they are: judge a finished, cooled piece at bait thickness. "
@@ -188,22 +185,22 @@ def _loads_json(name: str, load: LoadAt | None) -> dict[str, object]:
 def as_lines(look: RecipeLook, chip: Chip) -> Iterator[str]:
     """The look for people, 80 columns wide."""
     tail = f", tail {look.tail}" if look.tail is not None else ""
-    yield from _wrapped(f"{look.recipe_title} in {look.mould_title}: {look.build}{tail}")
+    yield from wrapped(f"{look.recipe_title} in {look.mould_title}: {look.build}{tail}")
     yield _section_line(look)
     for view in look.views:
         if view is next(each for each in look.views if each.side is view.side):
             yield from ("", started(view.side.words))
         yield f"  {view.name:<22}{chip(view.hex)}{view.hex}  {_lab_words(view)}"
     if any(view.clipped for view in look.views):
-        yield from ("", *_wrapped(NEAREST_ON_SCREEN.format("* This hex")))
+        yield from ("", *wrapped(NEAREST_ON_SCREEN.format("* This hex")))
     for side in look.sides:
         yield from ("", "What it does" if len(look.sides) == 1 else f"What {side.side.words} does")
         yield from number_lines(side, with_colour=False)
     yield ""
-    yield from _wrapped(started(look.advice))
+    yield from wrapped(started(look.advice))
     yield from footnotes(look)
     yield ""
-    yield from _wrapped(PREDICTION)
+    yield from wrapped(PREDICTION)
 
 
 def _section_line(look: RecipeLook) -> str:
@@ -223,7 +220,7 @@ def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
     if with_colour and side.seen is not None:
         yield f"  colour             {side.seen.hex}  {_lab_words(side.seen, '')}, {side.seen.name}"
         if side.seen.clipped:
-            yield from _wrapped(NEAREST_ON_SCREEN.format("that hex"), bullet=" " * 21)
+            yield from wrapped(NEAREST_ON_SCREEN.format("that hex"), bullet=" " * 21)
     if side.core_visibility is not None and side.shell_tint is not None and side.third_colour is not None:
         shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
         yield f"  core shows by   {shows:>5}   ({VISIBLE_AT_LEAST:g} or more shows)"
@@ -240,7 +237,7 @@ def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
 def _window_lines(window: LoadWindow) -> Iterator[str]:
     now = f"now {_now_words(window.now)}"
     if window.low is None or window.high is None:
-        yield from _wrapped(f"none: {window.why_empty}", bullet="  load window      ")
+        yield from wrapped(f"none: {window.why_empty}", bullet="  load window      ")
         yield f"                   {window.title} {now}" if window.title else "                   no colour"
         return
     yield f"  load window      {window.title}, {now}"
@@ -271,16 +268,12 @@ def footnotes(look: RecipeLook) -> Iterator[str]:
     """What is not known, what is left out, and which swatches agree badly."""
     said = [*(sentence for sentence in look.unknown if sentence not in look.advice), *look.notes]
     for sentence in said:
-        yield from _wrapped(sentence, bullet="  - ")
+        yield from wrapped(sentence, bullet="  - ")
     for fit in look.fits:
         if fit.agreement is not None and fit.agreement > BAD_FIT:
             sentence = f"The swatches of {fit.title} agree badly, {fit.agreement:.1f} off: read them again."
-            yield from _wrapped(sentence, bullet="  - ")
+            yield from wrapped(sentence, bullet="  - ")
 
 
 BAD_FIT = 3.0
 """CIEDE2000 by which a fit may miss its swatches before people are told; starting value."""
-
-
-def _wrapped(text: str, *, bullet: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=" " * len(bullet))

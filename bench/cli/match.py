@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
-from bench.cli.look import WIDTH
-from bench.cli.output import emit_json, emit_lines
+from bench.cli.output import emit_json, emit_lines, wrapped
 from bench.cli.pour import percent
 from bench.cli.work_flags import add_quantity
 from bench.colour.layers import Medium
@@ -262,7 +260,7 @@ def as_lines(match: Match, chip: Chip) -> Iterator[str]:
         yield from ("", *ways[1], "", "Or, without clear plastic:", *ways[0])
     yield ""
     for sentence in (*match.notes, WEIGH_FIRST):
-        yield from textwrap.wrap(sentence, WIDTH)
+        yield from wrapped(sentence)
 
 
 def _added_lines(match: Match, chip: Chip) -> Iterator[str]:
@@ -275,13 +273,12 @@ def _added_lines(match: Match, chip: Chip) -> Iterator[str]:
     if match.cup_g is not None:
         yield from ("", f"The cup then holds {match.cup_g:.1f} g, colour included.")
     if match.is_capped:
-        yield from textwrap.wrap(
+        yield from wrapped(
             f"It stops at {match.most_total_pct:g} % colour together: more would hardly help, costs much and "
             "weakens the plastic. --most allows more.",
-            WIDTH,
         )
     if match.core_visibility is not None:
-        yield from textwrap.wrap(_core_words(match.core_visibility), WIDTH)
+        yield from wrapped(_core_words(match.core_visibility))
 
 
 def _nearest_lines(word: str, found: Match | Thinned, chip: Chip) -> Iterator[str]:
@@ -289,7 +286,7 @@ def _nearest_lines(word: str, found: Match | Thinned, chip: Chip) -> Iterator[st
     said = f"{found.off:.1f} off{misses}" if found.off >= SAME_BELOW else "as good as the same"
     yield f"{word:<9}{chip(found.hex)}{found.hex}   {said}"
     if found.clipped:
-        yield from textwrap.wrap(NEAREST_ON_SCREEN.format("This hex"), WIDTH)
+        yield from wrapped(NEAREST_ON_SCREEN.format("This hex"))
 
 
 def _core_words(visibility: float) -> str:
@@ -303,12 +300,12 @@ def _core_words(visibility: float) -> str:
 
 def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
     """How to save a cup that holds too much."""
-    yield from textwrap.wrap(_thinned_words(thinned), WIDTH)
+    yield from wrapped(_thinned_words(thinned))
     if thinned.share < HARDLY_ANY:
-        yield from textwrap.wrap("So little of the old cup is left in it that a fresh one is less work.", WIDTH)
+        yield from wrapped("So little of the old cup is left in it that a fresh one is less work.")
     yield from _nearest_lines("Thinned", thinned, chip)
     if thinned.core_visibility is not None:
-        yield from textwrap.wrap(_core_words(thinned.core_visibility), WIDTH)
+        yield from wrapped(_core_words(thinned.core_visibility))
     added = [each for each in thinned.additions if each.is_weighable]
     if added:
         yield "and then"

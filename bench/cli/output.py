@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import json
 import math
+import re
+import textwrap
 from collections.abc import Iterable, Mapping
+
+WIDTH = 80
+"""Columns of what is printed for people."""
+
+TIED = "\N{NO-BREAK SPACE}"
+"""Stands for a space at which ``wrapped`` breaks no line."""
+_AFTER_FIGURE = re.compile(r"(?<=\d) (?=[(\w°%])")
 
 
 def emit_json(data: Mapping[str, object]) -> None:
@@ -34,3 +43,16 @@ def duration(seconds: float) -> str:
 def celsius(value_c: float) -> str:
     """A temperature for people, on both scales: "60 °C (140 °F)"."""
     return f"{value_c:.0f} °C ({value_c * 9 / 5 + 32:.0f} °F)"
+
+
+def wrapped(text: str, *, bullet: str = "", width: int = WIDTH) -> list[str]:
+    """The text in lines that stand under the first word after ``bullet``. A figure and its unit stay together."""
+    lines = textwrap.wrap(
+        _AFTER_FIGURE.sub(TIED, text),
+        width,
+        initial_indent=bullet,
+        subsequent_indent=" " * len(bullet),
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(TIED, " ") for line in lines]

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import argparse
-import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
 from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
-from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
 from bench.cli.pour import add_job_options, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
@@ -25,8 +24,6 @@ from bench.plan.records import DosePlan, Melt, PartPlan, Plan, RoundPlan, Shot
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
-
-WIDTH = 80
 
 ESTIMATE = (
     "Times and temperatures are estimates from starting values until your own readings correct them: "
@@ -55,8 +52,7 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             timeline = {} if args.moulds is None else {"timeline": timeline_json(job, moulds=args.moulds)}
             emit_json({**as_json(job.plan), "look": look_json(look), **timeline})
         else:
-            emit_lines(as_lines(job.plan, look))
-            emit_lines(whole_lines(job))
+            emit_lines(as_lines(job.plan, look, whole=whole_lines(job)))
             if args.moulds is None:
                 emit_lines(hands_lines(job))
             else:
@@ -102,6 +98,8 @@ def as_json(plan: Plan) -> dict[str, object]:
         "tail": plan.tail.value if plan.build.has_core else None,
         "count": plan.count,
         "spares_pct": plan.spares_pct,
+        "spares": plan.spares,
+        "spare_rounds": plan.spare_rounds,
         "made": plan.made,
         "cavities": plan.cavities,
         "moulds": plan.moulds,
@@ -172,18 +170,19 @@ def _round_json(plan: RoundPlan) -> dict[str, object]:
     return {"round": plan.round, "mould_c": plan.mould_c, "rest_s": plan.rest_s, **shots}
 
 
-def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
-    """The plan for people, 80 columns wide: what to weigh comes first. ``look`` adds what it will look like."""
-    yield from _wrapped(f"{plan.recipe_title} in {plan.mould_title}")
+def as_lines(plan: Plan, look: RecipeLook | None = None, whole: Iterable[str] = ()) -> Iterator[str]:
+    """The plan for people, 80 columns wide: what to weigh comes first. ``look`` adds what it will look like,
+    ``whole`` what the time of the job is made of."""
+    yield from wrapped(f"{plan.recipe_title} in {plan.mould_title}")
     tail = f", tail {plan.tail}" if plan.build.has_core else ""
     warm_up = _counted(plan.warm_up_shots, "warm-up shot") if plan.warm_up_shots else "no warm-up shots"
     if plan.warm_up_shots and plan.moulds > 1:
         warm_up = f"{warm_up} into each of {plan.moulds} moulds"
-    yield from _wrapped(
+    yield from wrapped(
         f"{_counted(plan.count, 'bait')}, {plan.build}{tail}: {_counted(plan.rounds, 'round')} of "
         f"{plan.cavities}, {warm_up}."
     )
-    yield f"{plan.count} wanted, {plan.spares_pct:g} % spare, {plan.made} made in full rounds."
+    yield from wrapped(_spares(plan))
     yield from ("", "Weigh")
     for part in plan.parts:
         for melt in part.melts:
@@ -194,19 +193,36 @@ def as_lines(plan: Plan, look: RecipeLook | None = None) -> Iterator[str]:
     yield from _taken_lines(plan)
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
-    yield from _wrapped(_first_good(plan), bullet="  ")
+    yield from wrapped(_first_good(plan), bullet="  ")
     yield ""
     moulds = "" if plan.moulds == 1 else f" with {plan.moulds} moulds in turn"
     yield f"Everything{moulds}: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
+    yield from whole
     if look is not None:
         yield from ("", "Look, predicted from swatches")
         yield from _look_lines(look)
+        if look.worst.window is not None and any(len(part.melts) > 1 for part in plan.parts):
+            yield "  Grams and drops of the window are those of a part's first melt."
     if plan.warnings:
         yield from ("", "Look out")
         for warning in plan.warnings:
-            yield from _wrapped(warning, bullet="  - ")
+            yield from wrapped(warning, bullet="  - ")
     yield ""
-    yield from _wrapped(ESTIMATE)
+    yield from wrapped(ESTIMATE)
+
+
+def _spares(plan: Plan) -> str:
+    """What is made beyond the count and why, and the way out where spares alone open a round."""
+    pct = f"{plan.spares_pct:g} %"
+    spare = f" and {plan.spares} spare ({pct})" if plan.spares else ""
+    wanted = f"{plan.count} wanted{spare}, {plan.made} made in full rounds."
+    if plan.spares_pct and plan.made == plan.count:
+        return f"{wanted} The {pct} spare is less than one bait and opens no round."
+    if not plan.spare_rounds:
+        return wanted
+    needed = f"{plan.count} need {_counted(plan.rounds - plan.spare_rounds, 'round')}"
+    spares = "the spare one adds" if plan.spares == 1 else f"the {plan.spares} spare ones add"
+    return f"{wanted} {needed}; {spares} {plan.spare_rounds} more: --spares 0 leaves that out."
 
 
 def _look_lines(look: RecipeLook) -> Iterator[str]:
@@ -214,7 +230,7 @@ def _look_lines(look: RecipeLook) -> Iterator[str]:
         if len(look.sides) > 1:
             yield f"  {side.side.words}"
         yield from number_lines(side)
-    yield from _wrapped(started(look.advice), bullet="  ")
+    yield from wrapped(started(look.advice), bullet="  ")
     yield from footnotes(look)
 
 
@@ -301,8 +317,3 @@ def _span(first: int, last: int) -> str:
 
 def _counted(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}s"
-
-
-def _wrapped(text: str, *, bullet: str = "") -> list[str]:
-    indent = " " * len(bullet)
-    return textwrap.wrap(text, WIDTH, initial_indent=bullet, subsequent_indent=indent, break_on_hyphens=False)

@@ -70,7 +70,7 @@ def add_job_options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--warm-up", type=shots, metavar="N", help="scrap shots that warm a cold mould")
     parser.add_argument(
-        "--spares", type=percent, metavar="PERCENT", help="baits made beyond the count, in percent"
+        "--spares", type=percent, metavar="PERCENT", help="whole baits made beyond the count, in percent of it"
     )
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
 

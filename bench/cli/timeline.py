@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 import shutil
 import sys
-import textwrap
 from collections.abc import Iterator
 
-from bench.cli.output import duration
+from bench.cli.output import TIED, duration, wrapped
 from bench.plan.chart import NUMBERED, Chart, chart, rounds_chart, used_marks
 from bench.plan.jobs import PlannedJob
 from bench.plan.timeline import Timeline
@@ -56,6 +55,7 @@ def as_json(job: PlannedJob, *, moulds: int) -> dict[str, object]:
         "moulds_used": made.mould_count,
         "fewer": job.fewer,
         "makespan_s": made.makespan_s,
+        "end_s": made.end_s,
         "hands_busy_s": made.hands_busy_s,
         "waiting_s": made.waiting_s,
         "another_mould_gains_s": job.gain_s,
@@ -85,10 +85,8 @@ def whole_lines(job: PlannedJob) -> Iterator[str]:
     """What the whole time of the job is made of; the parts add up to it."""
     plan, at_moulds_s = job.plan, job.timeline.end_s
     rest_s = max(0.0, plan.total_s - plan.warm_mould_s - at_moulds_s - plan.purge_s)
-    yield ""
-    yield f"The whole, about {duration(plan.total_s)}, is made of"
     for seconds, words in (
-        (plan.warm_mould_s, "warming the moulds"),
+        (plan.warm_mould_s, "warming the moulds" if plan.moulds > 1 else "warming the mould"),
         (at_moulds_s, "weighing, heating and rounds at the moulds"),
         (plan.purge_s, "clearing the air once the heat is off"),
         (rest_s, "readying the bench, cleaning up and laying out"),
@@ -99,15 +97,8 @@ def whole_lines(job: PlannedJob) -> Iterator[str]:
 
 def hands_lines(job: PlannedJob) -> Iterator[str]:
     """What the hands wait and what another mould gains, without the chart."""
-    made = job.timeline
     yield ""
-    yield (
-        f"At the moulds {duration(made.makespan_s)} with {_moulds(made.mould_count)}; your hands wait "
-        f"{duration(made.waiting_s)} of it."
-    )
-    gain_s = None if job.fewer else job.gain_s
-    if gain_s is not None:
-        yield _gain(gain_s).strip()
+    yield from wrapped(" ".join((_hands(job.timeline), *_gain(job))))
     yield "--moulds 1 draws the timeline, --moulds 2 plans with two in turn."
 
 
@@ -115,27 +106,29 @@ def as_lines(job: PlannedJob, *, width: int = CHART_WIDTH) -> Iterator[str]:
     """The timeline for people, its lanes ``width`` columns wide."""
     made = job.timeline
     yield ""
-    yield "Side by side, from the first warm mould to the last bait out of its mould"
-    whole, waits = duration(made.makespan_s), duration(made.waiting_s)
-    yield f"  {whole} with {_moulds(made.mould_count)}; your hands wait {waits} of it."
-    yield from textwrap.wrap(job.fewer, width=PIPED_COLUMNS, initial_indent="  ", subsequent_indent="  ")
-    gain_s = None if job.fewer else job.gain_s
-    if gain_s is not None:
-        yield _gain(gain_s)
+    yield "Side by side, from the first warm mould to the last look"
+    yield from wrapped(_hands(made), bullet="  ")
+    yield from wrapped(job.fewer, bullet="  ")
+    for words in _gain(job):
+        yield from wrapped(words, bullet="  ")
     yield from _shells(made)
     yield from _stretches(made, width)
+
+
+def _hands(made: Timeline) -> str:
+    """From warm moulds to the last look, as in the parts of the whole, though the last bait is out before it."""
+    moulds = "one mould" if made.mould_count == 1 else f"{made.mould_count} moulds in turn"
+    return f"With {moulds} your hands wait {duration(made.waiting_s)} of the {duration(made.end_s)} at the moulds."
 
 
 def _shells(made: Timeline) -> Iterator[str]:
     """How long shells lie out at most, beside what the bench allows."""
     if made.lying_out:
         worst = max(made.lying_out, key=lambda each: each.out_s)
-        yield from textwrap.wrap(
+        yield from wrapped(
             f"Shells lie out {duration(worst.out_s)} at most, in round {worst.round}; this bench allows "
             f"{duration(made.shells_limit_s)}.",
-            width=PIPED_COLUMNS,
-            initial_indent="  ",
-            subsequent_indent="  ",
+            bullet="  ",
         )
 
 
@@ -181,8 +174,8 @@ def _drawn(each: Chart) -> Iterator[str]:
 def _legend(drawn: list[Chart], width: int) -> Iterator[str]:
     yield ""
     marks = {mark: words for each in drawn for mark, words in used_marks(each)}
-    legend = ", ".join(f"{mark} {words}" for mark, words in marks.items())
-    yield from textwrap.wrap(legend, width=width + NAMES - 2, initial_indent="  ", subsequent_indent="  ")
+    legend = ", ".join(f"{mark}{TIED}{words}" for mark, words in marks.items())
+    yield from wrapped(legend, width=width + NAMES - 2, bullet="  ")
     named = {name for each in drawn for name, _ in each.lanes}
     for name, words in NUMBERED.items():
         if name in named:
@@ -193,11 +186,14 @@ def _column(column_s: float) -> str:
     return f"one column is {duration(column_s)}"
 
 
-def _moulds(number: int) -> str:
-    return "one mould" if number == 1 else f"{number} moulds in turn"
-
-
-def _gain(gain_s: float) -> str:
+def _gain(job: PlannedJob) -> Iterator[str]:
+    """What another mould would gain, to the minute: all of it is an estimate."""
+    gain_s = None if job.fewer else job.gain_s
+    if gain_s is None:
+        return
     if gain_s < 60:
-        return "  Another mould would gain nothing worth having."
-    return f"  Another mould would have it done {duration(gain_s)} sooner."
+        yield "Another mould would gain nothing worth having."
+        return
+    minutes = round(gain_s / 60)
+    sooner = f"{minutes} min" if minutes < 60 else duration(60 * minutes)
+    yield f"Another mould would have it done about {sooner} sooner."

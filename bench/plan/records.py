@@ -8,6 +8,7 @@ from enum import StrEnum
 from bench.model.mould import Volumes
 from bench.model.recipe import Build, Part, Tail
 from bench.model.station import WarmedBy
+from bench.plan.spares import rounds_for, spare_baits
 from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
 
 
@@ -147,7 +148,8 @@ class Plan:
     """A job worked out. ``moulds`` is how many identical moulds its amounts serve, each with its own
     ``warm_up_shots``; ``warm_up_heats`` are the heatings before the warm-up shots of one. ``total_s`` is from the
     first step to the last tray laid out, cure not counted. ``warming`` is what warms the moulds in
-    ``warm_mould_s``, 0 where only scrap shots do. ``spares_pct`` are the baits asked for beyond ``count``."""
+    ``warm_mould_s``, 0 where only scrap shots do. ``spares_pct`` is what is asked for beyond ``count``, of which
+    only whole baits are made."""
 
     recipe: str
     recipe_title: str
@@ -179,6 +181,16 @@ class Plan:
     def made(self) -> int:
         """The baits of all rounds, which are full ones."""
         return self.rounds * self.cavities
+
+    @property
+    def spares(self) -> int:
+        """The whole baits asked for beyond ``count``."""
+        return spare_baits(self.count, self.spares_pct)
+
+    @property
+    def spare_rounds(self) -> int:
+        """The rounds that are there for the spares alone."""
+        return self.rounds - rounds_for(self.count, self.cavities)
 
     def part(self, part: Part) -> PartPlan:
         """The plan of that part; StopIteration where the build has none."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Part, Recipe, Tail
 from bench.model.station import Station
 from bench.physics.feeding import density_kg_m3
+from bench.plan.spares import rounds_for, spare_baits
 from bench.units import Percent
 
 if TYPE_CHECKING:
@@ -23,9 +23,6 @@ MOST_BAITS = 10_000
 MOST_WARM_UP_SHOTS = 20
 
 MOST_MOULDS = 4
-
-_ROUNDING = 1e-9
-"""Keeps 100 baits and 10 % in a mould of ten at eleven rounds, though 100 x 1.1 is a hair more than 110."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -111,7 +108,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
         station=station,
         tail=tail,
         count=ask.count,
-        rounds=math.ceil(ask.count * (1 + spares_pct / 100) / mould.cavities - _ROUNDING),
+        rounds=rounds_for(ask.count + spare_baits(ask.count, spares_pct), mould.cavities),
         warm_up_shots=warm_up_shots,
         moulds=ask.moulds,
         spares_pct=spares_pct,

@@ -182,6 +182,7 @@ def _head(plan: Plan) -> list[Content]:
     return [
         Content.assemble((clean(plan.recipe_title), "bold $bench-title"), f"  {plan.build}{tails}"),
         Content(_made(plan)),
+        *([Content(_without_spares(plan))] if plan.spare_rounds else []),
         Content(f"about {long_time(plan.total_s)} in all"),
         Content(f"of it {long_time(plan.purge_s)} clearing the air"),
         Content(f"then {long_time(plan.cure_s)} of cure before packing"),
@@ -194,6 +195,11 @@ def _made(plan: Plan) -> str:
     spare = f", {made - plan.count} to spare" if made > plan.count else ""
     moulds = f", {plan.moulds} moulds" if plan.moulds > 1 else ""
     return f"{counted(plan.count, 'bait')} in {counted(plan.rounds, 'round')}{moulds}{spare}"
+
+
+def _without_spares(plan: Plan) -> str:
+    rounds = counted(plan.rounds - plan.spare_rounds, "round")
+    return f"{rounds} without the {plan.spares_pct:g} % spare"
 
 
 def _weigh(plan: Plan, units: UnitSystem) -> list[Content]:

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from bench.cli.chips import chip_for
-from bench.cli.look import NO_CORE, WIDTH, add_look_parser, as_json, as_lines
+from bench.cli.look import NO_CORE, add_look_parser, as_json, as_lines
+from bench.cli.output import WIDTH
 from bench.cli.plan import add_plan_parser
 from bench.errors import BenchError
 from bench.model.library import Library

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.cli.output import WIDTH, celsius, duration, emit_json, emit_lines, wrapped
 
 
 @pytest.mark.parametrize(
@@ -42,3 +42,17 @@ def test_the_object_keeps_full_precision(capsys: pytest.CaptureFixture[str]) -> 
 def test_lines_stand_alone(capsys: pytest.CaptureFixture[str]) -> None:
     emit_lines(["one", "two"])
     assert capsys.readouterr().out == "one\ntwo\n"
+
+
+@pytest.mark.parametrize("before", range(60, 76))
+def test_no_line_ends_between_a_figure_and_its_unit(before: int) -> None:
+    lines = wrapped(f"{'x' * before} 46 °C (115 °F) and 1 warm-up shot", bullet="  - ")
+    assert all(line[-1] not in "0123456789" for line in lines)
+    assert max(map(len, lines)) <= WIDTH
+    assert " ".join(" ".join(lines).split()) == f"- {'x' * before} 46 °C (115 °F) and 1 warm-up shot"
+    assert all(line.startswith("    ") for line in lines[1:])
+
+
+def test_a_path_is_not_broken() -> None:
+    path = "/" + "a-folder/" * 12
+    assert wrapped(f"saved in {path}") == ["saved in", path]

@@ -6,12 +6,14 @@ import argparse
 import json
 import math
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from bench.cli.output import duration
-from bench.cli.plan import WIDTH, add_plan_parser, as_lines
+from bench.__main__ import main
+from bench.cli.output import WIDTH, duration
+from bench.cli.plan import add_plan_parser, as_lines
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Build, Tail
@@ -126,14 +128,56 @@ def test_people_read_first_what_to_weigh(capsys: pytest.CaptureFixture[str]) -> 
     core = plan_of(Build.CORE, tail=Tail.CUT).parts[1]
     assert lines[0] == "Ember in Leech"
     assert lines[1] == "20 baits, core, tail cut: 6 rounds of 4, 1 warm-up shot."
-    assert lines[2] == "20 wanted, 5 % spare, 24 made in full rounds."
-    assert lines[4] == "Weigh"
-    weigh = "\n".join(lines[5 : lines.index("Amounts")])
+    assert lines[2].startswith("20 wanted and 1 spare (5 %), 24 made in full rounds.")
+    assert lines[5] == "Weigh"
+    weigh = "\n".join(lines[6 : lines.index("Amounts")])
     assert f"{core.melts[0].base_g:.1f} g  plastic" in weigh
     assert f"{core.doses[0].mass_g:.2f} g  Red, about {core.doses[0].drops:.0f} drops" in weigh
     assert lines.index("Amounts") < lines.index(ROUNDS)
     assert any(line.startswith("Everything: about 2 h") for line in lines)
     assert any(line.endswith("your own eyes decide.") for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("count", "spares", "told"),
+    [
+        (7, "5", "7 wanted, 8 made in full rounds."),
+        (8, "0", "8 wanted, 8 made in full rounds."),
+        (
+            8,
+            "5",
+            "8 wanted, 8 made in full rounds. The 5 % spare is less than one bait and opens no round.",
+        ),
+        (
+            20,
+            "5",
+            "20 wanted and 1 spare (5 %), 24 made in full rounds. 20 need 5 rounds; the spare one adds 1 more: "
+            "--spares 0 leaves that out.",
+        ),
+        (23, "5", "23 wanted and 1 spare (5 %), 24 made in full rounds."),
+        (
+            24,
+            "50",
+            "24 wanted and 12 spare (50 %), 36 made in full rounds. 24 need 6 rounds; the 12 spare ones add "
+            "3 more: --spares 0 leaves that out.",
+        ),
+    ],
+)
+def test_what_spares_add_is_said_with_the_way_out(
+    capsys: pytest.CaptureFixture[str], count: int, spares: str, told: str
+) -> None:
+    assert run("core", "--mould", "leech", "--count", str(count), "--spares", spares) == 0
+    above = capsys.readouterr().out.split("\n\n")[0]
+    assert " ".join(above.split()).endswith(f"warm-up shot. {told}")
+
+
+@pytest.mark.parametrize(("count", "several"), [("8", False), ("60", True)])
+def test_grams_of_the_window_are_said_to_be_the_first_melts(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], count: str, several: bool
+) -> None:
+    asked = ("plan", "ember-under-peat", "--mould", "ribbon-leech-4", "--count", count)
+    assert main(["--home", str(tmp_path), *asked]) == 0
+    assert ("those of a part's first melt" in capsys.readouterr().out) is several
 
 
 @pytest.mark.parametrize("build", list(Build))
@@ -199,7 +243,7 @@ def test_the_first_good_round_and_the_turns_are_said(station: str, moulds: int, 
 def test_warnings_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("plain", "--mould", "leech", "--count", "60") == 0
     out = " ".join(capsys.readouterr().out.split())
-    for warning in plan_of(Build.PLAIN, count=60).warnings:
+    for warning in job_of(Build.PLAIN, count=60).plan.warnings:
         assert warning in out
 
 
@@ -227,7 +271,9 @@ def test_without_moulds_the_wait_the_gain_and_the_parts_of_the_whole_are_said(
     assert run("core", "--mould", "leech", "--count", "24", "--tail", "cut") == 0
     printed = capsys.readouterr().out
     job = job_of(Build.CORE, count=24, tail=Tail.CUT)
-    assert f"your hands wait {duration(job.timeline.waiting_s)} of it" in " ".join(printed.split())
+    waits, at_moulds = duration(job.timeline.waiting_s), duration(job.timeline.end_s)
+    assert f"your hands wait {waits} of the {at_moulds} at the moulds." in " ".join(printed.split())
+    assert f"{at_moulds}  weighing, heating and rounds at the moulds" in printed
     assert "Another mould would" in printed
     assert f"{duration(job.plan.purge_s)}  clearing the air" in printed
     left_s = job.plan.total_s - job.plan.warm_mould_s - job.timeline.end_s - job.plan.purge_s

@@ -9,7 +9,7 @@ from itertools import groupby
 import pytest
 
 from bench.cli.output import duration
-from bench.cli.timeline import as_lines
+from bench.cli.timeline import as_lines, whole_lines
 from bench.errors import BenchError
 from bench.model.recipe import Build, Tail
 from tests.cli.test_plan import printed_json, run
@@ -31,6 +31,25 @@ def test_programs_get_every_task_with_its_times(capsys: pytest.CaptureFixture[st
     assert data["hands_busy_s"] + data["waiting_s"] == pytest.approx(data["makespan_s"])
     assert len(data["tasks"]) == len(made.rows)
     assert any(task["by_hand"] for task in data["tasks"])
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("moulds", [1, 2])
+def test_the_time_at_the_moulds_is_one_figure(build: Build, moulds: int) -> None:
+    """It ends with the last look, after the last bait is out, and what the hands do not work of it they wait."""
+    job = job_of(build, count=24, moulds=moulds, tail=Tail.CUT if build.has_core else Tail.KEPT)
+    made, told = job.timeline, duration(job.timeline.end_s)
+    assert made.end_s > made.makespan_s
+    assert made.end_s - sum(row.end_s - row.start_s for row in made.by_hand) == pytest.approx(made.waiting_s)
+    printed = "\n".join((*whole_lines(job), *as_lines(job)))
+    assert printed.count(told) == 2
+    bait_out = duration(made.makespan_s)
+    assert bait_out == told or bait_out not in printed
+
+
+def test_a_mark_stands_beside_what_it_means() -> None:
+    told = "\n".join(chart_lines(70)).split("w weigh")[1]
+    assert not [line for line in told.splitlines() if line.split()[-1:] and len(line.split()[-1]) == 1]
 
 
 def test_another_mould_gains_what_the_shorter_timeline_says(capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,6 +12,7 @@ from bench.model.recipe import Build, Part, PartRecipe, Recipe, Tail
 from bench.model.station import Room, Station
 from bench.plan.records import Ask
 from bench.plan.scope import Scope, settle
+from bench.plan.spares import spare_baits
 from tests.plan.bench_records import MOULD, PLASTIC, STATION, recipe
 
 TAILLESS = replace(
@@ -25,12 +26,39 @@ def settled(ask: Ask, *, of: Recipe | None = None, mould: Mould = MOULD, station
 
 @pytest.mark.parametrize(
     ("count", "spares_pct", "cavities", "rounds"),
-    [(20, 5.0, 4, 6), (20, 0.0, 4, 5), (1, 0.0, 4, 1), (21, 0.0, 4, 6), (100, 10.0, 10, 11), (95, 100.0, 10, 19)],
+    [
+        (20, 5.0, 4, 6),
+        (20, 0.0, 4, 5),
+        (1, 0.0, 4, 1),
+        (21, 0.0, 4, 6),
+        (100, 10.0, 10, 11),
+        (95, 100.0, 10, 19),
+        (100, 7.0, 107, 1),
+    ],
 )
 def test_rounds_fill_whole_moulds(count: int, spares_pct: float, cavities: int, rounds: int) -> None:
-    # 100 x 1.1 is 110.00000000000001 in binary: still eleven rounds of ten.
+    # In binary 100 x 7 % is a hair off 7, and 100 x 1.1 off 110.
     scope = settled(Ask(count=count, spares_pct=spares_pct), mould=replace(MOULD, cavities=cavities))
     assert scope.rounds == rounds
+
+
+@pytest.mark.parametrize(
+    ("count", "spares_pct", "spares", "rounds"),
+    [
+        (8, 5.0, 0, 2),
+        (8, 12.49, 0, 2),
+        (8, 12.5, 1, 3),
+        (19, 5.0, 0, 5),
+        (20, 5.0, 1, 6),
+        (27, 5.0, 1, 7),
+        (28, 5.0, 1, 8),
+        (4, 100.0, 4, 2),
+    ],
+)
+def test_less_than_one_spare_bait_opens_no_round(count: int, spares_pct: float, spares: int, rounds: int) -> None:
+    """Rounds of four: nobody pours four baits for four tenths of one."""
+    assert spare_baits(count, spares_pct) == spares
+    assert settled(Ask(count=count, spares_pct=spares_pct)).rounds == rounds
 
 
 def test_what_is_asked_goes_before_recipe_and_station() -> None:
@@ -70,7 +98,7 @@ def test_core_work_needs_rods(build: Build) -> None:
 
 @pytest.mark.parametrize("build", [Build.PLAIN, Build.LAMINATE])
 def test_a_core_mould_without_its_rods_serves_plain_and_laminate_work(build: Build) -> None:
-    assert settled(Ask(count=4), of=recipe(build)).rounds == 2
+    assert settled(Ask(count=5), of=recipe(build)).rounds == 2
 
 
 def test_a_cut_tail_needs_a_tail() -> None:

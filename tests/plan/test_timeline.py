@@ -21,7 +21,7 @@ from tests.plan.bench_records import MOULD, PLASTIC, STATION, job_of, plan_of
 
 NEAR = 1e-6
 HEATINGS = (TaskKind.HEAT_ON, TaskKind.HEAT, TaskKind.FINISH_HEAT)
-CASES = [(build, count) for build in Build for count in (4, 12, 40)]
+CASES = [(build, count) for build in Build for count in (5, 13, 40)]
 
 
 @cache

@@ -78,7 +78,8 @@ def planned_job(
         plastic=PLASTIC,
         station=STATION,
         colourants=COLOURANTS,
-        ask=Ask(count=count, warm_up_shots=warm_up_shots, moulds=moulds),
+        # One spare at least: a job of one or two full rounds has another one after them.
+        ask=Ask(count=count, spares_pct=max(5.0, 100 / count), warm_up_shots=warm_up_shots, moulds=moulds),
     )
 
 

@@ -57,7 +57,7 @@ def shelf() -> Library:
 @cache
 def session_of(recipe: str = "ember-under-peat", mould: str = "ribbon-leech-4", count: int = 8) -> Session:
     """A session of the demo, idle."""
-    return prepare(shelf(), recipe=recipe, mould=mould, ask=Ask(count=count))
+    return prepare(shelf(), recipe=recipe, mould=mould, ask=Ask(count=count, spares_pct=max(5.0, 100 / count)))
 
 
 def walk(session: Session) -> Iterator[tuple[Session, float]]:

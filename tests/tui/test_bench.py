@@ -196,7 +196,7 @@ async def test_a_key_says_how_many_moulds_there_are(tmp_path: Path) -> None:
         press(app, "enter")
         await until(lambda: app.requests)
         assert app.requests[0].session.job.plan.moulds == 2
-        await until(lambda: "8 baits in 3 rounds, 2 moulds" in screen_text(app))
+        await until(lambda: "8 baits in 2 rounds, 2 moulds" in screen_text(app))
 
 
 async def test_the_bench_stands_on_the_colour_that_was_just_saved_with_its_plan(tmp_path: Path) -> None:

@@ -6,8 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bench.model.recipe import Build
 from bench.model.settings import UnitSystem
 from bench.tui import present
+from bench.tui.present_plan import plan_content
+from tests.plan.bench_records import plan_of
 
 METRIC, US = UnitSystem.METRIC, UnitSystem.US
 
@@ -100,3 +103,12 @@ def test_ages_and_moments() -> None:
 def test_things_take_turns_by_the_makers_time() -> None:
     assert [present.turn(second, pace=1.0) for second in (0.0, 7.9, 8.0, 16.0)] == [0, 0, 1, 2]
     assert present.turn(479.0, pace=60.0) == 0
+
+
+@pytest.mark.parametrize(
+    ("count", "spares_pct", "said"),
+    [(24, 5.0, "6 rounds without the 5 % spare"), (8, 5.0, ""), (4, 100.0, "1 round without the 100 % spare")],
+)
+def test_the_plan_says_which_rounds_are_there_for_spares_alone(count: int, spares_pct: float, said: str) -> None:
+    shown = plan_content(plan_of(Build.PLAIN, count=count, spares_pct=spares_pct), METRIC).plain
+    assert said in shown if said else "without the" not in shown

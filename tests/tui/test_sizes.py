@@ -86,5 +86,5 @@ async def test_what_waits_leaves_room_for_the_choice(tmp_path: Path) -> None:
     async with opened("bench", tmp_path, size=(80, 24), unfinished=12) as app:
         await until(lambda: "and 9 more: ↓" in screen_text(app))
         assert screen_text(app).count("Resume  ") == 3
-        for words in ("Ember under Peat", "Ribbon leech", "How many  8", "8 baits in 3 rounds"):
+        for words in ("Ember under Peat", "Ribbon leech", "How many  8", "8 baits in 2 rounds"):
             await until(lambda words=words: words in screen_text(app))  # type: ignore[misc]
