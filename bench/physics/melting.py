@@ -56,7 +56,7 @@ def bursts_s(cup: Cup, *, start_c: float, to_c: float, power_w: float) -> list[f
 
     One first burst for 60 % of the rise, then halves of what remains, then the last ten degrees in bursts of
     10 s at most. A shorter one than 5 s is put together with the next, because a cup loses in the stir after it as
-    much as it gained. Never one long burst. Empty when there is nothing to heat.
+    much as it gained. Never all the way in one burst. Empty when there is nothing to heat.
     """
     rise_k = to_c - start_c
     if rise_k <= 0:

@@ -239,13 +239,13 @@ def heat_words(part: Part, *, fresh: bool, weighed: bool = False, begun: bool = 
     if fresh and weighed:
         return Words(
             title=f"Heat the {cup}",
-            do="Heat in bursts, stir and read between them. Never one long burst.",
+            do="Heat in bursts. Never all the way without a stir and a reading.",
             meanwhile="Stay with it.",
         )
     if fresh:
         return Words(
             title=f"Heat the {cup}",
-            do="Weigh base and colour into it. Heat in bursts, stir and read between them. Never one long burst.",
+            do="Weigh base and colour into it. Heat in bursts. Never all the way without a stir and a reading.",
             meanwhile="Stay with it. Close the lid of the base.",
         )
     return Words(

@@ -15,6 +15,7 @@ from bench.plan.records import Shot
 from bench.session.prepare import followed
 from bench.session.script import script_length_s
 from bench.session.step import Ending
+from bench.session.words import heat_words
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.session.bench_sessions import job, planned_job
 
@@ -188,3 +189,13 @@ def test_moulds_are_warmed_as_the_station_has_it(by: WarmedBy) -> None:
     warming = [step for step in script if step.kind is StepKind.WARM_MOULD]
     assert len(warming) == (0 if by is WarmedBy.SHOTS else 1)
     assert all(("air" in step.do) == (by is WarmedBy.AIR) for step in warming)
+
+
+def test_no_step_forbids_the_burst_that_another_sets() -> None:
+    """A first burst is planned to be long (common practice, no source); what is not done is the whole way without
+    a look into the cup."""
+    for part in Part:
+        for weighed in (False, True):
+            do = heat_words(part, fresh=True, weighed=weighed).do
+            assert "long burst" not in do
+            assert "Never all the way without a stir and a reading." in do
