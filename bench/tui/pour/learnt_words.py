@@ -8,6 +8,7 @@ from bench.session.corrections import Corrected, Correction
 from bench.session.verdicts import Verdict
 from bench.session.view import View
 from bench.tui import present
+from bench.tui.pour.keys import Press, key_for
 from bench.tui.text import join
 from bench.tui.widgets.lines import MARK
 
@@ -22,7 +23,19 @@ def correction_lines(view: View) -> tuple[str, ...]:
 
 def verdict_lines(view: View) -> tuple[str, ...]:
     """What to change after each verdict that stands for what is looked at, a line each."""
-    return tuple(f"{present.sentence(each)}: {ADVICE[each]}." for each in view.verdicts_given if each in ADVICE)
+    return tuple(
+        f"{present.sentence(each)}: {join((ADVICE[each], _of_the_sets(each, view)), '; ')}."
+        for each in view.verdicts_given
+        if each in ADVICE
+    )
+
+
+def _of_the_sets(verdict: Verdict, view: View) -> str:
+    """What becomes of the sets to come: nothing where the maker has refused that they are changed."""
+    learnt = view.corrections.set_time
+    if learnt is None or verdict not in _SETS:
+        return ""
+    return f"sets stay as planned, {key_for(Press.LEARNT)} can change them" if learnt.refused else _SETS[verdict]
 
 
 ADVICE: Mapping[Verdict, str] = {
@@ -35,13 +48,18 @@ ADVICE: Mapping[Verdict, str] = {
     Verdict.SHORT: "a warmer mould, the hot end of the band, a faster push",
     Verdict.DENTS: "keep the pressure on, and top off until the sprue stays full",
     Verdict.BUBBLES: "stir slowly, let the cup stand a moment, push steadily",
-    Verdict.SOFT: "leave it closed longer; the next sets are made longer",
-    Verdict.SOONER: "the next sets are made shorter",
+    Verdict.SOFT: "leave it closed longer",
+    Verdict.SOONER: "open it sooner",
     Verdict.WRINKLED: "a warmer mould, and one steady push",
     Verdict.OFF_CENTRE: "seat the rods straight, and shoot gently",
     Verdict.PEELS: "wipe the oil out of the bores, be quick, shoot at the hot end of the band",
 }
 """The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
+
+_SETS: Mapping[Verdict, str] = {
+    Verdict.SOFT: "the next sets are made longer",
+    Verdict.SOONER: "the next sets are made shorter",
+}
 
 
 def correction_words(correction: Correction) -> str:

@@ -12,6 +12,7 @@ from bench.session.events import VerdictGiven
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from bench.tui.pour.entry import Learnt, Nothing
+from bench.tui.pour.keys import USUAL
 from bench.tui.pour.learnt_words import ADVICE, correction_lines, correction_words, verdict_lines
 from bench.tui.pour.middle import middle
 from bench.tui.widgets.lines import MARK
@@ -85,3 +86,23 @@ def test_a_soft_bait_is_answered_on_the_screen() -> None:
     assert verdict_lines(seen) == (told,)
     assert told in middle(session, seen, Nothing(), UnitSystem.METRIC).details
     assert session.corrections.set_factor > 1.0, "and so they are"
+
+
+@pytest.mark.parametrize(
+    ("verdict", "advice", "sets"),
+    [
+        (Verdict.SOFT, "Soft or torn: leave it closed longer", "the next sets are made longer"),
+        (Verdict.SOONER, "Could have opened sooner: open it sooner", "the next sets are made shorter"),
+    ],
+)
+def test_a_refused_change_of_the_sets_is_not_promised(verdict: Verdict, advice: str, sets: str) -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    given = VerdictGiven(at=at(now), round=session.step.round, subject=Subject.SHELLS, verdict=verdict)
+    session = session.after(given)
+    assert verdict_lines(view(session, at(now))) == (f"{advice}; {sets}.",)
+    refused = session.after(drive.refuse_or_restore(session, Corrected.SET_TIME, at(now)))
+    assert refused.corrections.set_factor == 1.0
+    (told,) = verdict_lines(view(refused, at(now)))
+    assert USUAL.words(told) == f"{advice}; sets stay as planned, L can change them."
+    again = refused.after(drive.refuse_or_restore(refused, Corrected.SET_TIME, at(now)))
+    assert verdict_lines(view(again, at(now))) == (f"{advice}; {sets}.",)
