@@ -48,6 +48,7 @@ MOMENTS_KEPT = 4
 class CupView:
     """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
     ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves.
+    ``heating`` says that it is being brought into its band, ``heater_on`` that its heater is on at this moment.
     ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
     it may pass 100. ``burst`` is the burst that runs by itself while the hands do something else, or did: None
     once the cup is stirred and read; ``burst_over_s`` is how long ago it ended, 0 while it runs."""
@@ -55,6 +56,7 @@ class CupView:
     part: Part
     temp_c: float | None
     heating: bool
+    heater_on: bool
     in_band_s: float
     age_s: float | None
     held_ml: float
@@ -281,6 +283,7 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
         part=part,
         temp_c=temp_c,
         heating=carried is not None and carried.target_c is not None,
+        heater_on=carried is not None and carried.target_c is not None and burst_view(carried.legs).heating,
         in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
         age_s=estimate.age_s if estimate else None,
         held_ml=holds,

@@ -146,6 +146,18 @@ class TestInASession:
         hands.clock.advance(5.0)
         assert temp_c(hands) > hot_c
 
+    def test_the_cup_says_whether_its_heater_is_on_as_the_burst_does(self) -> None:
+        hands = heating()
+        states = set()
+        while burst_of(hands).left_s:
+            cup, is_on = view(hands.session, hands.now()).cups[0], burst_of(hands).heating
+            assert cup.heating, "it is on its way all the while"
+            assert cup.heater_on is is_on
+            states.add(is_on)
+            hands.clock.advance(2.0)
+        assert states == {True, False}
+        assert not view(hands.session, hands.now()).cups[0].heater_on, "its last burst is over"
+
     def test_a_reading_plans_the_rest_from_itself(self) -> None:
         cooler, hotter = heating(), heating()
         for hands, read_c in ((cooler, 95.0), (hotter, 140.0)):

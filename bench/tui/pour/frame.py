@@ -271,7 +271,7 @@ def _strip(gauges: Sequence[Gauge], room: int) -> tuple[Line, ...]:
         return ()
     names = max(len(gauge.name) for gauge in gauges) + 2
     values = max(len(gauge.value) for gauge in gauges) + 2
-    cells = [_gauge(gauge, names, values) for gauge in gauges]
+    cells = [_gauge(gauge, names, values, room) for gauge in gauges]
     down = -(-len(cells) // 2)
     left, right = cells[:down], cells[down:]
     widest = max(width_of(cell) for cell in left) + 4
@@ -280,12 +280,15 @@ def _strip(gauges: Sequence[Gauge], room: int) -> tuple[Line, ...]:
     return tuple(_beside(pair, widest) for pair in zip_longest(left, right, fillvalue=BLANK))
 
 
-def _gauge(gauge: Gauge, names: int, values: int) -> Line:
-    return (
+def _gauge(gauge: Gauge, names: int, values: int, room: int) -> Line:
+    """Its words whole, or as many of the brief ones as fit whole."""
+    figure: Line = (
         Piece(text=gauge.name.ljust(names), tone=Tone.QUIET),
         Piece(text=gauge.value.ljust(values), tone=Tone.TITLE),
-        Piece(text=gauge.words),
     )
+    forms = (gauge.words, *(join(gauge.brief[:count]) for count in range(len(gauge.brief), 0, -1)))
+    shown = ((*figure, Piece(text=words)) for words in forms)
+    return next((each for each in shown if width_of(each) <= room), (*figure, Piece(text=forms[-1])))
 
 
 def _beside(pair: tuple[Line, Line], widest: int) -> Line:

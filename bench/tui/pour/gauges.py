@@ -12,6 +12,7 @@ from bench.session.shells import ShellsOut
 from bench.session.stamp import Stamp
 from bench.session.trays import Trays
 from bench.session.view import AS_READ_S, CupView, MouldView, View
+from bench.session.warned import NEARLY_SPENT_PCT, SPENT_PCT
 from bench.tui import present
 from bench.tui.text import clean, join
 
@@ -29,11 +30,13 @@ LATE_FROM_S = 60.0
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Gauge:
-    """One thing on the bench: its name, its figure, and what that means."""
+    """One thing on the bench: its name, its figure, and what that means; ``brief`` is the same in fewer words for
+    where it does not fit, what matters most first."""
 
     name: str
     value: str
     words: str = ""
+    brief: tuple[str, ...] = ()
 
 
 def gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> tuple[Gauge, ...]:
@@ -78,8 +81,20 @@ def _name(cup: CupView) -> str:
 def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
     shots = present.counted(cup.shots_left, "shot") if cup.shots_left else "no shot left"
     spent = f"heat {present.spent(cup.spent_pct)} spent" if cup.spent_pct >= SPENT_FROM_PCT else ""
-    words = join((_against(cup, temp_c, band_c), _known(cup.age_s), shots, spent))
-    return Gauge(name=_name(cup), value=present.temperature(temp_c, units), words=words)
+    against, known = _against(cup, temp_c, band_c), _known(cup.age_s)
+    return Gauge(
+        name=_name(cup),
+        value=present.temperature(temp_c, units),
+        words=join((against, known, shots, spent)),
+        brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, known))),
+    )
+
+
+def _spent_in_brief(cup: CupView) -> str:
+    """Where there is little room it is said once it is a reason to do something."""
+    if cup.spent_pct < NEARLY_SPENT_PCT:
+        return ""
+    return "heat spent" if cup.spent_pct > SPENT_PCT else f"{present.share(cup.spent_pct)} spent"
 
 
 def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
@@ -91,7 +106,7 @@ def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
             return f"burst over {present.gone(cup.burst_over_s)}: stir, read"
         return f"burst, {present.left(cup.burst.left_s)} left"
     if cup.heating:
-        return "heating"
+        return "heating" if cup.heater_on else "heater off"
     if not cup.shots_left:
         return "cooling"
     return f"in band {present.left(cup.in_band_s)}" if temp_c >= low_c else "under the band"

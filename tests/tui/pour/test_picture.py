@@ -20,7 +20,7 @@ from bench.session.view import view
 from bench.tui import present
 from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
-from bench.tui.pour.gauges import gauges
+from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
 from bench.tui.pour.picture import Around, Picture, _meanwhile, _when, picture
 from bench.tui.saved import SavedState
@@ -229,6 +229,35 @@ def test_the_strip_says_what_heat_has_used_up_once_it_matters(spent_pct: float, 
     words = next(each.words for each in gauges(session, worn, at(now), METRIC.units) if each.name == "shell cup")
     assert ("spent" in words) == bool(says)
     assert words.endswith(says)
+
+
+def test_the_cup_is_not_called_heating_beside_a_heater_that_is_off() -> None:
+    session, now = at_step("r1.heat.shell")
+    said = set()
+    for second in range(120):
+        shown = picture(session, at(now + second), METRIC)
+        words, told = gauge(shown, "shell cup"), shown.middle.details[0]
+        assert ("heating" in words) == ("heat for" in told), (words, told)
+        assert ("heater off" in words) == ("heater off" in told), (words, told)
+        said.add("heater off" in told)
+    assert said == {True, False}
+
+
+@pytest.mark.parametrize("spent_pct", [87.0, 131.0])
+def test_what_is_spent_is_whole_in_the_narrowest_usual_window(spent_pct: float) -> None:
+    """80 columns; with names and figures as wide as they come beside it."""
+    wide = (Gauge(name="shells out, 12", value="10:05"), Gauge(name="trays", value="120 curing"))
+    for session, now in walk(session_of(count=8)):
+        if session.state.over or not session.cups:
+            continue
+        seen = view(session, at(now + 300))
+        worn = replace(seen, cups=tuple(replace(cup, spent_pct=spent_pct) for cup in seen.cups))
+        cups = tuple(each for each in gauges(session, worn, at(now + 300), METRIC.units) if each.brief)
+        shown = replace(picture(session, at(now + 300), METRIC), gauges=(*cups, *wide), sheet=None)
+        text = "\n".join("".join(piece.text for piece in row) for row in frame(shown, 80, 60).rows)
+        for each in cups:
+            whole = [each.words, *(" · ".join(each.brief[:count]) for count in range(2, len(each.brief) + 1))]
+            assert any(f"{words}\n" in text.replace("  \n", "\n") for words in whole), (session.step.id, each)
 
 
 def test_a_reminder_stands_beside_the_caution_of_the_moment() -> None:
