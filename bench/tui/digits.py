@@ -9,7 +9,7 @@ from bench.tui.pour.middle import Middle
 from bench.tui.pour.picture import Picture
 from bench.tui.widgets.blocks import Drawing, drawings
 from bench.tui.widgets.font import TALL
-from bench.tui.widgets.lines import Tone
+from bench.tui.widgets.lines import Piece, Tone
 
 TEST_DIGITS = "3:58"
 """Four characters, as most countdowns have; 3, 5 and 8 are the digits most easily taken for each other."""
@@ -43,5 +43,11 @@ _SETTING = Picture(
 
 def main_digits(columns: int, rows: int) -> Drawing | None:
     """The countdown of such a step as a window of that size shows it; None where it is no larger than text."""
-    high = sum(any(piece.tone is Tone.COUNT for piece in row) for row in frame(_SETTING, columns, rows).rows)
-    return next((drawing for drawing in drawings(TEST_DIGITS, columns) if len(drawing.lines) == high), None)
+    framed = frame(_SETTING, columns, rows)
+    shown = tuple(piece.text for row in framed.rows for piece in row if _counts(piece))
+    return next((drawing for drawing in drawings(TEST_DIGITS, columns) if drawing.lines == shown), None)
+
+
+def _counts(piece: Piece) -> bool:
+    # The margin takes the tone of what follows it.
+    return piece.tone is Tone.COUNT and not piece.text.isspace()

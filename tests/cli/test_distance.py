@@ -71,13 +71,13 @@ def test_what_is_not_given_comes_from_the_settings_and_else_is_said_to_be_a_star
 
 
 def test_a_larger_font_is_advised_where_one_helps(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    seen_from = ("--screen", "310 mm", "--distance", "5 m")
-    asked = ("--columns", "160", "--rows", "24", *seen_from)
+    seen_from = ("--screen", "310 mm", "--distance", "7.8 m")
+    asked = ("--columns", "100", "--rows", "30", *seen_from)
     data = json.loads(run(tmp_path, capsys, *asked, "--json"))
     assert data["digit_arcmin"] < 20
     columns = data["better_columns"]
     assert f"until the window has about {columns} columns" in run(tmp_path, capsys, *asked)
-    enlarged = ("--columns", str(columns), "--rows", str(24 * columns // 160), *seen_from)
+    enlarged = ("--columns", str(columns), "--rows", str(30 * columns // 100), *seen_from)
     assert json.loads(run(tmp_path, capsys, *enlarged, "--json"))["digit_arcmin"] >= 20
 
 

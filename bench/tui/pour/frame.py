@@ -13,14 +13,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
+from bench.tui.pour.beside import GAP, beside, larger_beside
+from bench.tui.pour.choice_rows import choice_rows, lowest_whole
+from bench.tui.pour.footer import keys_in_rows
 from bench.tui.pour.gauges import Gauge
-from bench.tui.pour.hints import Hint
 from bench.tui.pour.middle import Middle, Sample
 from bench.tui.pour.picture import Picture
-from bench.tui.pour.rows import Forms, Wanted, granted
+from bench.tui.pour.rows import Forms, Wanted, granted, growing
 from bench.tui.pour.sheet import sheet_rows
 from bench.tui.text import join, wrap
-from bench.tui.widgets.blocks import drawings
+from bench.tui.widgets.blocks import Drawing, drawings
 from bench.tui.widgets.lines import BLANK, Line, Piece, Tone, clipped, line, lines, spread, width_of
 
 NARROW = 60
@@ -28,6 +30,9 @@ NARROW = 60
 
 LONGEST_ROW = 100
 """Columns of running text; longer rows are hard to follow."""
+
+LOW, LONGEST_ROW_IF_LOW = 12, 140
+"""In a window of so few rows a sentence that is hard to follow is better than one that is cut short."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -62,7 +67,7 @@ def _indented(row: Line, margin: int, width: int) -> Line:
 
 def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
     assert picture.sheet is not None, "only a picture with a sheet is framed so"
-    keys = next(iter(_keys(picture.hints, picture.wide_hints, room)), ())
+    keys = next(iter(keys_in_rows(picture.hints, picture.wide_hints, room)), ())
     above = (_top(picture, room), *_notices(picture, room))[: max(0, height - len(keys))]
     inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
     if not whole:
@@ -72,13 +77,40 @@ def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, 
 
 
 def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
-    sections = _sections(picture, room)
-    shown = granted(sections, _order(picture, sections), height)
-    places = _ACTION_PLACES if picture.middle.is_title else _PLACES
-    rows = [row for name in places for row in shown[name]]
-    keys = shown["keys"]
+    text_room = min(room, _longest(height))
+    sections = _sections(picture, room, text_room)
+    shown = granted(sections, _order(picture, sections, text_room), height)
+    large = larger_beside(picture.middle.large, shown["large"], room, height - 2)
+    if large is not None:
+        return _beside_words(picture, large, room, height)
     # What is left over stays empty above the keys, which stand at the bottom.
-    return (*rows, *(BLANK,) * (height - len(rows) - len(keys)), *keys)
+    return (*_filled(_above_keys(picture, shown), height - len(shown["keys"])), *shown["keys"])
+
+
+def _beside_words(picture: Picture, large: Drawing, room: int, height: int) -> tuple[Line, ...]:
+    """What is large stands right of the words; the top row and the keys keep the whole width."""
+    columns = min(_longest(height), room - GAP - len(large.lines[0]))
+    keys = keys_in_rows(picture.hints, picture.wide_hints, room)
+    sections = {
+        **_sections(picture, columns, columns),
+        "top": ((_top(picture, room),),),
+        "large": (),
+        "keys": tuple(form for form in keys if len(form) < height - len(large.lines)),
+    }
+    shown = granted(sections, _order(picture, sections, columns), height)
+    top, keys_shown = shown["top"], shown["keys"]
+    words = _filled(_above_keys(picture, shown)[len(top) :], height - len(top) - len(keys_shown))
+    start = len(shown["notices"]) + len(shown["air1"])
+    return (*top, *beside(words, large, picture.middle.tone, at=start, columns=columns), *keys_shown)
+
+
+def _above_keys(picture: Picture, shown: Mapping[str, tuple[Line, ...]]) -> tuple[Line, ...]:
+    places = _ACTION_PLACES if picture.middle.is_title else _PLACES
+    return tuple(row for name in places for row in shown[name])
+
+
+def _filled(rows: tuple[Line, ...], height: int) -> tuple[Line, ...]:
+    return (*rows, *(BLANK,) * (height - len(rows)))
 
 
 PATCH = "█" * 4
@@ -113,48 +145,54 @@ _ACTION_PLACES = ("top", "notices", "air1", "large", "air2", "do", "label", *_PL
 """The same where the large words are the step's own title: what to do follows it."""
 
 
-def _sections(picture: Picture, room: int) -> dict[str, Forms]:
-    text_room = min(room, LONGEST_ROW)
+def _longest(height: int) -> int:
+    return LONGEST_ROW if height > LOW else LONGEST_ROW_IF_LOW
+
+
+def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
     middle = picture.middle
     detail_tone = Tone.LATE if middle.tone is Tone.LATE else Tone.PLAIN
     return {
         "top": ((_top(picture, room),),),
-        "notices": _growing(_notices(picture, text_room), text_room),
+        "notices": growing(_notices(picture, text_room), text_room),
         "title": () if middle.is_title else _title(picture, room),
         "do": (
-            *_growing(lines(wrap(picture.do, text_room)), text_room),
+            *growing(lines(wrap(picture.do, text_room)), text_room),
             *_drawn(picture.do.upper(), room, Tone.PLAIN),
         ),
         "large": _large(picture, room),
-        "label": _growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
-        "details": _growing(
+        "label": growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
+        "details": growing(
             tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone)), text_room
         ),
-        "choices": _growing(_columns(middle.choices, text_room)),
-        "samples": _growing(_samples(middle.samples, text_room)),
+        "choices": choice_rows(middle.choices, text_room),
+        "samples": growing(_samples(middle.samples, text_room)),
         "then": _then(picture, room),
         "later": _later(picture, text_room),
-        "meanwhile": _growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
-        "strip": _growing(_strip(picture.gauges, room)),
+        "meanwhile": growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
+        "strip": growing(_strip(picture.gauges, room)),
         "cautions": _cautions(picture, room),
-        "keys": _keys(picture.hints, picture.wide_hints, room),
+        "keys": keys_in_rows(picture.hints, picture.wide_hints, room),
         **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
     }
 
 
-def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
+def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[Wanted]:
     """Who gets rows first."""
     forms = sections["cautions"]
     reminders = sum(all(row and row[0].tone is Tone.REMIND for row in form) for form in forms)
     rows = [len(form) for form in forms] or [0]
     # A reminder is cut short, with a mark, only where notices too want the rows that say what to do.
     least = rows[0 if picture.notices else max(0, reminders - 1)]
+    yield from (Wanted(name, 1) for name in ("keys", "title", "large"))
+    # A digit that is offered means something: what it means is not left out for anything else.
+    yield Wanted("choices", len(lowest_whole(picture.middle.choices, room)))
     if _asks(picture.middle):
         # Whatever else is to be said: it is read from the pedal, and its reason with it.
-        yield from (Wanted(name, 1) for name in ("keys", "title", "large", "do", "top", "details"))
+        yield from (Wanted(name, 1) for name in ("do", "top", "details"))
         yield from (Wanted("large", 3), Wanted("notices", 1))
     else:
-        yield from (Wanted(name, 1) for name in ("keys", "title", "large", "then", "do", "top"))
+        yield from (Wanted(name, 1) for name in ("then", "do", "top"))
         yield Wanted("notices", 2)
     yield from (Wanted("cautions", least), Wanted("then", 1))
     if picture.middle.leads:
@@ -167,6 +205,9 @@ def _order(picture: Picture, sections: dict[str, Forms]) -> Iterator[Wanted]:
         yield from (Wanted("do", 3), Wanted("notices", 99))
     # It stands beside the caution of the moment, not in its place.
     yield Wanted("cautions", rows[min(reminders, len(rows) - 1)])
+    if picture.middle.is_title:
+        # The sentence that says what to do stands whole before its title grows.
+        yield Wanted("do", 4)
     yield from (Wanted("large", 4), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
     yield from (Wanted("air2", 1), Wanted("large", 8))
@@ -255,17 +296,6 @@ def _samples(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
     return (*rows, row) if samples else ()
 
 
-def _columns(choices: Sequence[str], room: int) -> tuple[Line, ...]:
-    """The choices in as many columns as fit, read downwards."""
-    if not choices:
-        return ()
-    widest = max(len(choice) for choice in choices) + 2
-    across = max(1, min(3, (room + 2) // widest))
-    down = -(-len(choices) // across)
-    rows = (choices[place::down] for place in range(down))
-    return tuple(line("".join(choice.ljust(widest) for choice in row).rstrip()) for row in rows)
-
-
 def _strip(gauges: Sequence[Gauge], room: int) -> tuple[Line, ...]:
     if not gauges:
         return ()
@@ -303,7 +333,7 @@ def _cautions(picture: Picture, room: int) -> Forms:
         reminder = tuple(
             line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)
         )
-        return (*_growing(reminder, room), *((*reminder, *form) for form in _of_the_moment(picture, room)))
+        return (*growing(reminder, room), *((*reminder, *form) for form in _of_the_moment(picture, room)))
     return _of_the_moment(picture, room)
 
 
@@ -315,57 +345,3 @@ def _of_the_moment(picture: Picture, room: int) -> Forms:
     # All of them together stand in their own order and do not turn.
     everything = tuple(row for words in picture.cautions for row in _labelled("!", words, room, Tone.CAUTION))
     return (*forms, everything) if count else ()
-
-
-@lru_cache(maxsize=16)
-def _keys(hints: tuple[Hint, ...], wide: tuple[Hint, ...], room: int) -> Forms:
-    """The keys in one row, in two and so on up to all of them, always in the same order. The ``wide`` form of a
-    hint takes no row of its own, and the place of no other hint."""
-    every = len(_hint_rows(hints, room))
-    wider = dict(zip(hints, wide, strict=False))
-    chosen = (_fitting(hints, room, rows) if rows < every else hints for rows in range(1, every + 1))
-    return tuple(_widened(each, wider, room) for each in chosen)
-
-
-def _widened(hints: tuple[Hint, ...], wider: Mapping[Hint, Hint], room: int) -> tuple[Line, ...]:
-    rows = _hint_rows(hints, room)
-    wide = _hint_rows([wider.get(hint, hint) for hint in hints], room)
-    fits = len(wide) == len(rows) and all(width_of(row) <= room for row in wide)
-    return wide if fits else rows
-
-
-def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
-    """As many as fit into so many rows: the first, and then by rank, the first of each before the others."""
-    kept = {hints[0]}
-    for hint in sorted(hints[1:], key=lambda each: each.rank):
-        if len(_hint_rows([each for each in hints if each in kept or each is hint], room)) <= rows:
-            kept.add(hint)
-    return tuple(each for each in hints if each in kept)
-
-
-def _hint_rows(hints: Sequence[Hint], room: int) -> tuple[Line, ...]:
-    rows: list[Line] = []
-    row: Line = ()
-    for hint in hints:
-        cell = (Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN))
-        gap = (Piece(text="   "),) if row else ()
-        if row and width_of((*row, *gap, *cell)) > room:
-            rows.append(row)
-            row = cell
-        else:
-            row = (*row, *gap, *cell)
-    return (*rows, row) if row else tuple(rows)
-
-
-def _growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
-    """Any number of the rows from the first on; within ``marked_at`` columns, a mark says that more follow."""
-    parts = [rows[:number] for number in range(1, len(rows))]
-    if marked_at:
-        parts = [(*part[:-1], _marked(part[-1], marked_at)) for part in parts]
-    return (*parts, rows) if rows else ()
-
-
-def _marked(row: Line, width: int) -> Line:
-    marked = (*row, Piece(text=" …", tone=row[-1].tone if row else Tone.PLAIN))
-    # Where there is no room behind the words, the mark stands in the place of the last of them.
-    return marked if width_of(marked) <= width else clipped(row, max(0, min(width, width_of(row)) - 1))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from bench.tui.widgets.lines import Line
+from bench.tui.widgets.lines import Line, Piece, Tone, clipped, width_of
 
 Forms = tuple[tuple[Line, ...], ...]
 """The ways in which a section can be shown, from the fewest rows to the most. Empty: it has nothing to show."""
@@ -33,3 +33,17 @@ def granted(sections: Mapping[str, Forms], order: Iterable[Wanted], height: int)
             shown[section] = fullest
             spare -= len(fullest) - have
     return shown
+
+
+def growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
+    """Any number of the rows from the first on; within ``marked_at`` columns, a mark says that more follow."""
+    parts = [rows[:number] for number in range(1, len(rows))]
+    if marked_at:
+        parts = [(*part[:-1], _marked(part[-1], marked_at)) for part in parts]
+    return (*parts, rows) if rows else ()
+
+
+def _marked(row: Line, width: int) -> Line:
+    marked = (*row, Piece(text=" …", tone=row[-1].tone if row else Tone.PLAIN))
+    # Where there is no room behind the words, the mark stands in the place of the last of them.
+    return marked if width_of(marked) <= width else clipped(row, max(0, min(width, width_of(row)) - 1))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from bench.tui.pour.beside import beside, larger_beside
 from bench.tui.pour.picture import Sheet, Words
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
@@ -25,12 +26,19 @@ def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], 
     forms.append(list(_bare(sheet, width)))
     fitting = [form for form in forms if len(form) <= height]
     rows = fitting[0] if fitting else [*forms[-1][: max(0, height - 1)], _too_small(sheet)]
-    spare = height - len(rows) - 1
-    drawing = largest(sheet.large, room, spare if sheet.is_alarm else min(spare, CARD_ROWS))
-    if drawing is not None:
-        rows = [*lines(drawing.lines, _tone(sheet)), *_gap(sheet), *rows]
-    filled = (*rows, *_gap(sheet) * height)[:height]
-    return tuple(filled), bool(fitting)
+    return _with_large(sheet, rows, room, height), bool(fitting)
+
+
+def _with_large(sheet: Sheet, rows: list[Line], room: int, height: int) -> tuple[Line, ...]:
+    """The rows with the large word above them, or right of them where that is larger and costs them no column."""
+    most = height if sheet.is_alarm else CARD_ROWS
+    above = largest(sheet.large, room, min(most, height - len(rows) - 1))
+    drawn = lines(above.lines, _tone(sheet)) if above is not None else ()
+    right = larger_beside(sheet.large, drawn, room, min(most, height), words=LONGEST_ROW)
+    filled = tuple((*rows, *_gap(sheet) * height)[:height])
+    if right is not None:
+        return beside(filled, right, _tone(sheet), at=0, columns=LONGEST_ROW)
+    return (*drawn, *_gap(sheet) * bool(drawn), *filled)[:height]
 
 
 _FORMS = ((2, True), (1, True), (1, False), (0, True), (0, False))

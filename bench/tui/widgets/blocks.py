@@ -25,10 +25,12 @@ _CELLS = {("#", "#"): "█", ("#", "."): "▀", (".", "#"): "▄", (".", "."): "
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Drawing:
-    """Text in blocks: its lines, all of one width, and the scale it is drawn at."""
+    """Text in blocks: its lines, all of one width, the scale it is drawn at, and how many half cells a capital is
+    high."""
 
     lines: tuple[str, ...]
     scale: int
+    halves_high: int
 
 
 def drawings(text: str, width: int, *, small: bool = False) -> tuple[Drawing, ...]:
@@ -80,7 +82,7 @@ def _drawn(texts: list[str], font: Font, scale: int) -> Drawing:
         scaled.append("." * len(scaled[0]))
     pairs = zip(scaled[::2], scaled[1::2], strict=True)
     lines = tuple("".join(_CELLS[above, below] for above, below in zip(*pair, strict=True)) for pair in pairs)
-    return Drawing(lines=lines, scale=scale)
+    return Drawing(lines=lines, scale=scale, halves_high=font.height * scale)
 
 
 def _stacked(texts: list[str], font: Font) -> list[str]:

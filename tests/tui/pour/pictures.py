@@ -21,7 +21,7 @@ from bench.tui.saved import SavedState
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of
 
 FOLDER = Path(__file__).parent.parent / "pictures"
-SIZES = ((40, 12), (80, 24), (120, 40), (200, 60))
+SIZES = ((40, 12), (80, 24), (120, 40), (200, 60), (300, 12))
 
 METRIC, US = Around(units=UnitSystem.METRIC), Around(units=UnitSystem.US)
 Scene = tuple[Session, float, Around]

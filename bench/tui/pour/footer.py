@@ -1,0 +1,50 @@
+"""The keys at the foot of the screen, in as many rows as they are given."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from bench.tui.pour.hints import Hint
+from bench.tui.pour.rows import Forms
+from bench.tui.widgets.lines import Line, Piece, Tone, width_of
+
+
+@lru_cache(maxsize=16)
+def keys_in_rows(hints: tuple[Hint, ...], wide: tuple[Hint, ...], room: int) -> Forms:
+    """The keys in one row, in two and so on up to all of them, always in the same order. The ``wide`` form of a
+    hint takes no row of its own, and the place of no other hint."""
+    every = len(_rows(hints, room))
+    wider = dict(zip(hints, wide, strict=False))
+    chosen = (_fitting(hints, room, rows) if rows < every else hints for rows in range(1, every + 1))
+    return tuple(_widened(each, wider, room) for each in chosen)
+
+
+def _widened(hints: tuple[Hint, ...], wider: Mapping[Hint, Hint], room: int) -> tuple[Line, ...]:
+    rows = _rows(hints, room)
+    wide = _rows([wider.get(hint, hint) for hint in hints], room)
+    fits = len(wide) == len(rows) and all(width_of(row) <= room for row in wide)
+    return wide if fits else rows
+
+
+def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
+    """As many as fit into so many rows: the first, and then by rank, the first of each before the others."""
+    kept = {hints[0]}
+    for hint in sorted(hints[1:], key=lambda each: each.rank):
+        if len(_rows([each for each in hints if each in kept or each is hint], room)) <= rows:
+            kept.add(hint)
+    return tuple(each for each in hints if each in kept)
+
+
+def _rows(hints: Sequence[Hint], room: int) -> tuple[Line, ...]:
+    rows: list[Line] = []
+    row: Line = ()
+    for hint in hints:
+        cell = (Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN))
+        gap = (Piece(text="   "),) if row else ()
+        if row and width_of((*row, *gap, *cell)) > room:
+            rows.append(row)
+            row = cell
+        else:
+            row = (*row, *gap, *cell)
+    return (*rows, row) if row else tuple(rows)
