@@ -142,9 +142,7 @@ def as_lines(stored: Stored) -> Iterator[str]:
         yield f"hottest reading {celsius(summary.hottest_c)}"
     if summary.ready_at:
         yield f"the last tray may be packed from {_moment(summary.ready_at)}"
-    if stored.torn:
-        yield stored.torn.sentence()
-    yield from (fault.sentence() for fault in stored.edited)
+    yield from stored.sentences()
     yield from _steps(session)
     yield from _listed("What happened", _story(stored))
     yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
@@ -210,8 +208,7 @@ def as_json(stored: Stored) -> dict[str, object]:
         "id": stored.id,
         "created": _iso(stored.created),
         "rehearsal": stored.rehearsal,
-        "torn": stored.torn.sentence() if stored.torn else None,
-        "edited": [fault.sentence() for fault in stored.edited],
+        **_file_json(stored),
         "state": summary.state.value,
         "recipe": session.job.plan.recipe,
         "mould": session.job.plan.mould,
@@ -249,4 +246,13 @@ def as_json(stored: Stored) -> dict[str, object]:
         "story": [{"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c} for told in _told(stored)],
         "tails_cut": {str(number): cut for number, cut in session.tails.items()},
         "notes": list(summary.notes),
+    }
+
+
+def _file_json(stored: Stored) -> dict[str, object]:
+    """What has become of the session's file."""
+    return {
+        "torn": stored.torn.sentence() if stored.torn else None,
+        "aside": stored.aside or None,
+        "edited": [fault.sentence() for fault in stored.edited],
     }

@@ -22,6 +22,7 @@ from bench.session.events import (
     CupRead,
     CupThrown,
     Event,
+    FileHealed,
     Held,
     MouldRead,
     Noted,
@@ -250,6 +251,11 @@ def _correction_restored(event: CorrectionRestored, session: Session) -> Session
 @_effect.register
 def _noted(event: Noted, session: Session) -> Session:
     return replace(session, notes=(*session.notes, event.text))
+
+
+@_effect.register
+def _file_healed(_event: FileHealed, session: Session) -> Session:
+    return session
 
 
 @_effect.register

@@ -168,6 +168,14 @@ class Noted(Event):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class FileHealed(Event):
+    """Another program changed the session's file, which was made whole again. ``kept_in`` names the file that
+    keeps what the other one wrote, empty where it wrote nothing."""
+
+    kept_in: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class StopRequested(Event):
     """The maker stops early: the closing steps follow."""
 

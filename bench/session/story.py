@@ -16,6 +16,7 @@ from bench.session.events import (
     CupRead,
     CupThrown,
     Event,
+    FileHealed,
     Held,
     MouldRead,
     Noted,
@@ -164,3 +165,9 @@ _LEARNT = {
 @_words.register
 def _note(event: Noted, _before: Session) -> str:
     return f"note: {event.text}"
+
+
+@_words.register
+def _healed(event: FileHealed, _before: Session) -> str:
+    kept = f"; what it wrote is kept in {event.kept_in}" if event.kept_in else ""
+    return f"another program changed the session's file, which was made whole again{kept}"

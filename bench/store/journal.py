@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from bench.errors import Fault, FaultyFiles
-from bench.store.atomic import flush_folder, flush_to_disk, replace_whole
+from bench.store.atomic import flush_folder, flush_to_disk, make_folder, replace_whole
 from bench.store.files import LARGEST_FILE, parse_table, parse_text, read_bytes
 
 MARK = b"[[event]]\n"
@@ -188,33 +188,60 @@ def open_for_writing(path: Path) -> BinaryIO:
     return path.open("r+b", buffering=0)
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Healed:
+    """Another program had changed or removed the file, and it was made whole again. ``kept_in`` is the name of the
+    file that keeps what the other one wrote; empty where it wrote nothing."""
+
+    kept_in: str = ""
+
+
 class Journal:
     """Appends to a session file. Not for two threads at once; ``bench.store.recorder`` owns one.
 
-    The file is opened anew for every event: a file that was moved away is noticed, not written into nowhere. What
-    it must hold is remembered: an editor that saves an older copy over it, or a figure of the past changed in it,
+    The file is opened anew for every event: one that was removed is noticed, not written into nowhere. What it
+    must hold is remembered: an editor that saves an older copy over it, or a figure of the past changed in it,
     takes no event away.
     """
 
-    def __init__(self, path: Path, *, good: int, opener: Opener = open_for_writing) -> None:
-        """``good`` is where the next event goes: a new file's size, or ``Content.good``. Raises FaultyFiles."""
+    def __init__(
+        self,
+        path: Path,
+        *,
+        good: int,
+        opener: Opener = open_for_writing,
+        fits: Callable[[Content], bool] = lambda _content: True,
+    ) -> None:
+        """``good`` is where the next event goes: a new file's size, or ``Content.good``. ``fits`` says whether a
+        head that somebody has changed still goes with its events. Raises FaultyFiles."""
         self._path = path
         self._good = good
         self._opener = opener
-        self._blocks = blocks_of(read_bytes(path)[:good])
+        self._fits = fits
+        self._seen = _version(path.stat())
+        data = read_bytes(path)[:good]
+        self._head = data[: header_end(data)]
+        self._blocks = blocks_of(data)
         self._failed = b""
-        self._seen: tuple[int, int] | None = None
+        self._kept_aside = b""
+        self._healed: Healed | None = None
 
     @property
     def path(self) -> Path:
         """The session file."""
         return self._path
 
+    @property
+    def healed(self) -> Healed | None:
+        """What came of the first change that another program made; None where none did."""
+        return self._healed
+
     def append(self, written: bytes) -> None:
         """Put a ``block`` on disk. Raises OSError; what of it reached the file is cut off before the next.
 
         A file that would grow too large to be read again takes nothing more.
         """
+        self._restore()
         with self._opener(self._path) as file:
             self._mend(file)
             if self._good + len(written) > LARGEST_FILE:
@@ -226,8 +253,13 @@ class Journal:
 
     def settle(self) -> None:
         """Put back what somebody has taken from the file since the last event. Raises OSError."""
+        self._restore()
         with self._opener(self._path) as file:
             self._mend(file)
+
+    def put_back_folder(self) -> None:
+        """Make the file's folder anew where somebody has removed it. Raises OSError."""
+        make_folder(self._path.parent)
 
     def _write(self, file: BinaryIO, data: bytes) -> None:
         file.seek(self._good)
@@ -237,7 +269,42 @@ class Journal:
             rest = rest[file.write(rest) :]
         flush_to_disk(file.fileno())
         self._good += len(data)
-        self._seen = _version(file)
+        self._seen = _version(os.fstat(file.fileno()))
+
+    def _restore(self) -> None:
+        """Write the whole file anew where it is gone, or where its head cannot be read or fits none of it."""
+        try:
+            status = self._path.stat()
+        except FileNotFoundError:
+            if not self._path.resolve().parent.is_dir():
+                raise
+            data = b""
+        else:
+            if status.st_size == self._good and self._seen == _version(status):
+                return
+            data = self._bytes()
+            if self._is_sound(data[: header_end(data)]):
+                return
+        self._set_aside(data)
+        whole = self._head + b"".join(self._blocks)
+        replace_whole(self._path, whole)
+        self._good, self._seen = len(whole), _version(self._path.stat())
+        self._healed = self._healed or Healed()
+
+    def _bytes(self) -> bytes:
+        try:
+            return read_bytes(self._path)
+        except FaultyFiles as error:
+            raise OSError(f"another program has changed it ({error})") from error
+
+    def _is_sound(self, head: bytes) -> bool:
+        """Whether the session can be read again from this head and the events that were written."""
+        if head == self._head:
+            return True
+        try:
+            return self._fits(parse(head + b"".join(self._blocks), file=str(self._path)))
+        except FaultyFiles:
+            return False
 
     def _mend(self, file: BinaryIO) -> None:
         """Find where the next event goes: the last good place, unless a write failed or somebody edited the file.
@@ -245,26 +312,31 @@ class Journal:
         Notes in other words stay so. Events that are missing are written again, after what there is of them; what
         else stands there is set aside.
         """
-        is_as_long = file.seek(0, os.SEEK_END) == self._good
-        if is_as_long and self._seen in (None, _version(file)):
+        status = os.fstat(file.fileno())
+        if status.st_size == self._good and self._seen == _version(status):
             return
-        try:
-            data = read_bytes(self._path)
-            parse(data, file=str(self._path))
-        except FaultyFiles as error:
-            raise OSError(f"another program has changed it ({error})") from error
+        data = self._bytes()
         kept = self._kept(data)
         good = header_end(data) + sum(map(len, kept))
         missing = self._blocks[len(kept) :]
         rest = data[good:]
-        if rest and not b"".join([*missing, self._failed]).startswith(rest):
-            _set_aside(self._path, rest)
+        if not b"".join([*missing, self._failed]).startswith(rest):
+            self._set_aside(rest)
         self._good = good
+        self._head = data[: header_end(data)]
         self._blocks[: len(kept)] = kept
         if missing:
+            self._healed = self._healed or Healed()
             self._write(file, b"".join(missing))
         else:
-            self._seen = _version(file)
+            self._seen = _version(status)
+
+    def _set_aside(self, data: bytes) -> None:
+        """Keep what another program wrote, once however often the disk then refuses. Empty lines are nothing."""
+        if data.strip() and data != self._kept_aside:
+            _set_aside(self._path, data)
+            self._kept_aside = data
+            self._healed = self._healed or Healed(kept_in=torn_file(self._path).name)
 
     def _kept(self, data: bytes) -> list[bytes]:
         """The first blocks of the file, as far as they are those that were written, or notes in other words."""
@@ -277,13 +349,14 @@ class Journal:
         return kept
 
 
-def _version(file: BinaryIO) -> tuple[int, int]:
+def _version(status: os.stat_result) -> tuple[int, int]:
     """Which file it is and when it was last written: both change when somebody else saves it."""
-    status = os.fstat(file.fileno())
     return status.st_ino, status.st_mtime_ns
 
 
-def reopen(path: Path, *, opener: Opener = open_for_writing) -> tuple[Content, Journal]:
+def reopen(
+    path: Path, *, opener: Opener = open_for_writing, fits: Callable[[Content], bool] = lambda _content: True
+) -> tuple[Content, Journal]:
     """The file's content, and a journal that goes on after its last whole event.
 
     A torn tail is first added to ``NAME.torn`` beside it. Raises FaultyFiles, OSError; only whoever holds the
@@ -295,7 +368,7 @@ def reopen(path: Path, *, opener: Opener = open_for_writing) -> tuple[Content, J
         with opener(path) as file:
             file.truncate(content.good)
             flush_to_disk(file.fileno())
-    return content, Journal(path, good=content.good, opener=opener)
+    return content, Journal(path, good=content.good, opener=opener, fits=fits)
 
 
 def torn_file(path: Path) -> Path:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from typing import Any
 
-from bench.store.journal import Journal, block
+from bench.store.journal import Healed, Journal, block
 
 RETRY_S = 3.0
 """Between two tries on a disk that refuses: soon enough for a stick that was pulled and is back."""
@@ -62,6 +62,11 @@ class Recorder:
         events = "1 event waits" if number == 1 else f"{number} events wait"
         return f"{self._journal.path.name} cannot be written: {refusal}. {events} in memory; still trying."
 
+    @property
+    def healed(self) -> Healed | None:
+        """What came of another program's change to the file; None where none made one."""
+        return self._journal.healed
+
     def record(self, event: Mapping[str, Any]) -> None:
         """Have this flat event table saved; returns at once. Raises ValueError if it is not flat."""
         written = block(event)
@@ -88,6 +93,8 @@ class Recorder:
         while self._next_is_due():
             is_last_try = self._closing
             try:
+                if is_last_try:
+                    self._journal.put_back_folder()
                 self._journal.append(self._waiting[0])
             except OSError as error:
                 self._wait_after(error)
@@ -95,7 +102,8 @@ class Recorder:
                     return
             else:
                 self._note_saved()
-        with suppress(OSError):  # a folder that went away: every event is on disk, wherever that is now
+        with suppress(OSError):  # a disk that went away: every event is on it
+            self._journal.put_back_folder()
             self._journal.settle()
 
     def _next_is_due(self) -> bool:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from bench.store import journal
 from bench.store.atomic import make_folder, replace_whole
 from bench.store.decode import WANTED_NAME, encode, is_name, restore
 from bench.store.event_tables import event_table, kind_of
-from bench.store.files import FORMAT, LARGEST_FILE, parse_table, parse_text, read_bytes
+from bench.store.files import FORMAT, LARGEST_FILE, is_there, parse_table, parse_text, read_bytes
 from bench.store.journal import Journal
 from bench.store.keys import found
 from bench.store.lock import Lock
@@ -49,7 +50,8 @@ _ENDINGS = tuple(f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in 
 class Stored:
     """A session as its file tells it. ``rehearsal`` is its speed-up, None for a real pour; ``torn`` the sentence
     about an end that was lost, None when the file is whole. ``edited`` are the sentences about what somebody has
-    changed since it was written. ``events`` is all that happened."""
+    changed since it was written. ``events`` is all that happened, ``aside`` the name of the file that keeps what
+    once stood in this one and is no part of the session, empty where there is none."""
 
     id: str
     session: Session
@@ -58,6 +60,13 @@ class Stored:
     torn: Fault | None
     edited: tuple[Fault, ...] = ()
     events: tuple[Event, ...] = ()
+    aside: str = ""
+
+    def sentences(self) -> Iterator[str]:
+        """What has become of the file, for whoever reads the session."""
+        yield from (fault.sentence() for fault in (*([self.torn] if self.torn else []), *self.edited))
+        if self.aside:
+            yield f"What once stood in its file and is no part of it is kept in {self.aside}."
 
 
 class OpenSession:
@@ -110,7 +119,7 @@ def create(
             lock = Lock(path)
             undo.callback(lock.release)
             size = _write_new(path, _header(path.stem, session, created, rehearsal))
-            appender = Journal(path, good=size)
+            appender = Journal(path, good=size, fits=partial(_can_be_read, path))
             undo.pop_all()
     except OSError as error:
         raise _cannot_write(folder, error) from error
@@ -168,7 +177,7 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
         with ExitStack() as undo:
             lock = Lock(path)
             undo.callback(lock.release)
-            content, appender = journal.reopen(path)
+            content, appender = journal.reopen(path, fits=partial(_can_be_read, path))
             stored = _stored(path, content)
             undo.pop_all()
     except OSError as error:
@@ -196,7 +205,17 @@ def _stored(path: Path, content: journal.Content) -> Stored:
         torn=journal.torn_fault(path, content.torn) if content.torn else None,
         edited=(*([broken] if broken else []), *reworded_notes(content, file=file)),
         events=events,
+        aside=aside.name if is_there(aside := journal.torn_file(path)) else "",
     )
+
+
+def _can_be_read(path: Path, content: journal.Content) -> bool:
+    """Whether this content is a session, all of whose events fit."""
+    try:
+        _stored(path, content)
+    except FaultyFiles:
+        return False
+    return True
 
 
 def _job(table: object, file: str) -> Job:

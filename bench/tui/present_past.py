@@ -59,8 +59,8 @@ def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Conte
         yield Content(f"hottest reading {temperature(summary.hottest_c, units)}")
     if summary.ready_at is not None:
         yield Content(f"to be packed from {day_and_time(summary.ready_at)}")
-    for fault in (*([stored.torn] if stored.torn else []), *stored.edited):
-        yield Content.assemble(("! ", "bold $bench-caution"), clean(fault.sentence(), limit=400))
+    for sentence in stored.sentences():
+        yield Content.assemble(("! ", "bold $bench-caution"), clean(sentence, limit=400))
 
 
 def _titled(title: str, lines: Iterator[str]) -> list[Content]:

@@ -53,7 +53,7 @@ class Saving:
             if self._file is not None:
                 recorder = self._file.recorder
                 problem = ENDED if recorder.has_ended else recorder.problem
-                return SavedState(events_waiting=recorder.unsaved_count, problem=problem)
+                return SavedState(events_waiting=recorder.unsaved_count, problem=problem, healed=recorder.healed)
             return SavedState(events_waiting=len(self._early), problem=self._refusal)
 
     def close(self, session: Session, timeout_s: float) -> bool:

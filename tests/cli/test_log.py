@@ -14,6 +14,7 @@ from bench.model.recipe import Part
 from bench.session import drive
 from bench.session.events import CupRead, Noted, SkipReason, StepSkipped
 from bench.session.session import Visit
+from bench.store.journal import torn_file
 from bench.store.paths import Home
 from bench.store.sessions import create
 from tests.session.bench_sessions import Maker, maker
@@ -97,6 +98,19 @@ def test_an_unfinished_session_is_listed_with_the_figures_of_its_last_event(
     began, last = broken_off.events[0].at, broken_off.events[-1].at
     assert line["taken_s"] == pytest.approx(last.elapsed_s - began.elapsed_s)
     assert (line["over"], line["state"], line["ready_at"]) == (False, "running", None)
+
+
+def test_what_is_kept_beside_a_session_is_named(
+    tmp_path: Path, broken_off: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, broken_off)
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    assert json.loads(capsys.readouterr().out)["aside"] is None
+    torn_file(path).write_bytes(b"mine")
+    assert log(tmp_path, "show", path.stem) == 0
+    assert f"is no part of it is kept in {path.name}.torn." in capsys.readouterr().out
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    assert json.loads(capsys.readouterr().out)["aside"] == f"{path.name}.torn"
 
 
 def test_a_session_is_shown_with_steps_readings_verdicts_and_notes(

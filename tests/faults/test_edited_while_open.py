@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -60,7 +61,17 @@ EDITS: dict[str, Callable[[bytes, Played], bytes]] = {
     "half an event at the end": lambda data, session: data + block(session, BEFORE)[:30],
     "no line break at the end": lambda data, _: data.rstrip(b"\n"),
     "lines at the end": lambda data, _: data + b"\n\n\n",
+    "every byte is gone": lambda _data, _: b"",
+    "the plan is gone": lambda data, _: data[: data.index(b"\n[job")] + data[data.index(journal.END_OF_HEADER) :],
+    "a bracket is gone from the head": lambda data, _: data.replace(b"[job.plan]", b"[job.plan", 1),
+    "another plan": lambda data, _: (
+        data[: journal.header_end(data)].replace(b"count = ", b"count = 1", 1) + data[journal.header_end(data) :]
+    ),
+    "another program's words": lambda _data, _: b"\xff\xfe\0 something else\n",
 }
+
+NOT_HEALED = {"a comment in the head", "a title", "another plan"}
+"""Which of them the editor may have saved without an event missing."""
 
 
 @pytest.mark.parametrize("saved", [by_replacing, pytest.param(into_the_file, marks=pytest.mark.nightly)])
@@ -84,10 +95,24 @@ def test_an_older_copy_saved_over_the_file_takes_no_event_away(
         assert opened.close(come_to, PATIENCE_S)
         assert same_but_for_the_title(read(opened.path).session, come_to)
         assert read(opened.path).torn is None
+        assert opened.recorder.healed is not None or edit in NOT_HEALED
         DONE["edits of a file that was being written"] += 1
         for line in set(edited.splitlines()) - set(seen.splitlines()):
             if line.strip():
                 assert is_somewhere(line, opened.path), "what somebody typed is lost"
+
+
+@pytest.mark.parametrize("more", [0, 1])
+def test_a_file_or_folder_removed_during_the_session_is_there_again_after_it(more: int, tmp_path: Path) -> None:
+    session = beginning()
+    for remove in (lambda path: path.unlink(), lambda path: shutil.rmtree(path.parent)):
+        opened = kept(Home(tmp_path / "home"), session, most=BEFORE)
+        remove(opened.path)
+        for event in session.events[BEFORE : BEFORE + more]:
+            opened.record(event)
+        assert opened.close(session.after[BEFORE + more], PATIENCE_S)
+        assert read(opened.path).session == session.after[BEFORE + more]
+        DONE["files and folders removed during a session"] += 1
 
 
 def same_but_for_the_title(session: Session, other: Session) -> bool:

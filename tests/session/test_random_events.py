@@ -22,6 +22,7 @@ from bench.session.events import (
     CupRead,
     CupThrown,
     Event,
+    FileHealed,
     Held,
     MouldRead,
     Noted,
@@ -68,6 +69,7 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
     st.sampled_from(Part).map(lambda part: lambda session, at: ReheatWanted(at=at, part=part)),
     st.just(lambda session, at: Completed(at=at)),
     st.just(lambda session, at: Noted(at=at, text="[b]\x1b[2J")),
+    st.just(lambda session, at: FileHealed(at=at, kept_in="a.torn")),
     st.sampled_from(StopReason).map(lambda reason: lambda session, at: StopRequested(at=at, reason=reason)),
     st.just(lambda session, at: Aborted(at=at, reason=StopReason.DANGER)),
     st.builds(

@@ -5,11 +5,13 @@ from __future__ import annotations
 from bench.model.recipe import Build
 from bench.session import drive
 from bench.session.corrections import Corrected
-from bench.session.events import Noted, SkipReason, StepSkipped, StopReason, StopRequested, WentBack
+from bench.session.events import FileHealed, Noted, SkipReason, StepSkipped, StopReason, StopRequested, WentBack
 from bench.session.story import story
 from bench.session.view import view
 from tests.session.bench_sessions import maker
 from tests.session.test_by_itself import by_itself
+
+HEALED = "another program changed the session's file, which was made whole again"
 
 
 def test_whatever_may_explain_a_bad_bait_is_told_in_order() -> None:
@@ -25,9 +27,11 @@ def test_whatever_may_explain_a_bad_bait_is_told_in_order() -> None:
     hands.happen(StepSkipped(at=hands.now(), step="r1.heat.body", reason=SkipReason.NO_TIME))
     hands.happen(WentBack(at=hands.now()))
     hands.happen(Noted(at=hands.now(), text="new jug"))
+    hands.happen(FileHealed(at=hands.now()))
+    hands.happen(FileHealed(at=hands.now(), kept_in="a.toml.torn"))
     hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
     told = [(each.words, each.temp_c) for each in story(hands.session.job, hands.events)]
-    assert told[-8:] == [
+    assert told[-10:] == [
         ("the body cup was read: asked again", 340),
         ("the body cup was read: over the scorch limit", 201),
         ("held at: Heat the body cup", None),
@@ -35,6 +39,8 @@ def test_whatever_may_explain_a_bad_bait_is_told_in_order() -> None:
         ("skipped Heat the body cup: no time for it", None),
         ("went back from: Shot", None),
         ("note: new jug", None),
+        (HEALED, None),
+        (f"{HEALED}; what it wrote is kept in a.toml.torn", None),
         ("stopped at Heat the body cup: out of time", None),
     ]
 

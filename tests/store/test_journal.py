@@ -18,6 +18,7 @@ from bench.store import journal
 from bench.store.journal import (
     END_OF_HEADER,
     Content,
+    Healed,
     Journal,
     block,
     create,
@@ -256,19 +257,87 @@ def test_a_header_edited_by_hand_during_the_session_keeps_every_event(file: Path
     assert not torn_file(file).exists()
 
 
-def test_a_file_that_was_moved_away_is_noticed(file: Path) -> None:
+def test_a_file_that_was_taken_away_is_written_anew(file: Path) -> None:
     appender = Journal(file, good=file.stat().st_size)
     file.rename(file.with_name("elsewhere.toml"))
+    appender.append(block({"kind": "held"}))
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+    assert appender.healed == Healed()
+
+
+def test_a_folder_that_was_taken_away_is_not_made_anew_unasked(file: Path) -> None:
+    """It may be a stick that was pulled and comes back."""
+    appender = Journal(file, good=file.stat().st_size)
+    whole = file.read_bytes()
+    elsewhere = file.parent.rename(file.parent.with_name("elsewhere"))
     with pytest.raises(FileNotFoundError):
         appender.append(block({"kind": "held"}))
+    assert not file.parent.exists()
+    appender.put_back_folder()
+    appender.append(block({"kind": "held"}))
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+    assert (elsewhere / file.name).read_bytes() == whole
 
 
-def test_a_file_that_another_program_broke_is_not_written_into(file: Path) -> None:
+@pytest.mark.parametrize("data", [b"something else", b"\xff", b"format = 1\nbad =\n" + END_OF_HEADER])
+def test_a_file_that_another_program_broke_is_written_anew_and_what_stood_there_kept(
+    data: bytes, file: Path
+) -> None:
+    appender = Journal(file, good=file.stat().st_size)
+    file.write_bytes(data)
+    appender.append(block({"kind": "held"}))
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+    assert load(file).header == READ_HEADER
+    assert torn_file(file).read_bytes() == data
+    assert appender.healed == Healed(kept_in=torn_file(file).name)
+
+
+def test_a_file_that_was_emptied_is_written_anew_and_nothing_kept(file: Path) -> None:
+    appender = Journal(file, good=file.stat().st_size)
+    file.write_bytes(b"")
+    appender.append(block({"kind": "held"}))
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+    assert (appender.healed, torn_file(file).exists()) == (Healed(), False)
+
+
+def test_a_head_that_does_not_go_with_its_events_is_put_back(file: Path) -> None:
+    appender = Journal(file, good=file.stat().st_size, fits=lambda content: content.header["id"] == "a")
+    other = file.read_bytes().replace(b'id = "a"', b'id = "b"')
+    file.write_bytes(other)
+    appender.append(block({"kind": "held"}))
+    assert load(file).header == READ_HEADER
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+    assert torn_file(file).read_bytes() == other
+
+
+def test_what_is_set_aside_is_kept_once_however_often_the_disk_refuses(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     appender = Journal(file, good=file.stat().st_size)
     file.write_bytes(b"something else")
-    with pytest.raises(OSError, match="another program has changed it"):
-        appender.append(block({"kind": "held"}))
-    assert file.read_bytes() == b"something else"
+
+    def fail(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as full:
+        full.setattr(journal, "replace_whole", fail)
+        for _ in range(3):
+            with pytest.raises(OSError, match="No space"):
+                appender.append(block({"kind": "held"}))
+    appender.append(block({"kind": "held"}))
+    assert torn_file(file).read_bytes() == b"something else"
+    assert load(file).events == (*EVENTS, {"kind": "held"})
+
+
+def test_what_changes_no_event_is_not_called_healed(file: Path) -> None:
+    appender = Journal(file, good=file.stat().st_size)
+    appender.append(block({"kind": "held"}))
+    for fewer, more in ((1, b""), (0, b"\n\n")):
+        data = file.read_bytes()
+        file.write_bytes(data[: len(data) - fewer] + more)
+        appender.append(block({"kind": "noted", "text": "more"}))
+    assert (appender.healed, torn_file(file).exists()) == (None, False)
+    assert len(load(file).events) == len(EVENTS) + 3
 
 
 def test_the_writing_opener_never_makes_a_file(tmp_path: Path) -> None:

@@ -239,6 +239,7 @@ async def test_what_was_changed_by_hand_is_said_before_the_session_goes_on_and_a
         await until(lambda: isinstance(app.screen, PastScreen) and "unfinished" in screen_text(app))
         press(app, "enter")
         await until(lambda: "found a plan that was changed" in screen_text(app))
+        assert "no part of it is kept in" in " ".join(screen_text(app).split())
         assert isinstance(app.screen, PastSessionScreen)
 
 

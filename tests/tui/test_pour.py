@@ -18,19 +18,20 @@ from bench.model.caution import Caution
 from bench.model.settings import Settings
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.events import Event, Noted, StopRequested
+from bench.session.events import Event, FileHealed, Noted, StopRequested
 from bench.session.retime import Retimed, retime
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
+from bench.store.journal import Healed
 from bench.tui import present
 from bench.tui.pour.keys import REPEAT_S
 from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
-from bench.tui.saved import SavedState
+from bench.tui.saved import SavedState, healed_line
 from bench.tui.screens.help import HelpScreen
-from bench.tui.screens.pour import PourScreen
+from bench.tui.screens.pour import NEWS_S, PourScreen
 from bench.tui.theme import BENCH_THEME
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.note_input import LONGEST_NOTE, NoteInput
@@ -474,6 +475,28 @@ async def test_a_saving_problem_shows_and_goes() -> None:
         work.saved = SavedState()
         work.tick(0.25)
         assert "Not saved" not in work.text
+
+
+@pytest.mark.parametrize("size", [(80, 24), (40, 12)])
+async def test_a_file_that_another_program_changed_is_told_once_and_kept_in_the_session(
+    size: tuple[int, int],
+) -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now, size=size) as work:
+        work.saved = SavedState(healed=Healed(kept_in="a.toml.torn"))
+        work.tick(0.25)
+        assert "Another program changed this session's file." in " ".join(work.text.split())
+        assert size[0] < 80 or "is kept in a.toml.torn." in " ".join(work.text.split())
+        assert [event.kept_in for event in work.kept if isinstance(event, FileHealed)] == ["a.toml.torn"]
+        work.tick(NEWS_S + 1)
+        assert "Another program" not in work.text
+        assert sum(isinstance(event, FileHealed) for event in work.kept) == 1
+
+
+def test_nothing_is_said_to_be_kept_where_nothing_was() -> None:
+    assert healed_line(Healed()) == (
+        "Another program changed this session's file. It is whole again, and the session goes on."
+    )
 
 
 async def test_only_rows_that_changed_are_repainted(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,6 +12,7 @@ import pytest
 
 from bench.errors import BenchError
 from bench.session.session import Session
+from bench.store.journal import Healed
 from bench.store.paths import Home
 from bench.store.sessions import OpenSession, create, list_sessions, open_for_resume, read
 from bench.tui.saved import SavedState
@@ -62,6 +63,24 @@ def test_every_event_is_in_the_file_and_the_summary_too(tmp_path: Path) -> None:
     assert listed.summary is not None
     assert listed.summary.taken_s > 0
     open_for_resume(listed.path).close(walked.session, 5)
+
+
+def test_what_another_program_did_to_the_file_is_told(tmp_path: Path) -> None:
+    walked = played("r1.shell.set")
+    saving = Saving(maker_of_files(tmp_path, walked.session))
+    for event in walked.events[:4]:
+        saving.keep(event)
+    until(lambda: saving.saved() == SAVED)
+    (path,) = (tmp_path / "sessions").glob("*.toml")
+    with path.open("ab") as file:
+        file.write(b"mine")
+    for event in walked.events[4:]:
+        saving.keep(event)
+    until(lambda: not saving.saved().events_waiting)
+    assert saving.saved() == SavedState(healed=Healed(kept_in=f"{path.name}.torn"))
+    assert saving.close(walked.session, 10)
+    assert read(path).session == walked.session
+    assert read(path).aside == f"{path.name}.torn"
 
 
 def test_a_disk_that_refuses_is_told_of_and_tried_again_in_order(tmp_path: Path) -> None:

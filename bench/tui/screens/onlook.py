@@ -84,6 +84,7 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
     ) -> None:
         super().__init__(clock=_clock_of(seen, clock), live=live)
         self.seen = seen
+        self._pace = seen.stored.rehearsal or 1.0
         self._read = look
         self._real = clock
         self._units = settings.units
@@ -163,10 +164,6 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
     @property
     def _may_resume(self) -> bool:
         return not self.seen.writer and not self._unseen
-
-    @property
-    def _pace(self) -> float:
-        return self.seen.stored.rehearsal or 1.0
 
     def _session_at(self, now: Stamp, /) -> Session:
         """The session once everything has happened that time alone brings about: the file tells it a bit later."""

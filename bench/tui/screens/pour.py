@@ -14,7 +14,7 @@ from bench.clock import Clock
 from bench.errors import IllegalMove
 from bench.model.settings import Settings
 from bench.session import drive
-from bench.session.events import Event, Noted, Resumed
+from bench.session.events import Event, FileHealed, Noted, Resumed
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
@@ -24,7 +24,7 @@ from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, without_ste
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import Around
-from bench.tui.saved import SavedState
+from bench.tui.saved import SavedState, healed_line
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.session_board import SessionBoard
 from bench.tui.widgets.note_input import NoteInput
@@ -47,14 +47,18 @@ class Said:
     at: Stamp
     stays_s: float = LINE_S
 
+    def seen(self, now: Stamp, *, pace: float) -> str:
+        """The line as long as it stays, then nothing."""
+        return self.line if span(self.at, now).seconds < self.stays_s * pace else ""
+
 
 class PourScreen(SessionBoard[Session]):
     """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
 
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
     ``rehearsal_speed`` marks a rehearsal. ``alarms`` call the maker, and end with the screen; None means the
-    terminal's bell and no words. ``live`` False leaves ticking to the caller, and ``quiet_s`` is how long a held
-    key must rest before it counts again. ``news`` is a line to begin with, ``begun`` what was half typed.
+    terminal's bell and no words. ``quiet_s`` is how long a held key must rest before it counts again. ``news`` is
+    a line to begin with, ``begun`` what was half typed.
     """
 
     def __init__(
@@ -78,7 +82,7 @@ class PourScreen(SessionBoard[Session]):
         self._saved = saved
         self._units = settings.units
         self._keyboard = Keyboard(settings.keys)
-        self._speed = rehearsal_speed
+        self._speed, self._pace = rehearsal_speed, rehearsal_speed or 1.0
         self._alarms = alarms or Alarms(clock=clock, bell=self._bell(), units=settings.units, pace=self._pace)
         self._quiet_s = quiet_s
         self._note = NoteInput()
@@ -88,6 +92,7 @@ class PourScreen(SessionBoard[Session]):
         self._looked: Stamp | None = None
         self._latest: Latest | None = None
         self._resumed: Stamp | None = None
+        self._has_told_of_healing = False
 
     def compose(self) -> ComposeResult:
         """The board, and the line for notes, which shows while one is written."""
@@ -111,6 +116,7 @@ class PourScreen(SessionBoard[Session]):
 
     def _catch_up(self, now: Stamp) -> None:
         self._let_happen(now)
+        self._tell_of_healing(now)
         self._look(now)
         self._call(self.session, now)
 
@@ -128,6 +134,13 @@ class PourScreen(SessionBoard[Session]):
         self._looked = now
         if line:
             self._said = Said(line=line, at=now, stays_s=NEWS_S)
+
+    def _tell_of_healing(self, now: Stamp) -> None:
+        """Say once, and in the session too, that another program changed its file."""
+        healed = None if self._has_told_of_healing else self._saved().healed
+        if healed is not None and self._apply(FileHealed(at=now, kept_in=healed.kept_in)):
+            self._has_told_of_healing = True
+            self._said = Said(line=healed_line(healed), at=now, stays_s=NEWS_S)
 
     def on_key(self, event: events.Key) -> None:
         """Every key of the screen, except what a note takes for itself."""
@@ -230,17 +243,12 @@ class PourScreen(SessionBoard[Session]):
         return self.session
 
     def _around(self, now: Stamp, /) -> Around:
-        is_fresh = span(self._said.at, now).seconds < self._said.stays_s * self._pace
         return Around(
             units=self._units,
             entry=self._entry,
-            line=self._said.line if is_fresh else "",
+            line=self._said.seen(now, pace=self._pace),
             saved=self._saved(),
             speed=self._speed,
             has_keys=self.app.app_focus,
             keyboard=self._keyboard,
         )
-
-    @property
-    def _pace(self) -> float:
-        return self._speed or 1.0

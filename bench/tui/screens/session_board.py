@@ -39,6 +39,8 @@ class SessionBoard(LeftOnce[ScreenResultType]):
     """The board covers the screen, which has nothing of its own to paint."""
 
     _alarms: Alarms
+    _pace: float
+    """How many seconds of the session pass in one of the maker's."""
 
     def __init__(self, *, clock: Clock, live: bool) -> None:
         super().__init__()
@@ -91,11 +93,6 @@ class SessionBoard(LeftOnce[ScreenResultType]):
 
     def _around(self, now: Stamp, /) -> Around:
         """What the screen itself knows at that moment."""
-        raise NotImplementedError
-
-    @property
-    def _pace(self) -> float:
-        """How many seconds of the session pass in one of the maker's."""
         raise NotImplementedError
 
     def _look(self, now: Stamp) -> None:
