@@ -46,7 +46,8 @@ class Fault:
 
     ``key`` is the dotted path inside the file ("rods.diameter", "parts.shell.doses[1].load"), empty for the
     whole file. ``found`` and ``wanted`` are words that fit after "found" and "wanted". ``hint`` is the
-    nearest right word, empty when nothing is near.
+    nearest right word, empty when nothing is near. ``remedy`` is a sentence on the way out, where there is another
+    than to put it right.
     """
 
     key: str
@@ -54,12 +55,14 @@ class Fault:
     wanted: str
     hint: str = ""
     file: str = ""
+    remedy: str = ""
 
     def sentence(self) -> str:
         """The fault as one line for the user, without the control characters that a file's name may hold."""
         place = ": ".join(part for part in (_printable(self.file), self.key) if part)
         hint = f"; did you mean {self.hint}?" if self.hint else "."
-        return f"{place}: found {self.found}, wanted {self.wanted}{hint}"
+        remedy = f" {self.remedy}" if self.remedy else ""
+        return f"{place}: found {self.found}, wanted {self.wanted}{hint}{remedy}"
 
 
 def _printable(text: str) -> str:

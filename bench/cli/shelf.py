@@ -27,7 +27,7 @@ def library_for(home: Home, names: Iterable[str | None]) -> Library:
     from bench.store.shelf import load_library
 
     library, faults = load_library(home)
-    meant = _of_files(faults, {home.settings.stem, *names})
+    meant = _of_files(faults, {home.settings.stem, library.settings.station, *names})
     if meant:
         behind = _of_files(faults, {fault.found.strip('"') for fault in meant})
         raise FaultyFiles([*behind, *(fault for fault in meant if fault not in behind)])
@@ -40,7 +40,13 @@ def _of_files(faults: Iterable[Fault], stems: Collection[str | None]) -> list[Fa
 
 def settings_in(home: Home) -> Settings:
     """The user's settings; FaultyFiles where their file does not load."""
-    return library_for(home, []).settings
+    from bench.store.shelf import load_library
+
+    library, faults = load_library(home)
+    meant = _of_files(faults, {home.settings.stem})
+    if meant:
+        raise FaultyFiles(meant)
+    return library.settings
 
 
 def plastic_named(home: Home, name: str) -> ShelfPlastic:

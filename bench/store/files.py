@@ -40,7 +40,19 @@ _WORDS = re.compile(
     re.DOTALL,
 )
 _WHERE = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column \d+|end of document)\)", re.DOTALL)
-_EXAMPLE = 'TOML such as rod = "3.2 mm"'
+_EXAMPLES = {
+    "plastics": 'scorch = "190 degC"',
+    "moulds": "cavities = 6",
+    "colourants": 'drop = "0.040 g"',
+    "recipes": 'plastic = "quillmere-soft"',
+    "stations": 'spares = "5 %"',
+    "cautions.toml": 'group = "air"',
+    "settings.toml": 'units = "us"',
+}
+"""A line of each kind of file, by its folder or its own name."""
+
+_LONGEST_QUOTE = 40
+"""Characters of a line that is quoted back."""
 
 
 def is_there(path: Path) -> bool:
@@ -131,14 +143,14 @@ def parse_text(text: str, *, file: str) -> dict[str, Any]:
         table = tomllib.loads(text)
     except RecursionError as error:
         raise FaultyFiles(
-            [Fault(key="", found="brackets nested too deeply", wanted=_EXAMPLE, file=file)]
+            [Fault(key="", found="brackets nested too deeply", wanted=_example(file), file=file)]
         ) from error
     except tomllib.TOMLDecodeError as error:
         raise _syntax_fault(str(error), text, file) from error
     except ValueError as error:
         # Not of the grammar: a number with more digits than Python reads, a date that no calendar has.
         raise FaultyFiles(
-            [Fault(key="", found="a number or date out of all bounds", wanted=_EXAMPLE, file=file)]
+            [Fault(key="", found="a number or date out of all bounds", wanted=_example(file), file=file)]
         ) from error
     if not table:
         raise FaultyFiles(
@@ -167,8 +179,26 @@ def _syntax_fault(message: str, text: str, file: str) -> FaultyFiles:
     match = _WHERE.fullmatch(message)
     what = match["what"] if match else message
     line = int(match["line"]) if match and match["line"] else text.rstrip().count("\n") + 1
-    shown = "".join(c for c in what[:1].lower() + what[1:80] if c.isprintable())
-    return _fault_in_line(line, f"text that is not TOML ({shown})", _EXAMPLE, file)
+    why = _printable(what[:1].lower() + what[1:80])
+    stands = _printable(text.split("\n")[line - 1].strip())
+    quoted = f"{stands[:_LONGEST_QUOTE]}…" if len(stands) > _LONGEST_QUOTE else stands
+    found = f"‘{quoted}’, which is not TOML ({why})" if quoted else f"text that is not TOML ({why})"
+    return _fault_in_line(line, found, _example(file), file)
+
+
+def _printable(text: str) -> str:
+    return "".join(c for c in text if c.isprintable())
+
+
+def _example(file: str) -> str:
+    """What a line of such a file looks like."""
+    path = Path(file)
+    own = _EXAMPLES.get(path.name, _EXAMPLES.get(path.parent.name))
+    if own is not None:
+        return f"TOML such as {own}"
+    if path.parent.name in ("sessions", "rehearsals"):
+        return "the line as the program wrote it"
+    return 'TOML such as title = "Ember"'
 
 
 def _fault_in_line(line: int, found: str, wanted: str, file: str) -> FaultyFiles:

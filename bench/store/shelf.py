@@ -34,6 +34,8 @@ RECORD_TYPES: Mapping[str, type] = {
 
 CAUTIONS = "cautions.toml"
 
+WITHOUT_SETTINGS = "Put that right, or give the file another name: without it the usual settings hold."
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Found(Generic[_Record]):
@@ -76,7 +78,7 @@ def load_library(home: Home, *, shipped: Path | None = None) -> tuple[Library, t
     recipes, recipe_faults = _sound_recipes(library, kinds)
     faults = [fault for shelf in kinds.values() for fault in shelf.faults]
     faults += [*caution_faults, *settings_faults, *recipe_faults]
-    faults += [*_station_faults(library, home), *_stray_faults(home.profiles)]
+    faults += [*_station_faults(library, kinds, home), *_stray_faults(home.profiles)]
     return replace(library, recipes=recipes), tuple(faults)
 
 
@@ -220,12 +222,14 @@ def _settings(home: Home) -> tuple[Settings, tuple[Fault, ...]]:
     try:
         return decode(Settings, read_table(home.settings), file=str(home.settings)), ()
     except FaultyFiles as error:
-        return Settings(), error.faults
+        *first, last = error.faults
+        return Settings(), (*first, replace(last, remedy=WITHOUT_SETTINGS))
 
 
-def _station_faults(library: Library, home: Home) -> Iterator[Fault]:
+def _station_faults(library: Library, kinds: Mapping[str, Found[Any]], home: Home) -> Iterator[Fault]:
+    """The settings' station that is on no shelf; one whose file did not load is told with that file."""
     name = library.settings.station
-    if name not in library.stations:
+    if name not in kinds["stations"].places:
         yield Fault(
             key="station",
             found=found(name),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from bench.errors import Fault
 from bench.model.settings import UnitSystem
 from bench.tui.present import (
     ago,
@@ -22,7 +24,7 @@ from bench.tui.present import (
     temperature,
     volume,
 )
-from bench.tui.text import clean
+from bench.tui.text import clean, join
 from bench.tui.waiting import Curing, Unfinished
 
 if TYPE_CHECKING:
@@ -83,6 +85,17 @@ def mould_label(mould: Mould) -> Content:
     return Content(clean(mould.title))
 
 
+def broken_names(faults: Iterable[Fault], kind: str) -> tuple[str, ...]:
+    """The names of the files of that kind of profile that are not on the shelf, each once."""
+    files = (PurePath(fault.file) for fault in faults)
+    return tuple(dict.fromkeys(file.stem for file in files if file.parent.name == kind))
+
+
+def broken_label(name: str) -> Content:
+    """What is not on the shelf as a line of a list."""
+    return Content.assemble(clean(name), ("  did not load: F", "$bench-caution"))
+
+
 def unfinished_label(session: Unfinished, now: datetime) -> Content:
     """A session to go on with as a line of a list."""
     kind = "Rehearsal" if session.rehearsal else "Resume"
@@ -134,9 +147,19 @@ def count_line(count: int | None, moulds: int = 1) -> Content:
     )
 
 
-def faults_line(files: int) -> Content:
-    """That files did not load, and where to read why."""
-    return Content(f"! {counted(files, 'file')} did not load: press F")
+def faults_line(faults: Collection[Fault], width: int) -> Content:
+    """Which files did not load, as far as so many columns tell, and where to read why. One with a remedy is missed
+    by everything on the bench, so it comes first."""
+    held = {fault.file for fault in faults if fault.remedy}
+    files = sorted(dict.fromkeys(fault.file for fault in faults), key=lambda file: file not in held)
+    names = [clean(PurePath(file).name) for file in files]
+    more = f" and {len(names) - 1} more" if len(names) > 1 else ""
+    told = [f"! {counted(len(names), 'file')} did not load", f"! {names[0]}{more} did not load"]
+    told += [f"! {join(names, ', ')} did not load"]
+    if held:
+        told += [f"{words}, the usual settings hold" for words in told[1:]]
+    lines = [f"{words}: press F" for words in (told[0], f"! {names[0]}{more}", *told[1:])]
+    return Content(next((words for words in reversed(lines) if len(words) <= width), lines[0]))
 
 
 def keys_line(keys: tuple[tuple[str, str], ...]) -> Content:

@@ -31,6 +31,13 @@ def test_settings_that_do_not_load_stop_every_job(tmp_path: Path) -> None:
         settings_in(Home(tmp_path))
 
 
+def test_a_broken_file_of_the_settings_station_stops_every_job_and_nothing_else(tmp_path: Path) -> None:
+    (tmp_path / "profiles" / "stations").mkdir(parents=True)
+    (tmp_path / "profiles" / "stations" / "quillmere-bench.toml").write_text("format: 1\n", encoding="utf-8")
+    assert faulty_files(tmp_path) == ["quillmere-bench.toml"]
+    assert settings_in(Home(tmp_path)).station == "quillmere-bench"
+
+
 def test_a_broken_file_behind_a_named_one_is_told_before_what_follows_from_it(tmp_path: Path) -> None:
     broken_plastic(tmp_path, "quillmere-soft")
     assert faulty_files(tmp_path) == ["quillmere-soft.toml", "ember-under-peat.toml"]

@@ -5,13 +5,16 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
 
-from bench.store.check import check
-from bench.store.paths import Home
-from bench.store.shelf import RECORD_TYPES
+from bench.model.settings import Settings
+from bench.store.check import SETTINGS, check
+from bench.store.decode import decode
+from bench.store.paths import Home, shipped_profiles
+from bench.store.shelf import CAUTIONS, RECORD_TYPES
 
 BAD = Path(__file__).parent.parent / "bad"
 FILES = sorted(BAD.rglob("*.toml"))
@@ -51,7 +54,7 @@ BYTES = {
     "UTF-16": ("format = 1\n".encode("utf-16"), "line 1: found a byte that is not UTF-8, wanted UTF-8 text."),
     "nul bytes": (
         b"\0" * 64,
-        "line 1: found text that is not TOML (invalid statement), wanted TOML such as rod =",
+        'line 1: found text that is not TOML (invalid statement), wanted TOML such as plastic = "quillmere-soft".',
     ),
     "a picture": (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "line 1: found a byte that is not UTF-8, wanted UTF-8 text."),
     "deep nesting": (b"a = " + b"[" * 8000, "found brackets nested too deeply, wanted TOML such as"),
@@ -60,7 +63,10 @@ BYTES = {
         b"format = " + b"1" * 5000,
         "found a number or date out of all bounds, wanted TOML such as",
     ),
-    "no such day": (b"a = 2026-02-31\n", "line 1: found text that is not TOML (invalid date or datetime), wanted"),
+    "no such day": (
+        b"a = 2026-02-31\n",
+        "line 1: found ‘a = 2026-02-31’, which is not TOML (invalid date or datetime), wanted",
+    ),
     "a long line": (
         b'format = 1\na = "' + b"x" * 20_000 + b'"',
         "line 2: found 20006 characters, wanted at most 16",
@@ -75,11 +81,11 @@ BYTES = {
     ),
     "a file of long words": (
         (b"x" * 16_000 + b"\n") * 30,
-        "line 1: found text that is not TOML (expected '=' after",
+        f"line 1: found ‘{'x' * 40}…’, which is not TOML (expected '=' after",
     ),
     "a file of quotes": (
         (b'"' * 16_000 + b"\n") * 30,
-        "line 1: found text that is not TOML (expected '=' after a",
+        "line 1: found ‘" + '"' * 40 + "…’, which is not TOML (expected '=' after a",
     ),
     "many long lines": ((b"a." * 5000 + b"a = 1\n") * 40, "line 1: found a key of more than 12 parts, wanted a"),
 }
@@ -102,3 +108,30 @@ def test_fifty_megabytes_are_refused_by_size(tmp_path: Path) -> None:
     with file.open("wb") as handle:
         handle.truncate(50_000_000)
     assert _told(tmp_path, file) == ["found 50.0 MB, wanted at most 0.5 MB."]
+
+
+@pytest.mark.parametrize("place", [*(f"{kind}/own.toml" for kind in RECORD_TYPES), CAUTIONS, SETTINGS])
+def test_the_line_shown_as_an_example_is_one_of_that_kind_of_file(tmp_path: Path, place: str) -> None:
+    """Each of them stands in that kind of file as it ships, but for settings, of which none ships."""
+    file = tmp_path / place
+    file.parent.mkdir(exist_ok=True)
+    file.write_text("format = 1\nname: own\n", encoding="utf-8")
+    (sentence,) = _told(tmp_path, file)
+    start = "line 2: found ‘name: own’, which is not TOML (expected '=' after a key in a key/value pair), wanted"
+    example = sentence.removeprefix(f"{start} TOML such as ").removesuffix(".")
+    folder = shipped_profiles() / place
+    shipped = folder.parent.glob("*.toml") if place.endswith("own.toml") else [folder]
+    if place == SETTINGS:
+        assert decode(Settings, tomllib.loads(example), file="x").units == "us"
+    else:
+        key = example.partition(" =")[0]
+        assert any(f"\n{key} = " in each.read_text(encoding="utf-8") for each in shipped)
+
+
+@pytest.mark.parametrize("folder", ["sessions", "rehearsals"])
+def test_a_line_that_the_program_wrote_is_not_shown_another_kind_of_file(tmp_path: Path, folder: str) -> None:
+    file = tmp_path / folder / "a.toml"
+    file.parent.mkdir()
+    file.write_text("format: 1\n", encoding="utf-8")
+    (sentence,) = _told(tmp_path, file)
+    assert sentence.endswith("wanted the line as the program wrote it.")

@@ -121,7 +121,18 @@ def test_broken_settings_are_told_and_the_usual_ones_used(home: Home) -> None:
     home.settings.write_text('format = 1\nunits = "uss"\n', encoding="utf-8")
     library, sentences = _load(home)
     assert library.settings.units == "metric"
-    assert sentences == ['settings.toml: units: found "uss", wanted one of "metric", "us"; did you mean "us"?']
+    assert sentences == [
+        'settings.toml: units: found "uss", wanted one of "metric", "us"; did you mean "us"? Put that right, or '
+        "give the file another name: without it the usual settings hold."
+    ]
+
+
+def test_a_station_whose_own_file_is_broken_is_told_with_that_file_alone(home: Home) -> None:
+    (home.profiles / "stations").mkdir(parents=True)
+    (home.profiles / "stations" / "quillmere-bench.toml").write_text("format: 1\n", encoding="utf-8")
+    library, faults = load_library(home)
+    assert "quillmere-bench" not in library.stations
+    assert {Path(fault.file).name for fault in faults} == {"quillmere-bench.toml"}
 
 
 def test_a_folder_that_cannot_be_read_is_told_not_taken_for_empty(

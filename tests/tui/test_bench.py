@@ -12,11 +12,13 @@ from textual.message import Message
 from textual.widgets import OptionList
 
 from bench.clock import SystemClock
+from bench.errors import Fault
 from bench.model.recipe import Tail
 from bench.store.paths import Home
 from bench.tui.app import BenchApp
 from bench.tui.messages import OpenSession
 from bench.tui.present import long_time
+from bench.tui.present_plan import faults_line
 from bench.tui.screens.reading import ReadingScreen
 from bench.tui.widgets.choosing import Choosing
 from tests.tui.running import press, running, screen_text, until
@@ -128,12 +130,56 @@ async def test_a_plan_that_cannot_be_made_says_why_in_its_place(tmp_path: Path) 
         assert not app.requests
 
 
+@pytest.mark.parametrize(
+    ("size", "line"),
+    [
+        ((40, 12), "! settings.toml and 2 more: press F"),
+        ((80, 24), "! settings.toml and 2 more did not load, the usual settings hold: press F"),
+        ((200, 50), "! settings.toml, theirs.toml, mine.toml did not load, the usual settings hold: press F"),
+    ],
+)
+async def test_a_bench_with_broken_files_names_them_and_leaves_none_out_of_its_lists(
+    tmp_path: Path, size: tuple[int, int], line: str
+) -> None:
+    for place in ("settings.toml", "profiles/moulds/theirs.toml", "profiles/recipes/mine.toml"):
+        file = tmp_path / place
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text("format = 1\ntitle: broken\n", encoding="utf-8")
+    async with bench(tmp_path, size) as app:
+        await until(lambda: line in screen_text(app))
+        recipes, moulds = (app.bench.query_one(which, OptionList) for which in ("#recipes", "#moulds"))
+        for options, name in ((recipes, "mine"), (moulds, "theirs")):
+            last = options.get_option_at_index(options.option_count - 1)
+            assert str(last.prompt) == f"{name}  did not load: F"
+            assert last.disabled
+        press(app, "f")
+        await until(lambda: isinstance(app.screen, ReadingScreen))
+
+
+def test_as_much_is_said_of_broken_files_as_fits() -> None:
+    faults = [Fault(key="", found="x", wanted="y", file=f"/a/recipes/{name}.toml") for name in ("ab", "cd", "cd")]
+    for width, line in (
+        (80, "! ab.toml, cd.toml did not load: press F"),
+        (39, "! ab.toml and 1 more: press F"),
+        (20, "! 2 files did not load: press F"),
+    ):
+        assert str(faults_line(faults, width)) == line
+    held = [*faults, Fault(key="", found="x", wanted="y", file="/a/settings.toml", remedy="Rename it.")]
+    assert str(faults_line(held, 90)) == (
+        "! settings.toml, ab.toml, cd.toml did not load, the usual settings hold: press F"
+    )
+    assert str(faults_line(held, 79)) == (
+        "! settings.toml and 2 more did not load, the usual settings hold: press F"
+    )
+    assert str(faults_line(held, 72)) == "! settings.toml, ab.toml, cd.toml did not load: press F"
+
+
 async def test_files_that_do_not_load_are_named_on_a_key(tmp_path: Path) -> None:
     broken = tmp_path / "profiles" / "recipes" / "mine.toml"
     broken.parent.mkdir(parents=True)
     broken.write_text('format = 1\nname = "mine"\nbuild = "plian"\n', encoding="utf-8")
     async with bench(tmp_path) as app:
-        assert "1 file did not load: press F" in screen_text(app)
+        assert "! mine.toml did not load: press F" in screen_text(app)
         press(app, "f")
         await until(lambda: '"plain"' in screen_text(app))
         press(app, "escape")

@@ -30,7 +30,6 @@ from bench.tui.present_plan import (
     KEYS,
     NO_COUNT,
     READING,
-    faults_line,
     fitting_keys,
     go_on_keys,
     plan_content,
@@ -112,12 +111,10 @@ class BenchScreen(BenchDoors):
         self._is_read = True
         self.library, self.faults = message.library, message.faults
         self.follow_theme(message.theme)
-        self.query_one(Choosing).offer(message.library)
+        self.query_one(Choosing).offer(message.library, message.faults)
         self.query_one(Choosing).focus_first()
         self.query_one(Waits).show(message.waiting, self.clock.now().wall)
-        files = len({fault.file for fault in message.faults})
-        self.query_one("#faults", Static).update(faults_line(files))
-        self.query_one("#faults").display = files > 0
+        self.show_faults()
         self.begin_to_count_keys()
 
     def on_screen_resume(self) -> None:
@@ -140,6 +137,7 @@ class BenchScreen(BenchDoors):
     def on_resize(self) -> None:
         """A small window has room for a short plan only, for fewer keys and for less of what waits."""
         self.query_one(Waits).fit()
+        self.show_faults()
         self.show_keys()
         self.call_after_refresh(self._show_plan)
 

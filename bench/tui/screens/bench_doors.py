@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
+from textual.widgets import Static
 
 from bench.clock import Clock
 from bench.errors import BenchError, Fault
@@ -26,6 +27,7 @@ from bench.tui.messages import (
     ThemeSwitched,
     WaitsRead,
 )
+from bench.tui.present_plan import faults_line
 from bench.tui.waiting import Unfinished
 from bench.tui.widgets.choosing import Choosing
 from bench.tui.widgets.waits import Waits
@@ -110,6 +112,13 @@ class BenchDoors(Screen[None]):
     def show_keys(self) -> None:
         """The keys of what the cursor is on."""
         raise NotImplementedError
+
+    def show_faults(self) -> None:
+        """That files did not load, as much of it as fits."""
+        shown = self.query_one("#faults", Static)
+        shown.display = bool(self.faults)
+        if self.faults:
+            shown.update(faults_line(self.faults, self.size.width - 2))
 
     def open_new(self, session: Session, *, rehearsal: bool) -> None:
         """Open a planned session; a pour beside one that waits already is asked about first."""

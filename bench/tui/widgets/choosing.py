@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
@@ -14,10 +14,11 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from bench.tui.choice import Choice, first_choice
-from bench.tui.present_plan import count_line, mould_label, recipe_label
+from bench.tui.present_plan import broken_label, broken_names, count_line, mould_label, recipe_label
 from bench.tui.widgets.marked_list import Lines
 
 if TYPE_CHECKING:
+    from bench.errors import Fault
     from bench.model.library import Library
 
 _Record = TypeVar("_Record")
@@ -44,16 +45,21 @@ class Choosing(Vertical):
         yield Lines(id="moulds", markup=False, compact=True)
         yield Static(count_line(None), id="count", markup=False)
 
-    def offer(self, library: Library) -> None:
-        """Fill the lists. What was chosen before stays chosen where it is still there."""
+    def offer(self, library: Library, faults: Sequence[Fault] = ()) -> None:
+        """Fill the lists. What was chosen before stays chosen where it is still there; what did not load stands
+        below, and cannot be chosen."""
         self.library = library
         before = self.choice
         choice = first_choice(library)
         if before is not None and before.recipe in library.recipes and before.mould in library.moulds:
             choice = before
         self.choice = None
-        _fill(self.query_one("#recipes", OptionList), library.recipes.items(), recipe_label, choice.recipe)
-        _fill(self.query_one("#moulds", OptionList), library.moulds.items(), mould_label, choice.mould)
+        recipes, moulds = self.query_one("#recipes", OptionList), self.query_one("#moulds", OptionList)
+        _fill(recipes, library.recipes.items(), recipe_label, choice.recipe)
+        _fill(moulds, library.moulds.items(), mould_label, choice.mould)
+        for options in (recipes, moulds):
+            broken = broken_names(faults, options.id or "")
+            options.add_options([Option(broken_label(name), disabled=True) for name in broken])
         self.choose(choice)
 
     def stand_on(self, recipe: str, mould: str) -> None:
