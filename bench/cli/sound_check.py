@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,6 +38,7 @@ LIT_WITHIN_S = 3.0
 
 NO_PROGRAM = "no speech program"
 NO_PLAYER = "no program that plays sounds"
+NO_LOUDSPEAKER = "no loudspeaker answered"
 LISTEN = (
     "A program cannot hear. If a sound or a bell was missing, look whether the loudspeaker is on and the "
     "terminal's bell switched on."
@@ -48,13 +51,14 @@ class Check:
 
     ``ring`` is None without a terminal, ``play`` None where sounds are off or nothing plays them, ``say`` None
     where speech is off. ``play`` and ``say`` give what went wrong in words, empty when nothing did. ``has`` are
-    lines on what the machine has.
+    lines on what the machine has, ``reason`` what a maker understands of what a speech program says.
     """
 
     ring: Callable[[], None] | None
     play: Callable[[Signal], str] | None
     say: Callable[[str], str] | None
     has: tuple[str, ...] = ()
+    reason: Callable[[str], str] = lambda problem: problem
     wait: Callable[[float], None] = time.sleep
     problems: list[str] = field(default_factory=list)
     silences: list[str] = field(default_factory=list)
@@ -77,7 +81,7 @@ class Check:
         if not problem:
             return "played"
         self.silences.append(problem)
-        return f"not played ({problem}): the bell rings in its place"
+        return f"not played ({NO_LOUDSPEAKER}): the bell rings in its place"
 
     def _rung(self, signal: Signal) -> str:
         if self.ring is None:
@@ -95,7 +99,7 @@ class Check:
         if not problem:
             return text
         self.problems.append(problem)
-        return f"not said ({problem}): {text}"
+        return f"not said ({self.reason(problem)}): {text}"
 
 
 def add_sound_check_parser(verbs: Verbs, *, settings: Callable[[], Settings], sounds: Callable[[], Path]) -> None:
@@ -121,6 +125,7 @@ def _run(settings: Settings, sounds: Path) -> int:
         ring=ring,
         play=_play(player, sounds) if player is not None and settings.sound.on else None,
         say=_say(settings.speech, voice) if settings.speech.on else None,
+        reason=partial(_reason, settings.speech),
         has=(
             f"sounds   {_sounds_words(settings, player)}",
             f"bell     {'this terminal' if ring else 'none: this is no terminal'}",
@@ -131,16 +136,13 @@ def _run(settings: Settings, sounds: Path) -> int:
     for line in check.lines():
         emit_lines([line])
         sys.stdout.flush()
+    failed = check.problems or check.silences
+    if not failed:
+        return 0
+    stands_in = "the terminal's bell stands in" if ring else "nothing stands in, for this is no terminal"
     if check.problems:
-        problem = check.problems[0]
-        remedy = _remedy(settings.speech, problem)
-        raise BenchError(f"Speech does not work here ({problem}): the bell stands in. {remedy}")
-    if check.silences:
-        raise BenchError(
-            f"Sounds do not play here ({check.silences[0]}): the bell stands in. "
-            "Look whether a loudspeaker is connected and on."
-        )
-    return 0
+        raise BenchError(_speech_sentence(settings.speech, failed[0], stands_in))
+    raise BenchError(f"{_sentence(NO_LOUDSPEAKER, 'sounds', stands_in)} {CONNECT}. {_quoted(failed[0])}")
 
 
 def _ring() -> Callable[[], None] | None:
@@ -198,12 +200,41 @@ def _screen_words(settings: Settings) -> str:
     return "may go dark during a session: nothing here takes the request to leave it lit"
 
 
-def _remedy(speech: Speech, problem: str) -> str:
-    if speech.command:
-        return "See to speech.command in settings.toml."
+CONNECT = "Connect one or switch it on, then check again"
+_VOICE = re.compile(r"\b(?:voices?|languages?)\b", re.IGNORECASE)
+"""In what a program says that knows no voice for a language."""
+
+
+def _reason(speech: Speech, problem: str) -> str:
+    """What a maker understands of it: a program that finds no loudspeaker calls that a missing file."""
     if problem == NO_PROGRAM:
-        return "Install espeak-ng, or name a program of yours as speech.command in settings.toml."
-    return "Look whether a loudspeaker is connected and on, and whether speech.language is right."
+        return problem
+    if speech.command:
+        return "your speech program failed"
+    if _VOICE.search(problem.partition(": ")[2]):
+        return f'no voice for the language "{speech.language}"'
+    return NO_LOUDSPEAKER
+
+
+def _speech_sentence(speech: Speech, problem: str, stands_in: str) -> str:
+    reason = _reason(speech, problem)
+    said = _sentence(reason, "words", stands_in)
+    if problem == NO_PROGRAM:
+        return f"{said} Install espeak-ng, or name a program of yours as speech.command in settings.toml."
+    if speech.command:
+        remedy = "See to speech.command in settings.toml"
+    else:
+        remedy = CONNECT if reason == NO_LOUDSPEAKER else "See to speech.language in settings.toml"
+    return f"{said} {remedy}. {_quoted(problem)}"
+
+
+def _sentence(reason: str, lacking: str, stands_in: str) -> str:
+    return f"{reason[:1].upper()}{reason[1:]}, so no {lacking} are heard: {stands_in}."
+
+
+def _quoted(problem: str) -> str:
+    program, _, words = problem.partition(": ")
+    return f'({program} said: "{words}")' if words else f"({problem})"
 
 
 def _pattern(signal: Signal) -> str:

@@ -22,7 +22,9 @@ class InUse(BenchError):
 
     def __init__(self, path: Path, holder: str) -> None:
         self.holder = holder
-        super().__init__(f"{path.name} is in use by {holder}")
+        super().__init__(
+            f"{path.name} is open in another window on this machine ({holder}). Go on there, or close it first"
+        )
 
 
 def holder_of(path: Path) -> str:

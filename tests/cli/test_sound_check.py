@@ -59,7 +59,7 @@ def test_what_failed_is_said_with_its_reason() -> None:
 
 def test_a_player_that_fails_is_named_and_the_bell_rings_all_the_same() -> None:
     shown, heard, _, check = checked(silence="aplay: no card")
-    assert sum("not played (aplay: no card)" in line for line in shown) == len(Signal)
+    assert sum("not played (no loudspeaker answered)" in line for line in shown) == len(Signal)
     assert heard.count(0.0) == sum(pattern.rings for pattern in PATTERNS.values())
     assert check.silences
 
@@ -126,8 +126,8 @@ def test_speech_that_fails_is_a_thing_to_put_right(
     printed = capsys.readouterr()
     assert printed.out.count("not said (") == len(Signal)
     assert printed.err.count("\n") == 1
-    assert printed.err.startswith("Speech does not work here (")
-    assert "speech.command" in printed.err
+    assert printed.err.startswith("Your speech program failed, so no words are heard: ")
+    assert "See to speech.command in settings.toml. (" in printed.err
 
 
 @pytest.mark.usefixtures("no_wait")
@@ -143,7 +143,41 @@ def test_a_machine_without_speech_is_told_what_to_install(
 ) -> None:
     monkeypatch.setattr("bench.signals.voice.find_voice", lambda _speech: None)
     assert main(["--home", str(tmp_path), "sound-check"]) == 1
-    assert "Install espeak-ng" in capsys.readouterr().err
+    printed = capsys.readouterr()
+    assert printed.err.startswith("No speech program, so no words are heard: ")
+    assert "Install espeak-ng" in printed.err
+
+
+@pytest.mark.usefixtures("no_wait")
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        (
+            "error: No such file or directory",
+            "No loudspeaker answered, so no words are heard: the terminal's bell stands in. Connect one or switch "
+            'it on, then check again. (espeak-ng said: "error: No such file or directory")',
+        ),
+        (
+            "Error: The specified espeak-ng voice does not exist.",
+            'No voice for the language "en", so no words are heard: the terminal\'s bell stands in. See to '
+            'speech.language in settings.toml. (espeak-ng said: "Error: The specified espeak-ng voice does not '
+            'exist.")',
+        ),
+    ],
+)
+def test_a_machine_without_a_loudspeaker_is_told_so_and_what_the_program_says_comes_after(
+    said: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    program = tmp_path / "espeak-ng"
+    program.write_text(f"#!/bin/sh\necho '{said}' >&2\nexit 1\n", encoding="utf-8")
+    program.chmod(0o755)
+    monkeypatch.setattr("bench.signals.voice.find_voice", lambda _speech: Voice(argv=(str(program),)))
+    monkeypatch.setattr("bench.cli.sound_check._ring", lambda: lambda: None)
+    assert main(["--home", str(tmp_path), "sound-check"]) == 1
+    printed = capsys.readouterr()
+    assert printed.err == f"{told}\n"
+    reason = "no loudspeaker answered" if said.startswith("error") else 'no voice for the language "en"'
+    assert printed.out.count(f"not said ({reason}): ") == len(Signal)
 
 
 def test_settings_that_do_not_load_are_said_instead(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -168,7 +202,10 @@ def test_what_the_machine_has_and_lacks_is_named_once(
     printed = capsys.readouterr()
     assert "sounds   played by aplay" in printed.out
     assert "screen   stays lit during a session" in printed.out
-    assert printed.err.startswith("Sounds do not play here (aplay: ")
+    assert printed.err == (
+        "No loudspeaker answered, so no sounds are heard: nothing stands in, for this is no terminal. "
+        'Connect one or switch it on, then check again. (aplay said: "No such file or directory")\n'
+    )
 
 
 @pytest.mark.usefixtures("no_wait")

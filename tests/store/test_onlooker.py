@@ -71,7 +71,9 @@ def test_half_an_event_is_torn_only_where_nobody_writes_it(tmp_path: Path) -> No
 
 def test_who_wants_to_write_too_is_told_who_does_and_may_look_on(tmp_path: Path) -> None:
     opened = kept(Home(tmp_path), played(), most=5)
-    with pytest.raises(InUse, match=f"is in use by process {os.getpid()}$") as caught:
+    with pytest.raises(
+        InUse, match=rf"is open in another window on this machine \(process {os.getpid()}\)"
+    ) as caught:
         open_for_resume(opened.path)
     assert caught.value.holder == holder_of(opened.path)
     opened.close(Onlooker(opened.path).look().stored.session, PATIENCE_S)

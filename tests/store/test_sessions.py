@@ -144,7 +144,7 @@ def test_two_sessions_of_one_minute_do_not_meet(home: Home, idle: Session) -> No
 def test_a_session_in_use_cannot_be_resumed_but_read(home: Home, idle: Session) -> None:
     pytest.importorskip("fcntl")
     opened, session = _begun(home, idle)
-    with pytest.raises(BenchError, match="is in use by process"):
+    with pytest.raises(BenchError, match="is open in another window on this machine"):
         open_for_resume(opened.path)
     assert read(opened.path).session == session
     opened.close(session, PATIENCE_S)
@@ -213,7 +213,7 @@ def test_the_list_shows_the_newest_first_and_what_cannot_be_read_with_its_senten
         "2026-01-01T09",
     ]
     assert listed[1].summary is None
-    assert listed[1].problem.startswith(f"{broken}: line 2: found text that is not TOML")
+    assert listed[1].problem.startswith(f"{broken}: line 2: found ‘summary = [’, which is not TOML (")
     assert [entry.problem for entry in listed if entry.summary] == ["", "", ""]
     assert [entry.id for entry in list_sessions(home.sessions, most=1)] == [listed[0].id]
 
