@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import takewhile
 
 from bench.model.recipe import Part
 from bench.model.station import WarmedBy
@@ -34,6 +35,11 @@ core shot, too; what would then be too late is told while a quick hand can still
 BEHIND_S = 60.0
 
 _SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
+_AT_THE_HEATER = frozenset({StepKind.HEAT_ON, StepKind.HEAT})
+_TAKES_ITS_MOULD = frozenset(
+    {StepKind.WARM_MOULD, StepKind.REST_MOULD, StepKind.HOLD, StepKind.SET, StepKind.OPEN}
+)
+"""A mould at one of these is warmed or cooled anyway, or still has baits in it."""
 
 
 class WarningKind(StrEnum):
@@ -58,15 +64,18 @@ class BenchWarning:
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
     ``at_shot`` says that the shot it is about is at hand, ``is_second`` that another warning says what to do and
-    this one only what is so. ``part``, ``mould`` and ``round`` say whose, where it is
-    someone's, ``by`` what the bench warms a cold mould with. Never a ban."""
+    this one only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where it is
+    someone's, ``shot`` before which shot a cold mould is to be warm, and ``by`` what the bench warms it with.
+    Never a ban."""
 
     kind: WarningKind
     value: float
     limit: float
     part: Part | None = None
     mould: int = 0
+    moulds: int = 1
     round: int = 0
+    shot: str = ""
     at_shot: bool = False
     is_second: bool = False
     by: WarmedBy = WarmedBy.PLATE
@@ -113,9 +122,12 @@ def _one_order(bench: Bench, found: tuple[BenchWarning, ...]) -> Iterator[BenchW
 
 def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
     shot = next((step for step in (session.step, session.next_step) if step and step.kind in _SHOTS), None)
+    heated_for = _heated_for(session, bench)
     if shot is not None:
         yield from _cups(session, shot, bench)
-        yield from _mould(session, shot, bench)
+        yield from _mould(session, shot, bench, is_held_up=shot != heated_for)
+    elif heated_for is not None:
+        yield from _cold_mould(session, heated_for, bench)
     if bench.fill is not None and bench.fill.verdict is FillVerdict.SHORT and not _is_of_its_cup(bench.fill):
         yield BenchWarning(kind=WarningKind.FILL_SHORT, value=bench.fill.open_fraction, limit=SHORT_BELOW)
     if bench.bond is not None and not bench.bond.enough:
@@ -175,17 +187,42 @@ def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
             yield BenchWarning(kind=WarningKind.SHELLS_LATE, value=late_s, limit=out.limit_s, round=out.round)
 
 
-def _mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
-    low_c, high_c = session.job.mould.warm_c
-    temp_c = bench.moulds_c.get(shot.mould)
-    by = session.job.plan.warming
-    if temp_c is not None and temp_c < low_c - MOULD_SLACK_K:
-        # Scrap is shot to warm a mould, and a shot that fills is not held up to warm one.
-        fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
-        if shot.kind is not StepKind.WARM_UP_SHOT and not fills:
-            yield BenchWarning(kind=WarningKind.MOULD_COLD, value=temp_c, limit=low_c, mould=shot.mould, by=by)
-    elif temp_c is not None and temp_c > high_c:
+def _heated_for(session: Session, bench: Bench) -> Step | None:
+    """The shot whose cup is being heated, where its mould only waits for it and can be warmed meanwhile.
+    None where nothing but shots warms a mould."""
+    if session.job.plan.warming is WarmedBy.SHOTS:
+        return None
+    before = tuple(takewhile(lambda step: step.kind not in _SHOTS, session.ahead))
+    shot = next(iter(session.ahead[len(before) :]), None)
+    if shot is None or any(step.kind in _TAKES_ITS_MOULD and step.mould == shot.mould for step in before):
+        return None
+    at_the_heater = session.step.parts if session.step.kind in _AT_THE_HEATER else ()
+    return shot if {*at_the_heater, *bench.heating} & {*shot.parts} else None
+
+
+def _mould(session: Session, shot: Step, bench: Bench, *, is_held_up: bool) -> Iterator[BenchWarning]:
+    temp_c, high_c = bench.moulds_c.get(shot.mould), session.job.mould.warm_c[1]
+    # A shot that fills is not held up to warm its mould.
+    fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
+    if not (is_held_up and fills):
+        yield from _cold_mould(session, shot, bench)
+    if temp_c is not None and temp_c > high_c:
         yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)
+
+
+def _cold_mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
+    """Scrap is shot to warm a mould, whatever it is."""
+    temp_c, low_c = bench.moulds_c.get(shot.mould), session.job.mould.warm_c[0]
+    if shot.kind is not StepKind.WARM_UP_SHOT and temp_c is not None and temp_c < low_c - MOULD_SLACK_K:
+        yield BenchWarning(
+            kind=WarningKind.MOULD_COLD,
+            value=temp_c,
+            limit=low_c,
+            mould=shot.mould,
+            moulds=len(session.moulds),
+            shot=shot.id,
+            by=session.job.plan.warming,
+        )
 
 
 def _spent(session: Session, bench: Bench) -> Iterator[BenchWarning]:

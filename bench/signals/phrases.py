@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from enum import IntEnum
 
 from bench.model.settings import UnitSystem
+from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.session.choices import shot_ml
 from bench.session.events import CupRead, MouldRead
@@ -18,6 +19,7 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.view import Doubt, View, view
+from bench.session.warned import BenchWarning, WarningKind
 from bench.signals import spoken
 from bench.signals.bell import Signal
 
@@ -80,7 +82,8 @@ def place_of(session: Session) -> Place | None:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Told:
     """What has been said. ``marks`` belong to the present place, ``aside`` is the place whose work meanwhile was
-    named, ``shells`` are rounds, ``alarm_at`` is when the alarm was last said."""
+    named, ``shells`` are rounds, ``cold`` the shots before which a mould was called cold, ``alarm_at`` is when the
+    alarm was last said."""
 
     place: Place | None = None
     card: str = ""
@@ -88,6 +91,7 @@ class Told:
     marks: frozenset[int] = frozenset()
     reminders: frozenset[str] = frozenset()
     shells: frozenset[int] = frozenset()
+    cold: frozenset[str] = frozenset()
     doubted: CupRead | MouldRead | None = None
     alarm: CupRead | None = None
     alarm_at: Stamp | None = None
@@ -158,6 +162,9 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     late = {shells.round for shells in moment.seen.shells_out if shells.out_s > shells.limit_s}
     if late - told.shells:
         words.append("The shells have been out too long. Fill them now.")
+    cold = {each.shot: each for each in moment.seen.warnings if _is_to_be_warmed(each)}
+    words += [_cold(each, moment.units) for shot, each in cold.items() if shot not in told.cold]
+    is_news = bool(cold.keys() - told.cold)
     doubt = moment.seen.doubt
     doubted = doubt.reading if doubt else None
     if doubt is not None and doubt.heat_off and doubted != told.doubted:
@@ -169,8 +176,21 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
             else f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed"
             f"{_expected(doubt, moment.units)}."
         )
-    told = replace(told, reminders=frozenset(due), shells=told.shells | late, doubted=doubted)
-    return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0) if words else None
+    told = replace(
+        told, reminders=frozenset(due), shells=told.shells | late, cold=told.cold | cold.keys(), doubted=doubted
+    )
+    instead = Signal.ATTENTION if is_news else None
+    return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0, instead=instead) if words else None
+
+
+def _is_to_be_warmed(warning: BenchWarning) -> bool:
+    """Whether it is of a cold mould that something else than shots can warm."""
+    return warning.kind is WarningKind.MOULD_COLD and warning.by is not WarmedBy.SHOTS
+
+
+def _cold(warning: BenchWarning, units: UnitSystem) -> str:
+    which = f"Mould {spoken.whole(warning.mould)}" if warning.moulds > 1 else "The mould"
+    return f"{which} is cold. Warm it until it reads {spoken.degrees(warning.limit, units)}."
 
 
 def _expected(doubt: Doubt, units: UnitSystem) -> str:

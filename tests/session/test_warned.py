@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.model.recipe import Build, Part, Tail
+from bench.model.step_kind import StepKind
 from bench.session.fill import FillVerdict
 from bench.session.view import view
+from bench.session.warmth import anchored, with_mould
 from bench.session.warned import BenchWarning, WarningKind
 from tests.session.bench_sessions import Maker, maker, placed
 
@@ -19,6 +23,12 @@ def at(step_id: str, build: Build = Build.PLAIN) -> Maker:
 
 def having(hands: Maker, *, cup_c: float = 170.0, mould_c: float = 45.0) -> Maker:
     hands.session = placed(hands.session, hands.now(), cup_c=cup_c, mould_c=mould_c)
+    return hands
+
+
+def cooled(hands: Maker, *, mould_c: float) -> Maker:
+    """The same of the mould alone."""
+    hands.session = placed(hands.session, hands.now(), mould_c=mould_c)
     return hands
 
 
@@ -71,6 +81,48 @@ def test_a_cold_mould_is_no_order_where_the_shot_fills() -> None:
     assert fill is not None
     assert fill.verdict is FillVerdict.FILLS
     assert kinds(hands) == []
+
+
+class TestAMouldThatCoolsWhileItsCupIsHeated:
+    """There is time then to warm it, whether its shot would fill or not."""
+
+    def test_is_told_from_the_first_burst_on_and_not_only_at_its_shot(self) -> None:
+        hands = maker(Build.CORE, tail=Tail.KEPT, warm_up_shots=0)
+        hands.walk_to("r1.heat.core.on")
+        assert kinds(cooled(hands, mould_c=39.5)) == [], "so little is none"
+        (cold,) = warned(cooled(hands, mould_c=37.0))
+        assert (cold.kind, cold.shot, cold.limit) == (WarningKind.MOULD_COLD, "r1.core.shot", 40.0)
+        for step_id in ("r1.shells-back", "r1.heat.core"):
+            hands.walk_to(step_id)
+            (cold,) = warned(cooled(hands, mould_c=37.0))
+            assert (cold.kind, cold.shot) == (WarningKind.MOULD_COLD, "r1.core.shot")
+        hands.walk_to("r1.core.shot")
+        assert kinds(cooled(hands, mould_c=37.0)) == [], "it fills, and is not held up any more"
+
+    def test_is_not_told_while_no_cup_is_heated_nor_while_it_holds_a_shot(self) -> None:
+        hands = maker(Build.CORE, tail=Tail.KEPT, warm_up_shots=0)
+        for step_id in ("r1.shell.set", "r1.shell.open", "r1.rods-out", "r1.trim"):
+            hands.walk_to(step_id)
+            assert kinds(cooled(hands, mould_c=37.0)) == [], step_id
+
+    def test_is_not_told_before_it_was_warmed_for_the_first_time(self) -> None:
+        hands = maker(Build.CORE, warm_up_shots=1)
+        hands.press()
+        while hands.session.step.kind is not StepKind.WARM_UP_SHOT:
+            assert kinds(cooled(hands, mould_c=20.0)) == [], hands.session.step.id
+            hands.finish_step()
+
+    def test_is_told_of_the_one_that_is_shot_into_next(self) -> None:
+        hands = maker(Build.PLAIN, moulds=2, warm_up_shots=0)
+        hands.walk_to("r1.shot.shot")
+        while hands.session.step.kind is not StepKind.HEAT:
+            hands.finish_step()
+        shot = next(step for step in hands.session.ahead if step.kind is StepKind.SHOT)
+        session = anchored(hands.session, hands.now())
+        for number in (1, 2):
+            session = with_mould(session, number, replace(session.moulds[number], temp_c=36.0))
+        (cold,) = (each for each in view(session, hands.now()).warnings if each.kind is WarningKind.MOULD_COLD)
+        assert (cold.mould, cold.moulds, cold.shot) == (shot.mould, 2, shot.id)
 
 
 def test_a_warm_up_shot_is_what_warms_its_mould() -> None:

@@ -10,7 +10,7 @@ import pytest
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.events import Held, Resumed, StepDone, WentBack
+from bench.session.events import Held, MouldRead, Resumed, StepDone, WentBack
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.signals.alarms import caught_up
@@ -247,6 +247,24 @@ def test_shells_that_lie_out_too_long_are_called_for_once() -> None:
     ear.tick_s = 5.0
     said = ear.listen(1200.0)
     assert sum("The shells have been out too long" in text for text in said) == 1
+
+
+def test_a_cold_mould_is_called_once_before_each_shot_while_its_cup_is_heated() -> None:
+    ear = listener(at_step("r1.heat.core.on"))
+    assert not [text for text in ear.listen(4.0) if "cold" in text]
+    ear.session = ear.session.after(MouldRead(at=at(ear.now), temp_c=36.0))
+    ear.tick_s = 2.0
+    said = [text for text in ear.listen(60.0) if "cold" in text]
+    assert said == ["The mould is cold. Warm it until it reads forty degrees."]
+    assert [phrase.instead for phrase in ear.heard if "cold" in phrase.text] == [Signal.ATTENTION]
+    assert ear.session.step.id == "r1.heat.core.on"
+    while ear.session.step.id != "r1.core.shot":
+        ear.session = ear.session.after(StepDone(at=at(ear.now), step=ear.session.step.id, by=Ending.HAND))
+        assert not [text for text in ear.listen(4.0) if "cold" in text], "said before this shot already"
+    while ear.session.step.id != "r2.heat.shell":
+        ear.session = ear.session.after(StepDone(at=at(ear.now), step=ear.session.step.id, by=Ending.HAND))
+    ear.session = ear.session.after(MouldRead(at=at(ear.now), temp_c=36.0))
+    assert len([text for text in ear.listen(30.0) if "cold" in text]) == 1, "and again for the next"
 
 
 def test_a_fast_rehearsal_leaves_out_what_cannot_be_said_in_time() -> None:

@@ -346,6 +346,18 @@ async def test_a_reading_that_is_doubted_is_not_told_as_taken() -> None:
         assert "Mould: 340 °C is not taken yet." in work.text
 
 
+async def test_a_mould_that_is_cold_is_told_while_its_cup_is_heated_until_it_reads_warm() -> None:
+    session, now = at_step("r1.heat.core")
+    async with at_work(session, now) as work:
+        assert "The mould is cold" not in work.text
+        await work.press("m", "3", "6", "enter")
+        told = "The mould is cold, 36 °C. Warm it on its plate, closed, until it reads 40 °C."
+        assert told in " ".join(work.text.split())
+        work.tick(30.0)
+        await work.press("m", "4", "4", "enter")
+        assert "The mould is cold" not in work.text
+
+
 async def test_an_alarm_fills_the_screen_and_rings_until_it_is_acknowledged() -> None:
     session, now = at_step("m1.warm-up1.heat.shell")
     async with at_work(session, now) as work:

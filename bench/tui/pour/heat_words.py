@@ -126,7 +126,11 @@ def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
     cold, warm = present.temperature(warning.value, units), present.temperature(warning.limit, units)
-    return f"The mould is cold, {cold}. {_WARM_AGAIN[warning.by].format(warm=warm)}"
+    return f"{_of_mould(warning)} is cold, {cold}. {_WARM_AGAIN[warning.by].format(warm=warm)}"
+
+
+def _of_mould(warning: BenchWarning) -> str:
+    return f"Mould {warning.mould}" if warning.moulds > 1 else "The mould"
 
 
 _WARM_AGAIN: Mapping[WarmedBy, str] = {
