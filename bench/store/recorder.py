@@ -54,13 +54,9 @@ class Recorder:
 
     @property
     def problem(self) -> str | None:
-        """Why events wait, as a sentence for the user; None while all is well."""
+        """Why events wait, with the name of their file; None while all is well."""
         refusal = self._refusal
-        if not refusal:
-            return None
-        number = self.unsaved_count
-        events = "1 event waits" if number == 1 else f"{number} events wait"
-        return f"{self._journal.path.name} cannot be written: {refusal}. {events} in memory; still trying."
+        return f"{self._journal.path.name} cannot be written: {refusal}" if refusal else None
 
     @property
     def healed(self) -> Healed | None:

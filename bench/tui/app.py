@@ -24,6 +24,7 @@ from bench.tui.messages import (
     SessionSaved,
     ShelfRead,
 )
+from bench.tui.saved import lost_line
 from bench.tui.screens.bench import BenchScreen
 from bench.tui.theme import register
 
@@ -149,9 +150,9 @@ class BenchApp(DoorsApp):
         """Leave, but ask first while a session runs or the screen would lose something."""
         from bench.tui.screens.leave import LeaveScreen
 
-        under_way = self.running is not None and self.running.is_under_way
-        if under_way and not isinstance(self.screen, LeaveScreen):
-            self.push_screen(LeaveScreen())
+        running = self.running if self.running is not None and self.running.is_under_way else None
+        if running is not None and not isinstance(self.screen, LeaveScreen):
+            self.push_screen(LeaveScreen(running.opened.saving.saved()))
         elif self.may_leave():
             self.exit(0)
 
@@ -207,7 +208,7 @@ class BenchApp(DoorsApp):
         running.hearing.close()
         saving = running.opened.saving
         saved = saving.close(session, CLOSE_WITHIN_S)
-        self.post_message(SessionSaved(None if saved else saving.saved().problem or "the disk did not answer"))
+        self.post_message(SessionSaved(None if saved else lost_line(saving.saved())))
 
     def close_session(self) -> str | None:
         """Save what still waits when the program ends; what is not saved as a sentence, None when all is."""
@@ -216,7 +217,7 @@ class BenchApp(DoorsApp):
         if going is None:
             return None
         saved = going.saving.close(going.session, LEAVE_WITHIN_S)
-        return None if saved else going.saving.saved().problem or "the disk did not answer"
+        return None if saved else lost_line(going.saving.saved())
 
     def hush(self) -> None:
         """End the calls of a screen that has ended."""

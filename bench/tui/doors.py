@@ -167,7 +167,7 @@ class DoorsApp(GuardedApp):
 
     def on_session_refused(self, message: SessionRefused) -> None:
         """Say why nothing opens."""
-        self.tell("This session stays closed", message.why)
+        self.tell("This session stays closed", f"{message.why.rstrip('.')}.")
 
     def may_leave(self) -> bool:
         """Whether nothing would be lost or left hot on the screen that is shown; it asks where something would."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bench.store.journal import Healed
+from bench.tui.text import clean
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -26,3 +27,33 @@ def healed_line(healed: Healed) -> str:
         "Another program changed this session's file. The session goes on, with every step in it; what the other "
         f"program wrote is kept in {healed.kept_in}."
     )
+
+
+NO_ANSWER = "the disk did not answer"
+
+
+def unsaved_line(saved: SavedState) -> str:
+    """What is told while the disk refuses."""
+    why = clean(saved.problem or NO_ANSWER).rstrip(".")
+    return f"Not saved: {why}. {_waiting(saved)} in memory. The session goes on; saving is tried again."
+
+
+def leaving_line(saved: SavedState) -> str:
+    """What becomes of the session that is about to be left."""
+    if saved.problem is None:
+        return "The session is kept and can be resumed."
+    return f"{_waiting(saved)} in memory and would be lost; what was saved before is kept."
+
+
+def lost_line(saved: SavedState) -> str:
+    """What became of a session that was left while the disk refused."""
+    why = clean(saved.problem or NO_ANSWER).rstrip(".")
+    return f"{_entries(saved)} not saved: {why}. What was saved before is kept and can be resumed from there."
+
+
+def _waiting(saved: SavedState) -> str:
+    return f"{_entries(saved)} {'waits' if saved.events_waiting == 1 else 'wait'}"
+
+
+def _entries(saved: SavedState) -> str:
+    return "1 entry" if saved.events_waiting == 1 else f"{saved.events_waiting} entries"

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from bench.errors import BenchError
 from bench.session.events import Event
 from bench.session.session import Session
-from bench.store.recorder import RETRY_S
+from bench.store.recorder import RETRY_S, Recorder
 from bench.store.sessions import OpenSession
 from bench.tui.saved import SavedState
 
@@ -34,6 +34,7 @@ class Saving:
         self._refusal: str | None = None
         self._changed = threading.Condition()
         self._closing = False
+        self._left: SavedState | None = None
         self._maker: threading.Thread | None = None
 
     def keep(self, event: Event) -> None:
@@ -48,13 +49,12 @@ class Saving:
                 self._maker.start()
 
     def saved(self) -> SavedState:
-        """How the saving goes."""
+        """How the saving goes, or how it ended."""
         with self._changed:
             if self._file is not None:
                 recorder = self._file.recorder
-                problem = ENDED if recorder.has_ended else recorder.problem
-                return SavedState(events_waiting=recorder.unsaved_count, problem=problem, healed=recorder.healed)
-            return SavedState(events_waiting=len(self._early), problem=self._refusal)
+                return _state_of(recorder, ENDED if recorder.has_ended else recorder.problem)
+            return self._left or SavedState(events_waiting=len(self._early), problem=self._refusal)
 
     def close(self, session: Session, timeout_s: float) -> bool:
         """Save what waits, write the summary of the session as it stands, let go of the file. Waits for the disk.
@@ -70,7 +70,9 @@ class Saving:
             if self._file is None:
                 return not self._early
             file, self._file = self._file, None
-        return file.close(session, timeout_s)
+        saved = file.close(session, timeout_s)
+        self._left = _state_of(file.recorder, file.recorder.problem)
+        return saved
 
     def _make_file(self) -> None:
         while True:
@@ -90,3 +92,7 @@ class Saving:
                 while self._early:
                     made.record(self._early.popleft())
             return
+
+
+def _state_of(recorder: Recorder, problem: str | None) -> SavedState:
+    return SavedState(events_waiting=recorder.unsaved_count, problem=problem, healed=recorder.healed)

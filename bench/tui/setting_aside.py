@@ -11,6 +11,7 @@ from bench.session.events import Aborted, Event, StopReason
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.store.sessions import open_for_resume
+from bench.tui.saved import NO_ANSWER
 
 SAVE_WITHIN_S = 5.0
 """How long a slow disk is waited for."""
@@ -42,4 +43,4 @@ def set_aside(path: Path, reason: StopReason, clock: Clock) -> None:
         session = session.after(event)
         file.record(event)
     if not file.close(session, SAVE_WITHIN_S):
-        raise BenchError(file.recorder.problem or "the disk did not answer")
+        raise BenchError(file.recorder.problem or NO_ANSWER)

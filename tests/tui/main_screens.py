@@ -113,7 +113,7 @@ SCREENS: Mapping[str, Make | None] = {
     "bench help": lambda _app, _home: BenchHelpScreen(),
     "set aside": lambda app, _home: SetAsideScreen(app.bench.query_one("Waits").waiting.unfinished[0]),  # type: ignore[attr-defined]
     "reading": lambda _app, _home: ReadingScreen("Files that did not load", ["One sentence.", "And another."]),
-    "leave": lambda _app, _home: LeaveScreen(),
+    "leave": lambda _app, _home: LeaveScreen(SavedState()),
     "pedal": lambda _app, _home: KeysScreen(chosen={}, save=lambda _key: None),
     "past": lambda app, home: PastScreen(Home(home), app.bench.settings),
     "past session": lambda _app, home: _past_session(home),

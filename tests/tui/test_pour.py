@@ -29,7 +29,7 @@ from bench.store.journal import Healed
 from bench.tui import present
 from bench.tui.pour.keys import REPEAT_S
 from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
-from bench.tui.saved import SavedState, healed_line
+from bench.tui.saved import SavedState, healed_line, leaving_line, lost_line, unsaved_line
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.pour import NEWS_S, PourScreen
 from bench.tui.theme import BENCH_THEME
@@ -483,7 +483,7 @@ async def test_a_saving_problem_shows_and_goes() -> None:
     async with at_work(session, now) as work:
         work.saved = SavedState(events_waiting=2, problem="the disk is full")
         work.tick(0.25)
-        assert "Not saved: the disk is full. The session goes on; saving is tried again." in work.text
+        assert unsaved_line(work.saved) in work.text.replace("\n  ", " ")
         work.saved = SavedState()
         work.tick(0.25)
         assert "Not saved" not in work.text
@@ -503,6 +503,29 @@ async def test_a_file_that_another_program_changed_is_told_once_and_kept_in_the_
         work.tick(NEWS_S + 1)
         assert "Another program" not in work.text
         assert sum(isinstance(event, FileHealed) for event in work.kept) == 1
+
+
+async def test_leaving_while_the_disk_refuses_is_not_called_safe() -> None:
+    session, now = at_step("r1.shell.set")
+    async with at_work(session, now) as work:
+        await work.press("q")
+        assert leaving_line(SavedState()) in work.text
+        work.saved = SavedState(events_waiting=2, problem="the disk is full")
+        work.tick(0.25)
+        assert leaving_line(work.saved) in " ".join(work.text.split())
+        assert leaving_line(SavedState()) not in work.text
+
+
+def test_what_waits_is_counted_and_what_is_lost_told_with_its_reason() -> None:
+    one, two = (SavedState(events_waiting=number, problem="the disk is full.") for number in (1, 2))
+    assert unsaved_line(one) == (
+        "Not saved: the disk is full. 1 entry waits in memory. The session goes on; saving is tried again."
+    )
+    assert leaving_line(two) == "2 entries wait in memory and would be lost; what was saved before is kept."
+    assert lost_line(two) == (
+        "2 entries not saved: the disk is full. What was saved before is kept and can be resumed from there."
+    )
+    assert lost_line(SavedState(events_waiting=1)).startswith("1 entry not saved: the disk did not answer.")
 
 
 def test_nothing_is_said_to_be_kept_where_nothing_was() -> None:

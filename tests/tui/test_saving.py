@@ -12,7 +12,7 @@ import pytest
 
 from bench.errors import BenchError
 from bench.session.session import Session
-from bench.store.journal import Healed
+from bench.store.journal import Healed, Journal
 from bench.store.paths import Home
 from bench.store.sessions import OpenSession, create, list_sessions, open_for_resume, read
 from bench.tui.saved import SavedState
@@ -119,6 +119,27 @@ def test_closing_on_a_disk_that_still_refuses_says_what_was_not_saved() -> None:
     assert not saving.close(walked.session, 50)
     assert time.monotonic() - began < 25, "the last try does not wait for the next one"
     assert saving.saved() == SavedState(events_waiting=1, problem="the disk is full")
+
+
+def test_after_closing_it_is_known_what_was_not_saved_and_why(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    walked = played()
+    saving = Saving(maker_of_files(tmp_path, walked.session))
+    saving.keep(walked.events[0])
+    until(lambda: saving.saved() == SAVED and any((tmp_path / "sessions").glob("*.toml")))
+
+    def refuse(_journal: Journal, _written: bytes) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Journal, "append", refuse)
+    for event in walked.events[1:3]:
+        saving.keep(event)
+    assert not saving.close(walked.session, 10)
+    (path,) = (tmp_path / "sessions").glob("*.toml")
+    assert saving.saved() == SavedState(
+        events_waiting=2, problem=f"{path.name} cannot be written: no space left on device"
+    )
 
 
 def test_keeping_never_waits_for_the_disk(tmp_path: Path) -> None:

@@ -127,8 +127,7 @@ def _asked_once(entry: Leaving | Mistyped, units: UnitSystem) -> Middle:
         return Middle(
             large="LEAVE?",
             tone=Tone.ENTRY,
-            label=f"{key_for(Press.LEAVE)} again leaves, any other key stays. "
-            "The session is kept and can be resumed.",
+            label=f"{key_for(Press.LEAVE)} again leaves, any other key stays.",
             details=("Leave nothing hot alone: heat off first.",),
             leads=True,
         )

@@ -14,13 +14,13 @@ from bench.session.step import HEATING
 from bench.session.view import View, view
 from bench.tui import present
 from bench.tui.pour.answer import reading_of
-from bench.tui.pour.entry import Entry, Nothing
+from bench.tui.pour.entry import Entry, Leaving, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import IDLE, MAY_RESUME, ONLOOKING, Hint, hints
 from bench.tui.pour.keys import USUAL, Keyboard, Press, key_for
 from bench.tui.pour.middle import Middle, middle
-from bench.tui.saved import SavedState
+from bench.tui.saved import SavedState, leaving_line, unsaved_line
 from bench.tui.text import clean, join
 
 LOOKING_ON = "LOOKING ON"
@@ -133,7 +133,7 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         corner=_corner(now, around),
         title=clean(seen.step.title).upper(),
         do=clean(seen.step.do),
-        middle=middle(session, seen, around.entry, around.units),
+        middle=_knowing(middle(session, seen, around.entry, around.units), around),
         notices=tuple(_notices(seen, around)),
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
         later=tuple(_later(seen)),
@@ -145,6 +145,16 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         sheet=_sheet(session, seen, around),
         hints=_onlooking_hints(around.onlooking) if around.onlooking else hints(session, seen, around.entry),
     )
+
+
+def _knowing(shown: Middle, around: Around) -> Middle:
+    """The question whether to leave, with what becomes of the session."""
+    if not isinstance(around.entry, Leaving):
+        return shown
+    line = leaving_line(around.saved)
+    if around.saved.problem is None:
+        return replace(shown, label=f"{shown.label} {line}")
+    return replace(shown, details=(line, *shown.details))
 
 
 def _own_cup_first(shown: tuple[Gauge, ...], seen: View) -> tuple[Gauge, ...]:
@@ -236,7 +246,7 @@ def _screen_notices(around: Around) -> Iterator[str]:
     if not around.has_keys:
         yield "KEYS GO TO ANOTHER WINDOW. Click on this one."
     if around.saved.problem is not None:
-        yield f"Not saved: {clean(around.saved.problem).rstrip('.')}. The session goes on; saving is tried again."
+        yield unsaved_line(around.saved)
     if around.onlooking:
         yield clean(around.onlooking.sentence, limit=400)
     if around.line:

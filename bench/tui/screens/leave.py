@@ -11,12 +11,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from bench.tui.present_plan import keys_line
+from bench.tui.saved import SavedState, leaving_line
 from bench.tui.screens.once import LeftOnce
 
-WORDS = (
-    "A session is running. Everything so far is kept, and the next start offers to resume it. "
-    "Its clocks run on, and so does the heat: switch off what nobody watches."
-)
+RUNNING = "A session is running."
+HOT = "Its clocks run on, and so does the heat: switch off what nobody watches."
 
 
 class LeaveScreen(ModalScreen[None], LeftOnce[None]):
@@ -27,8 +26,13 @@ class LeaveScreen(ModalScreen[None], LeftOnce[None]):
         Binding("n,N,escape,enter,space,pagedown", "dismiss", "Stay", priority=True),
     ]
 
+    def __init__(self, saved: SavedState) -> None:
+        """``saved`` is how the saving of the session goes."""
+        super().__init__()
+        self._saved = saved
+
     def compose(self) -> ComposeResult:
         with Vertical(id="asking"):
             yield Static("Leave the bench?", id="head", markup=False)
-            yield Static(WORDS, classes="paragraph", markup=False)
+            yield Static(f"{RUNNING} {leaving_line(self._saved)} {HOT}", classes="paragraph", markup=False)
             yield Static(keys_line((("Y", "leave"), ("Esc", "stay"))), id="keys", markup=False)

@@ -14,6 +14,7 @@ from bench.tui.pour.entry import Sure
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.keys import Keyboard
 from bench.tui.pour.picture import Around, Picture, picture
+from bench.tui.saved import unsaved_line
 from bench.tui.widgets.lines import Tone, width_of
 from tests.tui.at_the_bench import at, at_kind, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
@@ -181,7 +182,7 @@ def test_more_room_shows_larger_digits() -> None:
 
 def test_a_saving_problem_stands_on_its_own_line_until_it_is_gone() -> None:
     session, now, around = SCENES["unsaved"]()
-    wanted = "Not saved: the disk is full. The session goes on; saving is tried again."
+    wanted = unsaved_line(around.saved)
     assert wanted in words_of(frame(picture(session, at(now), around), 80, 24))
     assert "Not saved" not in words_of(frame(picture(session, at(now), METRIC), 80, 24))
 
