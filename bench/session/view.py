@@ -35,7 +35,7 @@ from bench.session.step import HEATING, Ending, Step
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import Estimate, cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
-from bench.session.warned import Bench, BenchWarning, warnings
+from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, warnings
 
 AS_READ_S = 30.0
 """Starting value: so long a figure that was typed is shown as it was read."""
@@ -310,7 +310,7 @@ def _mould(session: Session, number: int, now: Stamp) -> MouldView:
     return MouldView(
         number=number,
         temp_c=temp_c,
-        against_window=(temp_c > high) - (temp_c < low),
+        against_window=(temp_c > high) - (temp_c < low - MOULD_SLACK_K),
         age_s=estimate.age_s,
         spread_k=estimate.spread_k,
     )

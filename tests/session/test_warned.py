@@ -71,6 +71,8 @@ def test_a_mould_outside_its_window() -> None:
 def test_a_mould_just_under_its_window_is_not_called_cold() -> None:
     hands = having(at("r1.heat.body"), mould_c=39.2)
     assert kinds(hands) == []
+    assert view(hands.session, hands.now()).moulds[0].against_window == 0
+    assert view(having(hands, mould_c=38.8).session, hands.now()).moulds[0].against_window == -1
 
 
 def test_a_cold_mould_is_no_order_where_the_shot_fills() -> None:

@@ -134,8 +134,8 @@ def _of_mould(warning: BenchWarning) -> str:
 
 
 _WARM_AGAIN: Mapping[WarmedBy, str] = {
-    WarmedBy.PLATE: "Warm it on its plate, closed, until it reads {warm}.",
-    WarmedBy.AIR: "Set it in the warm air, closed, until it reads {warm}.",
+    WarmedBy.PLATE: "Warm it on its plate, closed, to {warm}.",
+    WarmedBy.AIR: "Warm it in the warm air, closed, to {warm}.",
     WarmedBy.SHOTS: "Each shot warms it: it is good from {warm}, baits may come out short before.",
 }
 

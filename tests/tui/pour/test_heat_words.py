@@ -64,15 +64,15 @@ def test_a_cold_cup_names_the_key_where_its_shot_is_at_hand() -> None:
 
 def test_a_cold_mould_says_how_to_warm_it() -> None:
     cold = BenchWarning(kind=WarningKind.MOULD_COLD, value=33.0, limit=40.0, mould=1)
-    assert "until it reads 40 °C" in warning_words(cold, C)
+    assert warning_words(cold, C).endswith("closed, to 40 °C.")
     assert warning_words(replace(cold, mould=2, moulds=2), C).startswith("Mould 2 is cold, 33 °C.")
 
 
 @pytest.mark.parametrize(
     ("by", "says"),
     [
-        (WarmedBy.PLATE, "Warm it on its plate, closed, until it reads 40 °C."),
-        (WarmedBy.AIR, "Set it in the warm air, closed, until it reads 40 °C."),
+        (WarmedBy.PLATE, "Warm it on its plate, closed, to 40 °C."),
+        (WarmedBy.AIR, "Warm it in the warm air, closed, to 40 °C."),
         (WarmedBy.SHOTS, "Each shot warms it: it is good from 40 °C, baits may come out short before."),
     ],
 )
