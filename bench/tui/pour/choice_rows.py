@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from string import digits
 
 from rich.cells import cell_len
 
 from bench.tui.pour.rows import Forms, growing
 from bench.tui.text import wrap
-from bench.tui.widgets.lines import Line, line
+from bench.tui.widgets.lines import MARK, Line, line
 
 MOST_ACROSS = 3
 """More columns would be read across instead of downwards."""
@@ -42,11 +43,21 @@ def in_a_row(choices: tuple[str, ...], room: int) -> tuple[Line, ...]:
 
 
 def in_columns(choices: tuple[str, ...], room: int) -> tuple[Line, ...]:
-    """The choices in as many columns as fit, read downwards."""
+    """The choices in as many columns as fit, read downwards; in one that goes on below where none fits."""
     if not choices:
         return ()
+    if max(map(cell_len, choices)) > room:
+        return tuple(row for choice in choices for row in _hanging(choice, room))
     widest = max(len(choice) for choice in choices) + 2
     across = max(1, min(MOST_ACROSS, (room + 2) // widest))
     down = -(-len(choices) // across)
     rows = (choices[place::down] for place in range(down))
     return tuple(line("".join(choice.ljust(widest) for choice in row).rstrip()) for row in rows)
+
+
+def _hanging(choice: str, room: int) -> tuple[Line, ...]:
+    """A choice in as many rows as it takes, its words below each other behind its digit and mark."""
+    words = choice.lstrip(f"{digits}{MARK} ")
+    head = choice.removesuffix(words)
+    broken = wrap(words, max(1, room - cell_len(head)))
+    return tuple(line(f"{' ' * cell_len(head) if place else head}{row}") for place, row in enumerate(broken))

@@ -40,6 +40,15 @@ def test_no_row_is_wider_than_there_is_room(room: int) -> None:
     assert all(width_of(row) <= room for row in in_a_row(CHOICES, room))
 
 
+def test_one_that_is_wider_than_the_window_goes_on_below_behind_its_digit() -> None:
+    learnt = ("1 √ baits need 1.08 times the reckoned time to set, from 1 verdict", "2   the heater gives 380 W")
+    assert texts(choice_rows(learnt, 40)[-1]) == [
+        "1 √ baits need 1.08 times the reckoned",
+        "    time to set, from 1 verdict",
+        "2   the heater gives 380 W",
+    ]
+
+
 def test_nothing_to_choose_takes_no_row() -> None:
     assert choice_rows((), 80) == ()
     assert in_columns((), 80) == ()
