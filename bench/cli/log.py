@@ -51,8 +51,22 @@ def _list(home: Home, arguments: argparse.Namespace) -> int:
     if arguments.json:
         emit_json({"sessions": [_listed_json(line) for line in listed]})
     else:
-        emit_lines(map(harmless, table(listed)))
+        emit_lines(map(harmless, table(listed) if listed else [_none(home, rehearsals=arguments.rehearsals)]))
     return 0
+
+
+def _none(home: Home, *, rehearsals: bool) -> str:
+    """That there is nothing to list, and how many there are of the other kind."""
+    from bench.store.sessions import list_sessions
+
+    others = len(list_sessions(home.sessions if rehearsals else home.rehearsals))
+    kind, other = ("rehearsals", "session") if rehearsals else ("sessions", "rehearsal")
+    none = f"No {kind} yet."
+    if not others:
+        return none
+    those = f"1 {other}" if others == 1 else f"{others} {other}s"
+    verb = "pourbench log" if rehearsals else "pourbench log --rehearsals"
+    return f"{none} There {'is' if others == 1 else 'are'} {those}: {verb}"
 
 
 def _up_to_date(line: Listed) -> Listed:
@@ -85,11 +99,8 @@ def harmless(line: str) -> str:
 
 
 def table(listed: Iterable[Listed]) -> Iterator[str]:
-    """The sessions, a line each."""
+    """The sessions, one or more, a line each."""
     lines = list(listed)
-    if not lines:
-        yield "No sessions yet."
-        return
     width = max(len("session"), *(len(line.id) for line in lines))
     yield f"{'session':<{width}}  {'state':<10}  {'made':>9}  {'took':>12}  recipe in mould"
     for line in lines:

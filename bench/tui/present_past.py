@@ -14,7 +14,10 @@ from bench.store.sessions import Listed, Stored
 from bench.tui.present import counted, day_and_time, gone, long_time, temperature
 from bench.tui.text import clean, cut
 
-NONE_YET = "No sessions yet."
+
+def none_yet(*, rehearsals: bool) -> str:
+    """That there is nothing to list, and the key to the other list."""
+    return "No rehearsals yet. R lists real sessions." if rehearsals else "No sessions yet. R lists rehearsals."
 
 
 def listed_label(line: Listed) -> Content:

@@ -74,6 +74,22 @@ def test_nothing_yet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None
     assert json.loads(capsys.readouterr().out) == {"sessions": []}
 
 
+def test_nothing_yet_says_what_there_is_of_the_other_kind(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert log(tmp_path, "--rehearsals") == 0
+    assert capsys.readouterr().out == "No rehearsals yet.\n"
+    stored(tmp_path / "a", whole, rehearsal=60)
+    assert log(tmp_path / "a") == 0
+    assert capsys.readouterr().out == "No sessions yet. There is 1 rehearsal: pourbench log --rehearsals\n"
+    stored(tmp_path / "a", whole, rehearsal=60, days=1)
+    assert log(tmp_path / "a") == 0
+    assert capsys.readouterr().out == "No sessions yet. There are 2 rehearsals: pourbench log --rehearsals\n"
+    stored(tmp_path / "b", whole)
+    assert log(tmp_path / "b", "--rehearsals") == 0
+    assert capsys.readouterr().out == "No rehearsals yet. There is 1 session: pourbench log\n"
+
+
 def test_the_newest_comes_first_and_rehearsals_are_kept_apart(
     tmp_path: Path, whole: Maker, broken_off: Maker, capsys: pytest.CaptureFixture[str]
 ) -> None:

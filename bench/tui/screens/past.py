@@ -17,7 +17,7 @@ from bench.model.settings import Settings
 from bench.store.paths import Home
 from bench.store.sessions import Listed, Stored, list_sessions, read
 from bench.tui.messages import PastListed, PastRead, SessionRefused
-from bench.tui.present_past import NONE_YET, listed_label, past_content
+from bench.tui.present_past import listed_label, none_yet, past_content
 from bench.tui.present_plan import READING, keys_line
 from bench.tui.screens.once import LeftOnce
 from bench.tui.widgets.marked_list import Lines
@@ -87,7 +87,7 @@ class PastScreen(LeftOnce[None]):
         self.listed, self.rehearsals = message.listed, message.rehearsals
         head = "Rehearsals" if message.rehearsals else "Past sessions"
         self.query_one("#head", Static).update(head)
-        self.query_one("#none", Static).update(NONE_YET)
+        self.query_one("#none", Static).update(none_yet(rehearsals=message.rehearsals))
         self.query_one("#none").display = not message.listed
         options = self.query_one(OptionList)
         options.set_options([Option(listed_label(line)) for line in message.listed])
