@@ -27,9 +27,8 @@ def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
     parser.add_argument("--mould", required=True, metavar="M", help="name of a mould with rods")
     parser.add_argument(
         "--by",
-        type=Ranking,
-        choices=list(Ranking),
-        default=Ranking.SHOWS,
+        choices=[ranking.value for ranking in Ranking],
+        default=Ranking.SHOWS.value,
         help="which comes first: the core that shows best (unless said), or the strongest third colour",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
@@ -43,7 +42,7 @@ def add_cores_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
             plastic=shelf.plastic(recipe.plastic),
             recipes=shelf.recipes,
             colourants=shelf.colourants,
-            by=args.by,
+            by=Ranking(args.by),
         )
         if args.json:
             emit_json({**as_json(found), "estimate": PREDICTION})

@@ -41,7 +41,7 @@ def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
         "--count", type=count, metavar="N", help="how many baits: tells the window in grams and drops"
     )
     parser.add_argument(
-        "--moving", default="", metavar="C", help="the colourant whose load window to tell; the greatest load else"
+        "--moving", metavar="C", help="the colourant whose load window to tell; the greatest load else"
     )
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
@@ -61,7 +61,7 @@ def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
     recipe, mould = library.recipe(args.recipe), library.mould(args.mould)
     shells = [part for part in PARTS[recipe.build] if part is not Part.CORE]
     held = {dose.colourant for part in shells for dose in recipe.parts[part].doses}
-    if args.moving and args.moving not in held:
+    if args.moving is not None and args.moving not in held:
         there = ", ".join(sorted(held)) or "none"
         where = f"outside the core of {recipe.title}; there are {there}"
         raise BenchError(f"--moving: {quoted(args.moving)} is not {where}")
@@ -73,7 +73,7 @@ def _look(args: argparse.Namespace, library: Library) -> RecipeLook:
         colourants=library.colourants,
         tail=tail,
         cups_g=NO_CUPS if args.count is None else _cups_g(args, library, tail),
-        moving=args.moving,
+        moving=args.moving or "",
     )
 
 

@@ -57,6 +57,8 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
 
 def _match(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> Match:
     already = loads_from(args.already, "--already")
+    if args.cup is not None and args.cup > MOST_CUP_G:
+        raise BenchError(f"--cup: found {args.cup / 1000:.3g} kg, wanted at most {MOST_CUP_G / 1000:g} kg")
     reckon = partial(
         match_colour,
         args.colour,
@@ -96,6 +98,17 @@ def _room_g(args: argparse.Namespace, shelf: Library, plastic: Plastic) -> float
     return vessel_room_g(shelf.station(args.station).vessel, plastic)
 
 
+MOST_CUP_G = 100_000.0
+"""A larger cup is taken for a slip of the finger."""
+
+
+def _some_percent(text: str) -> float:
+    share = percent(text)
+    if share == 0:
+        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted a share above 0 %')
+    return share
+
+
 def _add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("colour", metavar="HEX", help="the colour wanted of the bait, such as #7a4b2c")
     parser.add_argument("--mould", required=True, metavar="M", help="name of a mould: how thick the bait is")
@@ -117,7 +130,7 @@ def _add_options(parser: argparse.ArgumentParser) -> None:
     add_quantity(parser, "--cup", Grams, "the cup: as it stands with --already, else as you want it in the end")
     parser.add_argument(
         "--most",
-        type=percent,
+        type=_some_percent,
         default=MOST_TOTAL_PCT,
         metavar="PERCENT",
         help=f"most colour together, in percent; starting value {MOST_TOTAL_PCT:g}",

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
 from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
-from bench.cli.pour import add_job_options, requested
+from bench.cli.pour import add_job_options, moulds, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
 from bench.cli.timeline import chart_width, hands_lines, terminal_columns, whole_lines
@@ -38,7 +38,7 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     add_job_options(parser)
     parser.add_argument(
         "--moulds",
-        type=int,
+        type=moulds,
         metavar="N",
         help="use up to so many identical moulds in turn, 1 to 4, and draw the timeline",
     )

@@ -24,6 +24,10 @@ class PourRequest:
     speed: float | None = None
 
 
+MOST_DIGITS = 12
+"""A longer number is not read: it would take its time, and no plan is that large."""
+
+
 def count(text: str) -> int:
     """The number of baits, one or more; argparse shows the sentence otherwise."""
     return _whole(text, least=1, what="a count of 1 or more")
@@ -51,12 +55,15 @@ def percent(text: str) -> float:
 
 
 def _whole(text: str, *, least: int, what: str) -> int:
+    plain = text.strip()
     try:
-        value = int(text[:12])
+        value = int(plain[:MOST_DIGITS]) if "_" not in plain else least - 1
     except ValueError:
         value = least - 1
     if value < least:
         raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted {what}')
+    if len(plain) > MOST_DIGITS:
+        raise argparse.ArgumentTypeError(f'found "{text[:40]}", more than anyone pours')
     return value
 
 

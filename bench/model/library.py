@@ -20,9 +20,17 @@ _Record = TypeVar("_Record")
 
 
 def nearest(word: str, words: Collection[str]) -> str:
-    """The word of ``words`` that ``word`` was probably meant to be, quoted; empty when none is near."""
+    """The word of ``words`` that ``word`` was probably meant to be, quoted; empty when none is near, or a part of
+    a name such as "leech" is near several."""
     close = difflib.get_close_matches(word[:80], sorted(words), n=1, cutoff=0.6)
-    return f'"{close[0]}"' if close else ""
+    if not close:
+        close = [name for name in words if _is_part(word[:80], name)]
+    return f'"{close[0]}"' if len(close) == 1 else ""
+
+
+def _is_part(word: str, name: str) -> bool:
+    parts = name.split("-")
+    return len(parts) > 1 and bool(difflib.get_close_matches(word, parts, n=1, cutoff=0.8))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,7 +59,7 @@ class Library:
 
     def station(self, name: str | None = None) -> Station:
         """The station of this name, or the one the settings choose."""
-        return _found(self.stations, name or self.settings.station, "station")
+        return _found(self.stations, self.settings.station if name is None else name, "station")
 
     def reference_faults(self, recipe: Recipe) -> Iterator[Fault]:
         """Names in a recipe that nothing on the shelf answers to."""

@@ -236,7 +236,7 @@ def test_the_window_can_be_asked_for_of_another_colour(capsys: pytest.CaptureFix
     assert "load window Pearl, now 0.05 %" in words(
         capsys, "look", "core", "--mould", "leech", "--moving", "pearl"
     )
-    for name in ("red", "mauve"):
+    for name in ("red", "mauve", ""):
         with pytest.raises(
             BenchError, match=f'--moving: "{name}" is not outside the core of Ember; there are brown'
         ):

@@ -194,6 +194,7 @@ def test_spoons_are_told_where_a_spoon_can_measure(capsys: pytest.CaptureFixture
         ((*SOLID, "--already", "mauve=0.2 %"), 'no colourant is called "mauve"'),
         ((*SOLID, "--plastic", "sfot"), 'no plastic is called "sfot"'),
         ((*SOLID[:-1], "brown,mauve"), 'no colourant is called "mauve"'),
+        ((*SOLID, "--cup", "1e300 kg"), "--cup: found 1e+300 kg, wanted at most 100 kg"),
     ],
 )
 def test_mistakes_are_one_sentence(arguments: tuple[str, ...], words: str) -> None:
@@ -201,6 +202,12 @@ def test_mistakes_are_one_sentence(arguments: tuple[str, ...], words: str) -> No
         run(*arguments)
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_no_colour_at_all_is_no_most(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        run(*SOLID, "--most", "0 %")
+    assert 'found "0 %", wanted a share above 0 %' in capsys.readouterr().err
 
 
 def test_every_name_on_the_line_is_looked_up() -> None:

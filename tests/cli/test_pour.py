@@ -49,6 +49,8 @@ def test_a_rehearsal_is_a_pour_with_a_speed() -> None:
     ("words", "sentence"),
     [
         ("pour p --mould m --count 0", 'found "0", wanted a count of 1 or more'),
+        ("pour p --mould m --count 1_0", 'found "1_0", wanted a count of 1 or more'),
+        ("pour p --mould m --count 99999999999999999999", '"99999999999999999999", more than anyone pours'),
         ("pour p --mould m --count many", 'found "many", wanted a count of 1 or more'),
         ("pour p --mould m --count 1 --warm-up -1", 'found "-1", wanted a number of shots, 0 or more'),
         ("pour p --mould m --count 1 --spares 101", 'found "101", wanted a share from 0 to 100 %'),

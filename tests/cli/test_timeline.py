@@ -136,7 +136,13 @@ def test_without_the_option_there_is_no_timeline(capsys: pytest.CaptureFixture[s
     assert "timeline" not in printed_json(capsys, *CORE)
 
 
-@pytest.mark.parametrize("moulds", ["0", "5", "-1"])
-def test_other_numbers_of_moulds_are_refused(moulds: str) -> None:
+def test_more_moulds_than_can_be_planned_are_refused() -> None:
     with pytest.raises(BenchError, match="1 to 4"):
+        run(*CORE, "--moulds", "5")
+
+
+@pytest.mark.parametrize("moulds", ["0", "-1", "x", "", "1.5", "nan", "1_0"])
+def test_what_is_no_number_of_moulds_is_refused(moulds: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit, match="2"):
         run(*CORE, "--moulds", moulds)
+    assert f'found "{moulds}", wanted a number of moulds, 1 or more' in capsys.readouterr().err

@@ -36,6 +36,27 @@ def test_nothing_near_is_no_hint() -> None:
     assert nearest("x" * 100_000, ["peat-brown"]) == ""
 
 
+@pytest.mark.parametrize(
+    ("word", "near"),
+    [
+        ("leech", '"ribbon-leech-4"'),
+        ("ribon", '"ribbon-leech-4"'),
+        ("minow", '"marsh-minnow-2"'),
+        ("long", ""),
+        ("4", '"ribbon-leech-4"'),
+        ("", ""),
+        ("-", ""),
+    ],
+)
+def test_a_part_of_one_name_is_near_it(word: str, near: str) -> None:
+    assert nearest(word, ["ribbon-leech-4", "marsh-minnow-2", "long-reed-6", "long-fin-6"]) == near
+
+
+def test_an_empty_station_is_not_the_one_of_the_settings() -> None:
+    with pytest.raises(BenchError, match='no station is called ""'):
+        Library().station("")
+
+
 def test_names_that_nothing_answers_to_are_faults_of_the_recipe() -> None:
     keys = [fault.key for fault in Library(colourants={"peat-brown": PEAT}).reference_faults(RECIPE)]
     assert keys == ["plastic"]
