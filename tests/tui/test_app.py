@@ -210,7 +210,7 @@ async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
         press(app, "escape")
         await until(lambda: isinstance(app.screen, PastScreen))
         press(app, "r")
-        await until(lambda: "No sessions yet." in screen_text(app))
+        await until(lambda: "No rehearsals yet. R lists real sessions." in screen_text(app))
         press(app, "escape")
         await until(lambda: app.screen is app.bench)
 
