@@ -314,7 +314,7 @@ def _gauge(gauge: Gauge, names: int, values: int, room: int) -> Line:
     """Its words whole, or as many of the brief ones as fit whole."""
     figure: Line = (
         Piece(text=gauge.name.ljust(names), tone=Tone.QUIET),
-        Piece(text=gauge.value.ljust(values), tone=Tone.TITLE),
+        Piece(text=gauge.value.ljust(values if gauge.words else 0), tone=Tone.TITLE),
     )
     forms = (gauge.words, *(join(gauge.brief[:count]) for count in range(len(gauge.brief), 0, -1)))
     shown = ((*figure, Piece(text=words)) for words in forms)

@@ -79,8 +79,8 @@ def _name(cup: CupView) -> str:
 
 
 def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
-    shots = present.counted(cup.shots_left, "shot") if cup.shots_left else "no shot left"
-    spent = f"heat {present.spent(cup.spent_pct)} spent" if cup.spent_pct >= SPENT_FROM_PCT else ""
+    shots = f"{present.counted(cup.shots_left, 'shot')} left" if cup.shots_left else "no shot left"
+    spent = f"{present.spent(cup.spent_pct)} of its heat life used" if cup.spent_pct >= SPENT_FROM_PCT else ""
     against, known = _against(cup, temp_c, band_c), _known(cup.age_s)
     return Gauge(
         name=_name(cup),

@@ -39,7 +39,7 @@ def fill_words(fill: FillView, units: UnitSystem) -> str:
     """Whether the shot will fill, and the one change that helps most."""
     if fill.verdict is FillVerdict.FILLS:
         return "it will fill: the thinnest way stays open"
-    verdict = "it will just fill" if fill.verdict is FillVerdict.MARGINAL else "it will run short"
+    verdict = "it will barely fill" if fill.verdict is FillVerdict.MARGINAL else "it will run short"
     if fill.help is None:
         return verdict
     if fill.help.change is FillChange.REHEAT:

@@ -44,6 +44,8 @@ def test_filling_says_the_one_change_that_helps_most() -> None:
     short = FillView(open_fraction=0.4, verdict=FillVerdict.SHORT, help=helped)
     assert fill_words(short, C) == "it will run short: the mould +8 °C helps most"
     assert fill_words(short, F) == "it will run short: the mould +14 °F helps most"
+    barely = FillView(open_fraction=0.6, verdict=FillVerdict.MARGINAL, help=None)
+    assert fill_words(barely, C) == "it will barely fill"
     assert fill_words(FillView(open_fraction=0.9, verdict=FillVerdict.FILLS, help=None), C).startswith(
         "it will fill"
     )

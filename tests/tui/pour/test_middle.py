@@ -155,7 +155,7 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     later = view(session, at(now + 600))
     assert later.cups[0].spent_pct > 1000
     strip = {gauge.name: gauge.words for gauge in gauges(session, later, at(now + 600), C)}
-    assert "heat over 100 % spent" in strip["shell cup"]
+    assert "over 100 % of its heat life used" in strip["shell cup"]
     assert WarningKind.HEAT_SPENT not in [each.kind for each in later.warnings], "it is thrown away, not used up"
     worn = BenchWarning(kind=WarningKind.HEAT_SPENT, value=3860032.0, limit=100.0, part=Part.SHELL)
     assert warning_words(worn, C).endswith(

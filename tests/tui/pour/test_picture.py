@@ -220,14 +220,15 @@ def test_us_units_all_over() -> None:
 
 
 @pytest.mark.parametrize(
-    ("spent_pct", "says"), [(9.9, ""), (10.0, "heat 10 % spent"), (131.0, "heat over 100 % spent")]
+    ("spent_pct", "says"),
+    [(9.9, ""), (10.0, "10 % of its heat life used"), (131.0, "over 100 % of its heat life used")],
 )
 def test_the_strip_says_what_heat_has_used_up_once_it_matters(spent_pct: float, says: str) -> None:
     session, now = at_step("r1.shell.set")
     seen = view(session, at(now))
     worn = replace(seen, cups=tuple(replace(cup, spent_pct=spent_pct) for cup in seen.cups))
     words = next(each.words for each in gauges(session, worn, at(now), METRIC.units) if each.name == "shell cup")
-    assert ("spent" in words) == bool(says)
+    assert ("heat life" in words) == bool(says)
     assert words.endswith(says)
 
 
