@@ -33,6 +33,9 @@ _SEEN: Mapping[int, str] = {
 _MARKS = "\u0300-\u036f\u0483-\u0489\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff\ufe20-\ufe2f"
 _PILED_MARKS = re.compile(f"([{_MARKS}]{{3}})[{_MARKS}]+")
 
+_NARROW = re.compile("[ -~\u00a0-\u00ac\u00ae-\u02ff\u2010-\u2027\u2190-\u22ff\u2500-\u25fc]*").fullmatch
+"""One column each: letters with and without accents, dashes, arrows, signs, and what large figures are made of."""
+
 
 def clean(text: str, *, limit: int = LONGEST) -> str:
     """The text as one harmless line of at most ``limit`` characters: control characters become their pictures,
@@ -42,9 +45,14 @@ def clean(text: str, *, limit: int = LONGEST) -> str:
     return shown if len(shown) <= limit else shown[: limit - 1] + ELLIPSIS
 
 
+def columns_of(text: str) -> int:
+    """The columns that the text takes. Rich keeps thousands of texts that it measured; most need no measuring."""
+    return len(text) if _NARROW(text) else cell_len(text)
+
+
 def cut(text: str, width: int) -> str:
     """The beginning of the text that fits into ``width`` columns, marked where something is left out."""
-    if cell_len(text) <= width:
+    if columns_of(text) <= width:
         return text
     if width < 1:
         return ""
@@ -56,15 +64,16 @@ def wrap(text: str, width: int) -> tuple[str, ...]:
     if width < 1:
         return ()
     lines: list[str] = []
-    line = ""
+    line, used = "", 0
     for word in _words(text, width):
-        joined = f"{line} {word}" if line else word
-        if cell_len(joined) <= width:
-            line = joined
+        wide = columns_of(word)
+        if line and used + 1 + wide <= width:
+            line, used = f"{line} {word}", used + 1 + wide
         else:
-            lines.append(line)
-            line = word
-    return (*lines, line) if line else tuple(lines)
+            if line:
+                lines.append(line)
+            line, used = word, wide
+    return (*lines, line) if line else ()
 
 
 def join(parts: Iterable[str], separator: str = " · ") -> str:
@@ -75,7 +84,7 @@ def join(parts: Iterable[str], separator: str = " · ") -> str:
 def _words(text: str, width: int) -> Iterable[str]:
     for word in text.split():
         rest = word
-        while cell_len(rest) > width:
+        while columns_of(rest) > width:
             # A character can be wider than the whole line; it goes in as it is, and the line is clipped.
             piece = _fitting(rest, width) or rest[0]
             yield piece
@@ -87,7 +96,7 @@ def _words(text: str, width: int) -> Iterable[str]:
 def _fitting(text: str, width: int) -> str:
     used = 0
     for place, character in enumerate(text):
-        used += cell_len(character)
+        used += columns_of(character)
         if used > width:
             return text[:place]
     return text

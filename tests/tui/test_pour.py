@@ -110,6 +110,7 @@ async def at_work(
     size: tuple[int, int] = (80, 24),
     settings: Settings | None = None,
     speed: float | None = None,
+    harness: type[Harness] = Harness,
 ) -> AsyncIterator[Bench]:
     clock = HandClock(seconds=now)
     kept: list[Event] = []
@@ -129,7 +130,7 @@ async def at_work(
         alarms=Alarms(clock=clock, bell=Bell(ring=lambda: rung.append(0.0), later=later), pace=speed or 1.0),
         live=False,
     )
-    work = Bench(app=Harness(screen), clock=clock, kept=kept, rung=rung)
+    work = Bench(app=harness(screen), clock=clock, kept=kept, rung=rung)
     async with running(work.app, size=size):
         await until(lambda: screen.is_mounted and screen.query_one(Board).size.width)
         screen.tick()

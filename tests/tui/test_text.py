@@ -1,11 +1,13 @@
 from __future__ import annotations
 
+import sys
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from rich.cells import cell_len
+from rich.cells import cached_cell_len, cell_len
 
-from bench.tui.text import clean, cut, join, wrap
+from bench.tui.text import clean, columns_of, cut, join, wrap
 
 
 @pytest.mark.parametrize(
@@ -39,6 +41,23 @@ def test_piles_of_accents_are_cut_to_three() -> None:
 
 def test_long_text_is_cut_with_a_mark() -> None:
     assert clean("x" * 1000, limit=10) == "x" * 9 + "…"
+
+
+@pytest.mark.parametrize("first", range(0, sys.maxunicode, 0x1000))
+def test_columns_are_counted_as_the_library_counts_them(first: int) -> None:
+    letters = [chr(code) for code in range(first, first + 0x1000)]
+    assert [letter for letter in letters if columns_of(letter) != cell_len(letter)] == []
+
+
+@given(st.text("aé漢█\u0301 "))
+def test_columns_of_a_text_too(text: str) -> None:
+    assert columns_of(text) == cell_len(text)
+
+
+def test_what_is_wrapped_is_not_kept_by_the_library() -> None:
+    measured = cached_cell_len.cache_info().misses
+    assert len(wrap("Heat the core cup in bursts to 165 °C – stir it, read it … and 4:37 ▄▀█", 20)) > 3
+    assert cached_cell_len.cache_info().misses == measured
 
 
 @given(st.text(), st.integers(min_value=1, max_value=60))

@@ -14,8 +14,9 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from bench.tui.widgets.lines import FILLED, Line, Piece, Tone, width_of
+from bench.tui.widgets.painted import PaintedRow
 
-MOST_STRIPS = 64
+MOST_PAINTED = 64
 """Rows that are kept as they were drawn: large figures draw the same ones again and again."""
 
 
@@ -27,9 +28,9 @@ class Board(Widget):
     def __init__(self) -> None:
         super().__init__()
         self._rows: tuple[Line, ...] = ()
-        self._drawn: dict[int, Strip] = {}
+        self._drawn: dict[int, PaintedRow] = {}
         self._drawn_for: tuple[int, Color, Sequence[LineFilter]] | None = None
-        self._strip_of = lru_cache(maxsize=MOST_STRIPS)(self._strip)
+        self._painted_row = lru_cache(maxsize=MOST_PAINTED)(self._paint)
 
     @property
     def text(self) -> str:
@@ -52,8 +53,7 @@ class Board(Widget):
 
     def notify_style_update(self) -> None:
         """Strips hold the styles that they were made with."""
-        self._strip_of.cache_clear()
-        self._drawn.clear()
+        self._forget()
         super().notify_style_update()
 
     def render_lines(self, crop: Region) -> list[Strip]:
@@ -61,34 +61,45 @@ class Board(Widget):
 
         A board has no border, no padding and no tint; Textual's own way would look for them in every row.
         """
+        # Textual notes each region that is to be painted, and forgets them only where it draws by itself.
+        self._dirty_regions.clear()
         columns = self.size.width
         drawn_for = (columns, self.background_colors[1], self.get_line_filters())
         if drawn_for != self._drawn_for:
             self._drawn_for = drawn_for
-            self._drawn.clear()
-        strips = [self._drawn.get(y) or self._draw(y) for y in crop.line_range]
+            self._forget()
+        strips: list[Strip] = [self._drawn.get(y) or self._draw(y) for y in crop.line_range]
         if crop.column_span == (0, columns):
             return strips
         return [strip.crop(*crop.column_span) for strip in strips]
 
     def render_line(self, y: int) -> Strip:
         """One row, before filters such as the one for a screen without colour."""
-        columns = self._drawn_for[0] if self._drawn_for else self.size.width
-        return self._strip_of(self._rows[y] if y < len(self._rows) else (), columns)
+        return self._strip(self._row(y), self.size.width)
 
-    def _draw(self, y: int) -> Strip:
+    def _row(self, y: int) -> Line:
+        return self._rows[y] if y < len(self._rows) else ()
+
+    def _forget(self) -> None:
+        self._painted_row.cache_clear()
+        self._drawn.clear()
+
+    def _draw(self, y: int) -> PaintedRow:
+        self._drawn[y] = self._painted_row(self._row(y))
+        return self._drawn[y]
+
+    def _paint(self, row: Line) -> PaintedRow:
         assert self._drawn_for is not None, "drawn for a window that is known"
-        _, ground, filters = self._drawn_for
-        strip = self.render_line(y)
+        columns, ground, filters = self._drawn_for
+        strip = self._strip(row, columns)
         for each in filters:
             strip = strip.apply_filter(each, ground)
-        self._drawn[y] = strip
-        return strip
+        return PaintedRow(strip, columns)
 
     def _strip(self, row: Line, width: int) -> Strip:
         segments = [Segment(piece.text, self._style_of(piece)) for piece in row]
         ground = row[-1].tone if row and row[-1].tone in FILLED else Tone.PLAIN
-        return Strip(segments).adjust_cell_length(width, self._style(ground))
+        return Strip(segments, width_of(row)).adjust_cell_length(width, self._style(ground))
 
     def _style_of(self, piece: Piece) -> Style:
         style = self._style(piece.tone)

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from rich.cells import cell_len
-
-from bench.tui.text import cut
+from bench.tui.text import columns_of, cut
 
 
 class Tone(StrEnum):
@@ -60,7 +58,7 @@ def lines(texts: tuple[str, ...], tone: Tone = Tone.PLAIN) -> tuple[Line, ...]:
 
 def width_of(row: Line) -> int:
     """The columns that a row takes."""
-    return sum(cell_len(piece.text) for piece in row)
+    return sum(columns_of(piece.text) for piece in row)
 
 
 def clipped(row: Line, width: int) -> Line:
@@ -71,7 +69,7 @@ def clipped(row: Line, width: int) -> Line:
     kept: list[Piece] = []
     for piece in row:
         text = cut(piece.text, room)
-        room -= cell_len(text)
+        room -= columns_of(text)
         if text:
             kept.append(replace(piece, text=text))
         if text != piece.text:

@@ -131,3 +131,11 @@ async def test_a_row_that_changed_is_drawn_anew() -> None:
         assert app.board.render_lines(whole)[1].text.rstrip() == "new"
         app.board.show(SHOWN[:2])
         assert app.board.render_lines(whole)[3].text.strip() == ""
+
+
+async def test_what_is_painted_is_not_noted_for_ever() -> None:
+    async with shown() as app:
+        for width in range(1, 30):
+            app.board.show((SHOWN[0], (Piece(text="x" * width),), *SHOWN[2:]))
+            app.board.render_lines(app.board.size.region)
+        assert not app.board._dirty_regions
