@@ -122,7 +122,7 @@ async def test_what_was_asked_for_opens_first_in_its_own_units(tmp_path: Path) -
     async with app_in(tmp_path, asked=asked) as app:
         await until(lambda: isinstance(app.screen, PourScreen))
         press(app, "space", " ")
-        await until(lambda: "°F" in screen_text(app) or "A  I have read" in screen_text(app))
+        await until(lambda: "°F" in screen_text(app) or "A I have read" in screen_text(app))
         assert isinstance(app.screen, PourScreen)
         assert app.screen.session.started is not None
         app.close_session()

@@ -35,7 +35,7 @@ NEXT: Mapping[str, str] = {
     "past": "Enter read",
     "past session": "Esc back",
     "pour: start": "Space start",
-    "pour: card": "A read it",
+    "pour: card": "A I have read it",
     "pour: heat": "0–9 reading",
     "pour: set": "Space done",
     "pour: shot": "Space done",

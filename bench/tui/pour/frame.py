@@ -66,14 +66,18 @@ def _indented(row: Line, margin: int, width: int) -> Line:
 
 
 def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
+    """The sheet and the keys under it, in two rows where it is whole even so."""
     assert picture.sheet is not None, "only a picture with a sheet is framed so"
-    keys = next(iter(keys_in_rows(picture.hints, picture.wide_hints, room)), ())
-    above = (_top(picture, room), *_notices(picture, room))[: max(0, height - len(keys))]
-    inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(above) - len(keys)))
-    if not whole:
-        above = ()
-        inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(keys)))
-    return (*above, *inside, *keys), whole
+    forms = keys_in_rows(picture.hints, picture.wide_hints, room)[:2] or ((),)
+    above = (_top(picture, room), *_notices(picture, room))
+    tried: tuple[tuple[Line, ...], bool] = (), False
+    for said, keys in (*((above, each) for each in reversed(forms)), ((), forms[0])):
+        shown = said[: max(0, height - len(keys))]
+        inside, whole = sheet_rows(picture.sheet, room, max(0, height - len(shown) - len(keys)))
+        tried = (*shown, *inside, *keys), whole
+        if whole:
+            break
+    return tried
 
 
 def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
@@ -161,7 +165,7 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
             *_drawn(picture.do.upper(), room, Tone.PLAIN),
         ),
         "large": _large(picture, room),
-        "label": growing(lines(wrap(middle.label, text_room), Tone.QUIET)),
+        "label": growing(lines(wrap(middle.label, text_room), Tone.QUIET), text_room),
         "details": growing(
             tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone)), text_room
         ),
@@ -206,9 +210,11 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
     # It stands beside the caution of the moment, not in its place.
     yield Wanted("cautions", rows[min(reminders, len(rows) - 1)])
     if picture.middle.is_title:
-        # The sentence that says what to do stands whole before its title grows.
-        yield Wanted("do", 4)
-    yield from (Wanted("large", 4), Wanted("label", 1), Wanted("do", 3), Wanted("details", 99))
+        # What to do stands whole before its title grows; how long it takes is worth least.
+        yield from (Wanted("do", 4), Wanted("details", 99))
+    # Beside what is typed or asked its label says what it is; of a clock everybody knows.
+    after = ("do", "label") if picture.middle.is_clock else ("label", "do")
+    yield from (Wanted("large", 4), *(Wanted(name, 3) for name in after), Wanted("details", 99))
     yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
     yield from (Wanted("air2", 1), Wanted("large", 8))
     yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("later", 1), Wanted("label", 3))

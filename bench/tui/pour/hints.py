@@ -116,7 +116,8 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
     if view.alarm is not None:
         yield Hint(key=key_for(Press.ACKNOWLEDGE), does="I have read this", rank=Rank.STEP)
     elif view.reminders or view.card:
-        yield Hint(key=key_for(Press.ACKNOWLEDGE), does="read it", rank=Rank.STEP)
+        says = "I have read it" if view.card else "read it"
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does=says, rank=Rank.STEP)
     if view.card:
         yield from (_HELP, _LEAVE)
     if view.alarm is None and not view.card:

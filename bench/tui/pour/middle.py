@@ -63,6 +63,11 @@ class Middle:
     samples: tuple[Sample, ...] = ()
     leads: bool = False
 
+    @property
+    def is_clock(self) -> bool:
+        """Whether it counts down, or up from an end."""
+        return self.tone in (Tone.COUNT, Tone.LATE) and self.large.lstrip("+")[:1].isdigit()
+
 
 def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Middle:
     """The middle for that moment."""

@@ -64,13 +64,16 @@ class Words:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Sheet:
-    """Cautions that fill the middle until they are acknowledged. ``is_alarm`` draws it as a filled block."""
+    """Cautions that fill the middle until they are acknowledged. ``asks`` and ``choices`` are what is typed or
+    asked meanwhile, whose place it covers. ``is_alarm`` draws it as a filled block."""
 
     heading: str
     cautions: tuple[Words, ...]
-    foot: str
+    foot: str = ""
     large: str = ""
     says: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
     is_alarm: bool = False
 
 
@@ -113,7 +116,10 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
         middle=replace(middle, label=words(middle.label), details=tuple(map(words, middle.details))),
         notices=tuple(map(words, picture.notices)),
         reminder=words(picture.reminder),
-        sheet=sheet and replace(sheet, says=tuple(map(words, sheet.says)), foot=words(sheet.foot)),
+        sheet=sheet
+        and replace(
+            sheet, says=tuple(map(words, sheet.says)), asks=tuple(map(words, sheet.asks)), foot=words(sheet.foot)
+        ),
         hints=tuple(replace(hint, key=words(hint.key)) for hint in picture.hints),
         wide_hints=tuple(replace(hint, key=_wide_key(hint, keyboard)) for hint in picture.hints),
     )
@@ -257,13 +263,16 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
     if seen.alarm is not None:
         scorch = present.temperature(session.job.plastic.scorch_c, around.units)
         read = present.temperature(seen.alarm.temp_c, around.units)
+        covered = _covered(session, seen, around)
         said = f"The {reading_of(seen.alarm)} reads {read}. Its plastic scorches above {scorch}."
         return Sheet(
             heading="STOP",
             large="TOO HOT",
-            says=(said, *_asked(session, seen, around)),
+            says=(said,),
+            asks=(f"{covered.large}  {covered.label}",) if covered else (),
+            choices=covered.choices if covered else (),
             cautions=_words(seen.alarm_cautions),
-            foot=_alarm_foot(seen, around),
+            foot=_foot(around),
             is_alarm=True,
         )
     if seen.card and isinstance(around.entry, Nothing) and seen.state is not State.HELD:
@@ -272,28 +281,23 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
             large=clean(seen.card[0].group).upper(),
             says=(f"{present.counted(seen.cards_left, 'card')} to read before any heat.",),
             cautions=_words(seen.card),
-            foot=_foot("I have read this card", around),
+            foot=_foot(around),
         )
     return None
 
 
-def _alarm_foot(seen: View, around: Around) -> str:
-    wrong = f"   {key_for(Press.BACK)}  wrong reading" if seen.strikable and not around.onlooking else ""
-    return _foot("I have read this", around) + wrong
+def _foot(around: Around) -> str:
+    """Why no key acknowledges it here; where one does, the keys at the foot of the screen say so."""
+    if around.onlooking is None:
+        return ""
+    return READ_ONCE_RESUMED if around.onlooking.may_resume else READ_THERE
 
 
-def _foot(says: str, around: Around) -> str:
-    if around.onlooking:
-        return READ_ONCE_RESUMED if around.onlooking.may_resume else READ_THERE
-    return f"{key_for(Press.ACKNOWLEDGE)}  {says}"
-
-
-def _asked(session: Session, seen: View, around: Around) -> tuple[str, ...]:
+def _covered(session: Session, seen: View, around: Around) -> Middle | None:
     """What is being typed or asked while the alarm covers its place."""
     if isinstance(around.entry, Nothing):
-        return ()
-    covered = middle(session, seen, around.entry, around.units)
-    return (f"{covered.large}  {covered.label}", *covered.choices)
+        return None
+    return middle(session, seen, around.entry, around.units)
 
 
 def _words(cautions: tuple[Caution, ...]) -> tuple[Words, ...]:

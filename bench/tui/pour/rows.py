@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from bench.tui.widgets.lines import Line, Piece, Tone, clipped, width_of
@@ -44,6 +45,14 @@ def growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
 
 
 def _marked(row: Line, width: int) -> Line:
-    marked = (*row, Piece(text=" …", tone=row[-1].tone if row else Tone.PLAIN))
-    # Where there is no room behind the words, the mark stands in the place of the last of them.
+    """The row with a mark behind its words: behind the last that leaves room for it."""
+    tone = row[-1].tone if row else Tone.PLAIN
+    while row and width_of(row) + width_of(MORE) > width and " " in row[-1].text.strip():
+        row = (*row[:-1], replace(row[-1], text=row[-1].text.rstrip().rpartition(" ")[0].rstrip()))
+    marked = (*row, *(replace(piece, tone=tone) for piece in MORE))
+    # A word that fills the row gives its end to the mark.
     return marked if width_of(marked) <= width else clipped(row, max(0, min(width, width_of(row)) - 1))
+
+
+MORE = (Piece(text=" …"),)
+"""Says that something follows that is not shown."""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from bench.tui.pour.beside import beside, larger_beside
+from bench.tui.pour.choice_rows import lowest_whole
 from bench.tui.pour.picture import Sheet, Words
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
@@ -14,6 +16,10 @@ LONGEST_ROW = 100
 
 CARD_ROWS = 8
 """A card's large word stays this low: the card is there to be read."""
+
+
+STAND_IN = "   "
+"""What follows a caution's sign stands in as far as its words."""
 
 
 def sheet_rows(sheet: Sheet, room: int, height: int) -> tuple[tuple[Line, ...], bool]:
@@ -47,8 +53,9 @@ an empty row stands between them; the fullest first."""
 
 
 def _bare(sheet: Sheet, width: int) -> Iterator[Line]:
-    """The heading and the cautions alone; the footer says which key."""
+    """The heading, what is typed or asked, and the cautions; the footer says which key."""
     yield line(sheet.heading, Tone.ALARM if sheet.is_alarm else Tone.TITLE)
+    yield from _asked(sheet, width)
     for caution in sheet.cautions:
         yield from _caution(caution, width, sheet, depth=0)
 
@@ -58,25 +65,35 @@ def _rows(sheet: Sheet, width: int, *, depth: int, airy: bool) -> Iterator[Line]
     yield line(sheet.heading, head)
     for said in sheet.says:
         yield from lines(wrap(said, width), text)
+    yield from _asked(sheet, width)
     for caution in sheet.cautions:
         if airy:
             yield from _gap(sheet)
         yield from _caution(caution, width, sheet, depth=depth)
-    if airy:
-        yield from _gap(sheet)
-    yield line(sheet.foot, Tone.ALARM if sheet.is_alarm else Tone.KEY)
+    if sheet.foot:
+        if airy:
+            yield from _gap(sheet)
+        yield from lines(wrap(sheet.foot, width), Tone.ALARM if sheet.is_alarm else Tone.KEY)
+
+
+def _asked(sheet: Sheet, width: int) -> Iterator[Line]:
+    for asked in sheet.asks:
+        yield from lines(wrap(asked, width), Tone.ALARM)
+    for row in lowest_whole(sheet.choices, width):
+        yield tuple(replace(piece, tone=Tone.ALARM) for piece in row)
 
 
 def _caution(caution: Words, width: int, sheet: Sheet, *, depth: int) -> Iterator[Line]:
     loud, calm = (Tone.ALARM, Tone.ALARM) if sheet.is_alarm else (Tone.CAUTION, Tone.PLAIN)
-    broken = wrap(caution.words, max(1, width - 2))
+    room = max(1, width - len(STAND_IN))
+    broken = wrap(caution.words, room)
     for place, row in enumerate(broken):
-        yield line(f"{'!' if place == 0 else ' '}  {row}", loud)
+        yield line(f"{STAND_IN if place else '!  '}{row}", loud)
     if depth > 0:
-        yield from (line(f"  {row}", calm) for row in wrap(caution.more, max(1, width - 2)))
+        yield from (line(f"{STAND_IN}{row}", calm) for row in wrap(caution.more, room))
     if depth > 1 and caution.source:
         quiet = Tone.ALARM if sheet.is_alarm else Tone.QUIET
-        yield from (line(f"  {row}", quiet) for row in wrap(f"Source: {caution.source}", max(1, width - 2)))
+        yield from (line(f"{STAND_IN}{row}", quiet) for row in wrap(f"Source: {caution.source}", room))
 
 
 def _tone(sheet: Sheet) -> Tone:

@@ -5,18 +5,20 @@ from dataclasses import replace
 import pytest
 
 from bench.model.key_names import Action
+from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.asking import asks_first
+from bench.session.events import CupRead, Held
 from bench.session.step import HEATING
 from bench.tui import present
-from bench.tui.pour.entry import Sure
+from bench.tui.pour.entry import Figure, Sure
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.keys import Keyboard
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.saved import unsaved_line
 from bench.tui.widgets.lines import Tone, width_of
-from tests.tui.at_the_bench import at, at_kind, session_of, walk
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
 
 BUILDS = ("peat-plain", "dusk-and-dawn", "ember-under-peat", "ember-between-banks")
@@ -270,3 +272,68 @@ def test_a_pedals_key_is_named_where_it_costs_no_row_and_no_other_key() -> None:
             assert after.replace("Space / F9 done", "Space done").split() == before.split()
             named += "Space / F9 done" in after
     assert 0 < named < 120 * 3
+
+
+def at_forty_by_twelve(name: str, **around: object) -> str:
+    session, now, usual = SCENES[name]()
+    return words_of(frame(picture(session, at(now), replace(usual, **around)), 40, 12))  # type: ignore[arg-type]
+
+
+def test_the_smallest_window_shows_over_the_alarm_what_is_typed_and_what_every_digit_means() -> None:
+    _, now, _ = SCENES["alarm"]()
+    typed = Figure(about=CupRead(at=at(now), part=Part.SHELL, temp_c=0.0), typed="16")
+    figure = at_forty_by_twelve("alarm", entry=typed)
+    assert "16_ Shell cup, in °C." in figure
+    reasons = at_forty_by_twelve("alarm", entry=SCENES["stopping"]()[2].entry)
+    assert "1 enough made" in reasons
+    assert "5 danger: left at once" in reasons
+    for words in (figure, reasons):
+        assert "STOP" in words
+        assert "leave it and leave the room." in words
+        assert "Do not carry a smoking cup. No water." in words
+
+
+def test_the_alarm_and_a_card_name_their_key_once() -> None:
+    for name, does in (("alarm", "I have read this"), ("card", "I have read it")):
+        for size in ((40, 12), (80, 24), (300, 12), (300, 100)):
+            session, now, around = SCENES[name]()
+            assert words_of(frame(picture(session, at(now), around), *size)).count(f"A {does}") == 1
+
+
+def test_the_keys_of_a_card_take_two_rows_only_where_it_stays_whole() -> None:
+    session, now, around = SCENES["card"]()
+    shown = picture(session, at(now), around)
+    for height in range(8, 30):
+        framed = frame(shown, 40, height)
+        rows = text_of(framed).splitlines()[-2:]
+        assert framed.is_whole
+        assert "A I have read it" in "".join(rows)
+        assert ("stop early" in rows[-1]) == (height >= 9)
+
+
+def test_what_a_hold_means_is_said_in_the_smallest_window() -> None:
+    session, now = at_step("r1.core.set")
+    held = session.after(Held(at=at(now)))
+    words = words_of(frame(picture(held, at(now + 5), METRIC), 40, 12))
+    assert "The plastic does not wait: every clock runs on." in words
+
+
+def test_a_sentence_is_cut_between_words() -> None:
+    session, now = at_kind(StepKind.HEAT)
+    for width in range(30, 80):
+        shown = picture(session, at(now), METRIC)
+        for row in text_of(frame(shown, width, 12)).splitlines():
+            if shown.do[:20] in row and "…" in row:
+                said = row.rstrip().removesuffix("…").strip()
+                assert shown.do.startswith(said)
+                assert shown.do[len(said)] in " ,", (width, row)
+
+
+@pytest.mark.parametrize("kind", [StepKind.LAY_OUT, StepKind.READY, StepKind.PURGE_AIR])
+def test_forty_by_twelve_says_the_whole_of_what_to_do_before_how_long_it_takes(kind: StepKind) -> None:
+    session, now = at_kind(kind)
+    shown = picture(session, at(now), METRIC)
+    said = words_of(frame(shown, 40, 12))
+    assert shown.do in said
+    assert all(words in said for words in shown.middle.details[:1])
+    assert bool(shown.middle.details) == (kind is not StepKind.PURGE_AIR)
