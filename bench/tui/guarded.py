@@ -19,6 +19,8 @@ from textual.binding import Binding, BindingType
 from textual.filter import Monochrome
 from textual.worker import WorkerFailed
 
+from bench.tui import theme
+from bench.tui.unbrightened import Unbrightened
 from bench.tui.uncoloured import Uncoloured
 
 if TYPE_CHECKING:
@@ -45,10 +47,15 @@ class GuardedApp(App[int]):
     stop_code: int | None = None
     _fallback: threading.Timer | None = None
     _uncoloured = Uncoloured()
+    _unbrightened = Unbrightened()
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Textual's, with no colour at all in the place of its greys where NO_COLOR asks for none."""
-        return [self._uncoloured if isinstance(each, Monochrome) else each for each in super().get_line_filters()]
+        """Textual's, with no colour at all in the place of its greys where NO_COLOR asks for none; where there are
+        sixteen colours, bold changes none of them."""
+        filters = super().get_line_filters()
+        if self.no_color:
+            return [self._uncoloured if isinstance(each, Monochrome) else each for each in filters]
+        return [*filters, self._unbrightened] if theme.is_of_few(self) else filters
 
     def on_mount(self) -> None:
         if self.is_headless:

@@ -182,6 +182,11 @@ def shown(app: App[Any]) -> ThemeName:
     return ThemeName.BRIGHT if bright else ThemeName.DARK
 
 
+def is_of_few(app: App[Any]) -> bool:
+    """Whether the theme that is shown is one for sixteen colours."""
+    return app.theme in (BENCH_FEW.name, BRIGHT_FEW.name)
+
+
 def switch(app: App[Any]) -> None:
     """Show the other theme."""
     show(app, ThemeName.DARK if shown(app) is ThemeName.BRIGHT else ThemeName.BRIGHT)

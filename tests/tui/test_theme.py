@@ -84,14 +84,16 @@ XTERM = (
     *("#000000", "#cd0000", "#00cd00", "#cdcd00", "#0000ee", "#cd00cd", "#00cdcd", "#e5e5e5"),
     *("#7f7f7f", "#ff0000", "#00ff00", "#ffff00", "#5c5cff", "#ff00ff", "#00ffff", "#ffffff"),
 )
-"""The sixteen colours of the IBM PC's text modes and those that xterm begins with [M]."""
+"""The sixteen colours of the IBM PC's text modes [M], and those that xterm begins with: its file of resources for
+colour, XTerm-col.ad, color0 to color15 [C, in a stored public copy]."""
 
 
-def sixteen(colour: Color, palette: tuple[str, ...]) -> Channels:
-    """What a terminal of sixteen colours shows for it: the driver chooses the number."""
+def sixteen(colour: Color, palette: tuple[str, ...], *, bold: bool = False) -> Channels:
+    """What a terminal of sixteen colours shows for it: the driver chooses the number, and where bold text is shown
+    in brighter colours (the IBM PC's high intensity, xterm's boldColors), the terminal adds eight [C]."""
     number = colour.downgrade(ColorSystem.STANDARD).number
     assert number is not None
-    return channels(palette[number])
+    return channels(palette[number + 8 if bold and number < 8 else number])
 
 
 def many(colour: Color) -> Channels:
@@ -107,18 +109,26 @@ def true(colour: Color) -> Channels:
 
 def pairs(app: BenchApp) -> Iterator[tuple[str, Color, Color]]:
     """Every piece of text on the screen with its colour and its ground."""
+    for text, style in pieces(app):
+        assert style.color is not None, text
+        assert style.bgcolor is not None, text
+        yield text, style.color, style.bgcolor
+
+
+def pieces(app: BenchApp) -> Iterator[tuple[str, Style]]:
     for strip in app.screen._compositor.render_strips():
         for segment in strip:
             style = segment.style or Style()
             if any(character.isalnum() or character in "█▀▄►·!?…↓" for character in segment.text):
-                assert style.color is not None, segment
-                assert style.bgcolor is not None, segment
-                yield segment.text, style.color, style.bgcolor
+                yield segment.text, style
 
 
 def faint(app: BenchApp, one: Theme) -> Iterator[tuple[str, str, Color, Color]]:
     """What is on the screen too faint, and where."""
-    for text, colour, ground in pairs(app):
+    for text, style in pieces(app):
+        colour, ground = style.color, style.bgcolor
+        assert colour is not None, text
+        assert ground is not None, text
         if one in (BENCH_THEME, BRIGHT_THEME):
             ratios = {
                 "all": contrast(true(colour), true(ground)),
@@ -126,8 +136,11 @@ def faint(app: BenchApp, one: Theme) -> Iterator[tuple[str, str, Color, Color]]:
             }
         else:
             ratios = {
-                "IBM PC": contrast(sixteen(colour, IBM_PC), sixteen(ground, IBM_PC)),
-                "xterm": contrast(sixteen(colour, XTERM), sixteen(ground, XTERM)),
+                f"{name}, {'brighter' if bold else 'plain'}": contrast(
+                    sixteen(colour, palette, bold=bold), sixteen(ground, palette)
+                )
+                for name, palette in (("IBM PC", IBM_PC), ("xterm", XTERM))
+                for bold in {False, bool(style.bold)}
             }
         yield from ((where, text, colour, ground) for where, ratio in ratios.items() if ratio < LEAST)
 
