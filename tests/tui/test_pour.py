@@ -11,6 +11,7 @@ import pytest
 from textual import events
 from textual.app import App
 from textual.geometry import Region
+from textual.pilot import Pilot
 from textual.screen import Screen
 
 import bench.tui
@@ -36,7 +37,7 @@ from bench.tui.theme import BENCH_THEME
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.note_input import LONGEST_NOTE, NoteInput
 from tests.tui.at_the_bench import HandClock, at_kind, at_step, session_of
-from tests.tui.running import running, until
+from tests.tui.running import running, screen_text, until
 
 
 class Harness(App[None]):
@@ -432,6 +433,20 @@ async def test_a_note_that_is_full_says_so_and_is_kept_whole() -> None:
         await work.press("enter")
         await until(lambda: work.session.notes)
         assert work.session.notes == ("x" * LONGEST_NOTE,)
+
+
+async def test_the_end_of_a_long_note_stays_in_sight_when_the_window_narrows() -> None:
+    session, now = at_kind(StepKind.READY)
+    async with at_work(session, now + 5) as work:
+        await work.press("n")
+        note = work.screen.query_one(NoteInput)
+        await until(lambda: note.has_focus)
+        note.insert_text_at_cursor("word " * 20 + "and its end")
+        app = work.screen.app
+        await until(lambda: "and its end" in screen_text(app))
+        for window in ((40, 12), (60, 20), (24, 12), (300, 12), (40, 12)):
+            await Pilot(app).resize_terminal(*window)
+            await until(lambda width=window[0]: app.size.width == width and "and its end" in screen_text(app))  # type: ignore[misc]
 
 
 async def test_leaving_takes_two_presses_and_keeps_the_session_unfinished() -> None:

@@ -204,6 +204,9 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
         if picture.notices:
             yield from (Wanted("details", 1), Wanted("do", 2))
         yield from (Wanted("details", 99), Wanted("samples", 2))
+    if picture.middle.tone is Tone.ENTRY:
+        # What is typed or asked does not stand without its name.
+        yield Wanted("label", 1)
     if picture.reminder or picture.notices:
         # These take rows that would otherwise make figures larger, never those that say what to do.
         yield from (Wanted("do", 3), Wanted("notices", 99))

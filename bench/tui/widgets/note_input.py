@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual import events
+from textual.geometry import Region
 from textual.widgets import Input
 
 from bench.tui.text import clean
@@ -23,6 +24,14 @@ class NoteInput(Input):
         event.prevent_default()
         event.stop()
         self.insert_text_at_cursor(clean(event.text, limit=LONGEST_NOTE))
+
+    def on_resize(self) -> None:
+        """Keep in sight what is being typed, however narrow the window becomes."""
+        self.call_after_refresh(self._show_cursor)
+
+    def _show_cursor(self) -> None:
+        x = self.cursor_screen_offset.x - self.content_region.x + self.scroll_offset.x
+        self.scroll_to_region(Region(x, 0, width=1, height=1), force=True, animate=False)
 
     def restricted(self) -> None:
         """Say why no letter is taken any more, where Textual would only ring."""

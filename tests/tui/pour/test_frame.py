@@ -337,3 +337,12 @@ def test_forty_by_twelve_says_the_whole_of_what_to_do_before_how_long_it_takes(k
     assert shown.do in said
     assert all(words in said for words in shown.middle.details[:1])
     assert bool(shown.middle.details) == (kind is not StepKind.PURGE_AIR)
+
+
+def test_a_figure_that_is_typed_is_named_beside_a_warning_and_a_reminder_too() -> None:
+    session, now, around = SCENES["typing"]()
+    shown = replace(picture(session, at(now), around), notices=WARNED[:1], reminder="Look at the fan.")
+    words = words_of(frame(shown, 40, 12))
+    assert "Shell cup, in °F." in words
+    assert WARNED[0][:30] in words
+    assert "Look at the fan." in words
