@@ -24,8 +24,8 @@ KEYS: tuple[tuple[Press, str], ...] = (
     ),
     (
         Press.BACK,
-        "back: take the last step forward back; at a shot whose cup has gone cold, reheat it. After a reading "
-        "over the scorch limit, pressed twice: that reading was wrong.",
+        "back: return to the step before; at a shot whose cup has gone cold, reheat it. After a reading over the "
+        "scorch limit, pressed twice: that reading was wrong.",
     ),
     (Press.HOLD, "hold the guidance, or go on. The plastic does not wait."),
     (
@@ -69,7 +69,7 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
 )
 
 THEME_KEY = "V"
-FOOT = (("↑ ↓", "scroll"), (THEME_KEY, "bright or dark"), ("any other key", "closes this"))
+FOOT = ((THEME_KEY, "bright or dark"), ("↑ ↓", "scroll"), ("any other key", "closes this"))
 
 _SCROLLING = frozenset({"up", "down", "home", "end"})
 
@@ -82,7 +82,10 @@ class KeysHelp(ModalScreen[None], LeftOnce[None]):
     def compose(self) -> ComposeResult:
         """The list, and below it, always in sight, how to scroll and how to close."""
         with VerticalScroll(can_focus=True):
-            yield Static(_text(self.heading, self.rows()), markup=False)
+            yield Static(Content.styled(self.heading, "bold $bench-title"), id="heading", markup=False)
+            for key, does in self.rows():
+                yield Static(Content.styled(key, "bold $bench-key"), markup=False)
+                yield Static(does, classes="does", markup=False)
         yield Static(id="foot", markup=False)
 
     def rows(self) -> Iterable[tuple[str, str]]:
@@ -133,9 +136,3 @@ class BenchHelpScreen(KeysHelp):
     def rows(self) -> Iterable[tuple[str, str]]:
         """All of them."""
         return BENCH_KEYS
-
-
-def _text(heading: str, keys: Iterable[tuple[str, str]]) -> Content:
-    rows = [Content.styled(heading, "bold $bench-title"), Content("")]
-    rows += [Content.assemble((key, "bold $bench-key"), "\n    ", does) for key, does in keys]
-    return Content("\n").join(rows)
