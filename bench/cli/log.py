@@ -79,7 +79,7 @@ def _up_to_date(line: Listed) -> Listed:
     try:
         return replace(line, summary=summarise(read(line.path).session))
     except FaultyFiles as error:
-        return replace(line, summary=None, problem=error.faults[0].sentence())
+        return replace(line, summary=None, fault=error.faults[0])
 
 
 def _show(home: Home, arguments: argparse.Namespace) -> int:

@@ -260,7 +260,7 @@ def _write_summary(path: Path, summary: Summary) -> None:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Listed:
-    """A line of the list. ``problem`` says why there is no ``summary``. ``last`` is when anything last happened,
+    """A line of the list. ``fault`` says why there is no ``summary``. ``last`` is when anything last happened,
     ``over`` whether nothing can happen any more; an unfinished session's summary is as old as its last close."""
 
     path: Path
@@ -269,7 +269,12 @@ class Listed:
     summary: Summary | None = None
     last: datetime | None = None
     over: bool = False
-    problem: str = ""
+    fault: Fault | None = None
+
+    @property
+    def problem(self) -> str:
+        """The sentence of ``fault``; empty where the file could be read."""
+        return self.fault.sentence() if self.fault else ""
 
     @property
     def id(self) -> str:
@@ -282,7 +287,7 @@ def list_sessions(folder: Path, *, most: int | None = None) -> tuple[Listed, ...
     try:
         files = toml_files(folder)
     except FaultyFiles as error:
-        return (Listed(path=folder, problem=str(error)),)
+        return (Listed(path=folder, fault=error.faults[0]),)
     return tuple(_listed(path) for path in files[::-1][:most])
 
 
@@ -291,9 +296,11 @@ def _listed(path: Path) -> Listed:
         top = _top_from(parse_table(_top_bytes(path), file=str(path)), path)
         last, over = _end_of(path)
     except FaultyFiles as error:
-        return Listed(path=path, problem=error.faults[0].sentence())
+        return Listed(path=path, fault=error.faults[0])
     except OSError as error:
-        return Listed(path=path, problem=f"{path}: {(error.strerror or str(error)).lower()}.")
+        why = (error.strerror or str(error)).lower()
+        fault = Fault(key="", found=f"a file that cannot be read ({why})", wanted="a session", file=str(path))
+        return Listed(path=path, fault=fault)
     return Listed(
         path=path,
         created=top.created,

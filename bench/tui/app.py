@@ -117,7 +117,7 @@ class BenchApp(DoorsApp):
 
         library, faults = load_library(self.home)
         waiting = what_waits(self.home, self.clock.now().wall)
-        self.bench.post_message(ShelfRead(library, faults, waiting, theme_in(self.home)))
+        self.bench.post_message(ShelfRead(library, (*faults, *waiting.unread), waiting, theme_in(self.home)))
 
     def on_open_session(self, message: OpenSession) -> None:
         """Pour or rehearse what was planned."""

@@ -26,6 +26,7 @@ def what_waits(home: Home, now: datetime) -> Waiting:
     return Waiting(
         unfinished=(*_unfinished(real, rehearsal=False), *_unfinished(rehearsed, rehearsal=True)),
         curing=tuple(_curing(real, now)),
+        unread=tuple(line.fault for line in (*real, *rehearsed) if line.fault),
     )
 
 

@@ -96,9 +96,10 @@ def broken_label(name: str) -> Content:
     return Content.assemble(clean(name), ("  did not load: F", "$bench-caution"))
 
 
-def unfinished_label(session: Unfinished, now: datetime) -> Content:
-    """A session to go on with as a line of a list."""
+def unfinished_label(session: Unfinished, now: datetime, *, place: int = 1, of: int = 0) -> Content:
+    """A session to go on with as a line of a list, with its place among ``of`` where others are out of sight."""
     kind = "Rehearsal" if session.rehearsal else "Resume"
+    kind += f" {place} of {of}" if of > 1 else ""
     when = left_when(session, now)
     return Content.assemble(
         (f"{kind}  ", "bold"), clean(session.recipe), (f"  {when}  {clean(session.mould)}", "$bench-quiet")

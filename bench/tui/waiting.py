@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from bench.errors import Fault
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Unfinished:
@@ -31,10 +33,12 @@ class Curing:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Waiting:
-    """Both, the latest first: real sessions before rehearsals."""
+    """Both, the latest first: real sessions before rehearsals. ``unread`` says why files of sessions cannot be
+    read."""
 
     unfinished: tuple[Unfinished, ...] = ()
     curing: tuple[Curing, ...] = ()
+    unread: tuple[Fault, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -20,6 +20,7 @@ from bench.tui.colour.desk import Leaving
 from bench.tui.screens.leave import LeaveScreen
 from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
+from bench.tui.screens.reading import ReadingScreen
 from tests.session.bench_sessions import FakeClock, Maker, maker
 from tests.tui.running import press, running, screen_text, until
 
@@ -241,6 +242,26 @@ async def test_what_was_changed_by_hand_is_said_before_the_session_goes_on_and_a
         await until(lambda: "found a plan that was changed" in screen_text(app))
         assert "no part of it is kept in" in " ".join(screen_text(app).split())
         assert isinstance(app.screen, PastSessionScreen)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (200, 50)])
+async def test_three_that_wait_and_broken_files_of_every_kind_leave_room_to_choose(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    for _ in range(3):
+        left_at(tmp_path, "ready")
+    for place in ("settings", "sessions/lost", "profiles/recipes/mine", "profiles/moulds/theirs"):
+        file = tmp_path / f"{place}.toml"
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text("format: 1\n", encoding="utf-8")
+    async with app_in(tmp_path, size=size) as app:
+        await until(lambda: "settings.toml" in screen_text(app))
+        await until(lambda: "How many" in screen_text(app))
+        assert ("Resume 1 of 3" in screen_text(app)) == (size == (40, 12))
+        assert ("lost.toml" in screen_text(app)) == (size == (200, 50))
+        press(app, "f")
+        await until(lambda: isinstance(app.screen, ReadingScreen))
+        assert {Path(fault.file).stem for fault in app.bench.faults} == {"settings", "lost", "mine", "theirs"}
 
 
 async def test_a_file_that_cannot_be_resumed_says_why(tmp_path: Path) -> None:

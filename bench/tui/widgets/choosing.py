@@ -57,6 +57,7 @@ class Choosing(Vertical):
         recipes, moulds = self.query_one("#recipes", OptionList), self.query_one("#moulds", OptionList)
         _fill(recipes, library.recipes.items(), recipe_label, choice.recipe)
         _fill(moulds, library.moulds.items(), mould_label, choice.mould)
+        self.set_class(bool(faults), "-broken")
         for options in (recipes, moulds):
             broken = broken_names(faults, options.id or "")
             options.add_options([Option(broken_label(name), disabled=True) for name in broken])

@@ -42,7 +42,7 @@ class Waits(Vertical):
     def show(self, waiting: Waiting, now: datetime) -> None:
         """Show what waits at this moment."""
         self.waiting, self.now = waiting, now
-        self._list.set_options([Option(unfinished_label(each, now)) for each in waiting.unfinished])
+        self._list.set_options(self._options(now))
         self._list.display = bool(waiting.unfinished)
         self.display = bool(waiting.unfinished or waiting.curing)
         self.fit()
@@ -58,11 +58,20 @@ class Waits(Vertical):
         at = self.waiting.unfinished[place].path if place is not None else None
         self.waiting, self.now = replace(self.waiting, unfinished=unfinished), now
         paths = [each.path for each in unfinished]
-        self._list.set_options([Option(unfinished_label(each, now)) for each in unfinished])
+        self._list.set_options(self._options(now))
         self._list.highlighted = paths.index(at) if at in paths else 0 if paths else None
         self._list.display = bool(unfinished)
         self.display = bool(unfinished or self.waiting.curing)
         self.fit()
+
+    def _options(self, now: datetime) -> list[Option]:
+        """A line each; where no row can say that there are more, each line says which of how many it is."""
+        unfinished = self.waiting.unfinished
+        of = 0 if rows_for(self.screen.size.height).says_more else len(unfinished)
+        return [
+            Option(unfinished_label(each, now, place=place, of=of))
+            for place, each in enumerate(unfinished, start=1)
+        ]
 
     def first_real(self) -> Unfinished | None:
         """The latest pour that is unfinished; None where at most rehearsals wait."""
