@@ -257,7 +257,7 @@ def _asks(middle: Middle) -> bool:
     return middle.leads and middle.large.endswith("?")
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)
 def _drawn(text: str, room: int, tone: Tone, *, small: bool = False) -> Forms:
     return tuple(lines(drawing.lines, tone) for drawing in drawings(text, room, small=small))
 

@@ -48,7 +48,7 @@ def largest(text: str, width: int, height: int) -> Drawing | None:
     return fitting[-1] if fitting else None
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8)
 def _drawings(text: str, width: int, small: bool) -> tuple[Drawing, ...]:  # noqa: FBT001 - lru_cache keys by place
     words = text.split()
     found = [
@@ -76,12 +76,13 @@ def _broken(words: list[str], font: Font, dots: int) -> list[str]:
 
 
 def _drawn(texts: list[str], font: Font, scale: int) -> Drawing:
-    rows = _stacked(texts, font)
-    scaled = ["".join(dot * scale for dot in row) for row in rows for _ in range(scale)]
-    if len(scaled) % 2:
-        scaled.append("." * len(scaled[0]))
-    pairs = zip(scaled[::2], scaled[1::2], strict=True)
-    lines = tuple("".join(_CELLS[above, below] for above, below in zip(*pair, strict=True)) for pair in pairs)
+    rows = [row for row in _stacked(texts, font) for _ in range(scale)]
+    if len(rows) % 2:
+        rows.append("." * len(rows[0]))
+    pairs = tuple(zip(rows[::2], rows[1::2], strict=True))
+    # Large figures repeat their lines: each is made once, and kept once.
+    made = {pair: "".join(_CELLS[dots] * scale for dots in zip(*pair, strict=True)) for pair in set(pairs)}
+    lines = tuple(made[pair] for pair in pairs)
     return Drawing(lines=lines, scale=scale, halves_high=font.height * scale)
 
 

@@ -78,3 +78,10 @@ def test_every_title_of_a_session_can_be_drawn(recipe: str) -> None:
     for step in session_of(recipe).job.script:
         assert TALL.can_draw(step.title.upper()), step.title
         assert SMALL.can_draw(step.title.upper()), step.title
+
+
+def test_lines_that_repeat_are_kept_once() -> None:
+    drawing = largest("12:05", 200, 60)
+    assert drawing is not None
+    assert drawing.scale > 4
+    assert len({id(line) for line in drawing.lines}) == len(set(drawing.lines)) < len(drawing.lines)
