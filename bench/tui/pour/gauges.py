@@ -94,7 +94,7 @@ def _spent_in_brief(cup: CupView) -> str:
     """Where there is little room it is said once it is a reason to do something."""
     if cup.spent_pct < NEARLY_SPENT_PCT:
         return ""
-    return "heat spent" if cup.spent_pct > SPENT_PCT else f"{present.share(cup.spent_pct)} spent"
+    return "heat life used up" if cup.spent_pct > SPENT_PCT else f"{present.share(cup.spent_pct)} heat used"
 
 
 def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
