@@ -7,6 +7,7 @@ from typing import Any
 
 from bench.errors import Fault, FaultyFiles, IllegalMove
 from bench.session.events import Event
+from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.story import story
 from bench.session.summary import summarise
@@ -29,6 +30,8 @@ def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> 
     Where the plan is not known to be the one that the session began with, what is shown of any session is reckoned
     as well: a plan that cannot be shown is refused here.
     """
+    if not is_sealed:
+        _refuse_impossible_amounts(idle.job, file)
     try:
         session, events = _after_all(idle, content, file)
         if not is_sealed:
@@ -40,6 +43,21 @@ def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> 
             raise
         raise FaultyFiles([_misfit(file)]) from error
     return session, events
+
+
+LIGHTEST_G_ML, HEAVIEST_G_ML = 0.2, 20.0
+"""No plastic is lighter, and no metal in it heavier than gold."""
+
+
+def _refuse_impossible_amounts(job: Job, file: str) -> None:
+    """Raises FaultyFiles for a melt whose weight does not go with its volume: a cup of a million litres takes
+    longer to reckon than anybody waits, at every glance."""
+    for part in job.plan.parts:
+        for melt in part.melts:
+            if not LIGHTEST_G_ML * melt.volume_ml <= melt.mass_g <= HEAVIEST_G_ML * melt.volume_ml:
+                found = f"a {part.part.words} melt of {melt.volume_ml:.3g} ml that weighs {melt.mass_g:.3g} g"
+                fault = Fault(key="job", found=found, wanted="amounts that go with each other", file=file)
+                raise FaultyFiles([fault])
 
 
 def reworded_notes(content: Content, *, file: str) -> tuple[Fault, ...]:
