@@ -70,6 +70,11 @@ class GuardedApp(App[int]):
         if os.name == "posix":
             self.set_interval(LOOK_FOR_TERMINAL_S, self.look_for_terminal)
 
+    def on_resize(self) -> None:
+        """Paint everything: a window that was small and large again before anybody looked has its old size, and
+        has lost what stood on it."""
+        self.screen.refresh()
+
     def _asked_to_leave(self, loop: asyncio.AbstractEventLoop, number: int, _frame: FrameType | None) -> None:
         # The loop's own handlers would wait for a loop that waits for a terminal which does not read.
         self.stop_code = 128 + number
