@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from bench.model.step_kind import StepKind
 from bench.session.clocks import remaining_s
+from bench.session.cooldown import cool_down
 from bench.session.reheating import SHOTS, cold_cup, hot_cup, spoilt_cup
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
@@ -17,7 +18,8 @@ from bench.session.warmth import cup_carried, cup_now
 class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
-    SCORCHED = "it was over its scorch limit: once it is cold, throw it away"
+    SCORCHED = "the cup was over its scorch limit and is still hot: it stays where it is"
+    COOLED = "nobody has read the cup cool"
     UNREAD = "not read since its last burst, nor in its band"
     SOLID = "it is not liquid, it cannot be shot"
     DOUBT = "the last reading is still in doubt"
@@ -29,7 +31,7 @@ class Asked(StrEnum):
     NO_VERDICT = "no verdict yet: one digit says what you see, and the screen what to change"
 
 
-INSISTED = frozenset({Asked.UNREAD, Asked.SOLID})
+INSISTED = frozenset({Asked.SCORCHED, Asked.UNREAD, Asked.SOLID})
 """What the one key never answers, however often it is pressed: a foot on a pedal does not look into the cup. A
 reading does, a reason to skip, or the key that says that it was read."""
 
@@ -41,6 +43,8 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     """Why pressing the one key now asks for a second press; None where it simply goes on."""
     if session.state not in (State.RUNNING, State.STOPPING) or session.next_step is None or session.alarm:
         return None
+    if spoilt_cup(session) is not None:
+        return _of_its_scorch(session, now)
     plastic = _of_its_plastic(session, now)
     if plastic is not None or session.doubted is not None:
         return plastic or Asked.DOUBT
@@ -55,10 +59,16 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
     return _of_its_cup(session, now)
 
 
+def _of_its_scorch(session: Session, now: Stamp) -> Asked | None:
+    """Whether a cup that is to be thrown away may be touched by now: an estimate never says so for sure."""
+    cooling = cool_down(session, now)
+    if cooling is None or (cooling.is_read and session.doubted is None):
+        return None
+    return Asked.COOLED if cooling.left_s == 0 else Asked.SCORCHED
+
+
 def _of_its_plastic(session: Session, now: Stamp) -> Asked | None:
     """What would heat or shoot plastic that is not fit for it, whatever else is asked."""
-    if spoilt_cup(session) is not None:
-        return Asked.SCORCHED
     if is_unread(session, now):
         return Asked.UNREAD
     return None if solid_c(session, now) is None else Asked.SOLID

@@ -37,6 +37,7 @@ from bench.session.misreadings import suggested
 from bench.session.readings import did_not_rise
 from bench.session.reheating import cold_cup, heating_before, spoilt_cup
 from bench.session.session import Session, State, Visit
+from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
 from bench.session.summary import summarise
@@ -69,9 +70,9 @@ def hold_or_resume(session: Session, at: Stamp) -> Event:
 def back(session: Session, at: Stamp) -> WentBack | ReheatWanted | ReadingWithdrawn:
     """What the key back means: one step back; at a shot whose cup is under its band, that cup back on the heat. A
     shot that the maker has just come back to is not left for the heat again. After a reading over the scorch limit
-    it means that the reading was wrong."""
-    if session.strikable is not None:
-        read = session.strikable.read
+    it means that the reading was wrong, at its own step and at one that would throw its cup away."""
+    read = strikable_here(session)
+    if read is not None:
         return ReadingWithdrawn(at=at, part=read.part, temp_c=read.temp_c)
     cold = None if not session.visits or session.visit.revisited else cold_cup(session, at)
     if cold is None or session.alarm or heating_before(session, cold) is None:

@@ -57,11 +57,11 @@ def apply(session: Session, event: Event) -> Session:
 
 
 def _remembered(after: Session, before: Session, event: Event) -> Session:
-    """With what happened since a reading that may still be called wrong; another step takes it as it was."""
+    """With what happened since a reading that may still be called wrong; it stands once its cup is thrown away."""
     kept = after.strikable
     if kept is None or kept is not before.strikable:
         return after
-    if len(after.visits) != len(before.visits) or after.state.over:
+    if after.state.over:
         return replace(after, strikable=None)
     return replace(after, strikable=replace(kept, since=(*kept.since, event)))
 
@@ -162,7 +162,7 @@ def _reading_withdrawn(event: ReadingWithdrawn, session: Session) -> Session:
     struck = session.strikable
     if struck is None or (struck.read.part, struck.read.temp_c) != (event.part, event.temp_c):
         raise _illegal(session, event, "that reading can no longer be called wrong")
-    return learning.heated_on(struck.before.after_all(struck.since), event.part, event.at)
+    return spoilt.struck(session, struck, event.at)
 
 
 @_effect.register

@@ -1,4 +1,5 @@
-"""What a step says while its cup is over the band or was over its scorch limit, and once it is weighed anew."""
+"""What a step says while its cup is over the band, was over its scorch limit or is solid, and once it is weighed
+anew."""
 
 from __future__ import annotations
 
@@ -6,19 +7,33 @@ from dataclasses import replace
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.asking import solid_c
 from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
+from bench.session.stamp import Stamp
 from bench.session.step import Step
-from bench.session.words import NEW_CUP, OTHER_COLOUR, OVER_BAND, OVER_SCORCH, THROWN, Words, heat_words
+from bench.session.words import (
+    NEW_CUP,
+    NOT_LIQUID,
+    OLD_CUP_FIRST,
+    OTHER_COLOUR,
+    OVER_BAND,
+    OVER_SCORCH,
+    SCORCHED_AT_THE_END,
+    THROWN,
+    Words,
+    heat_words,
+)
 
 
-def step_as_told(session: Session) -> Step:
+def step_as_told(session: Session, now: Stamp) -> Step:
     """The present step, with the words for a cup that was read over its band and not in or under it since, for one
-    that was over its scorch limit, and for one that is weighed anew and heated from cold."""
+    that was over its scorch limit, for one that is weighed anew and heated from cold, and for a shot whose cup is
+    not liquid."""
     step = session.step
     if session.state.over:
         return step
-    words = _words(session, step)
+    words = _words(session, step) or (None if solid_c(session, now) is None else NOT_LIQUID)
     if words is None:
         return step
     is_still_itself = words is OVER_BAND or step.kind is StepKind.WEIGH
@@ -27,14 +42,24 @@ def step_as_told(session: Session) -> Step:
 
 
 def next_as_told(session: Session) -> Step | None:
-    """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away."""
+    """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away; it
+    is heated from cold, whatever the script has there."""
     spoilt = spoilt_cup(session)
     if spoilt is None:
-        return session.next_step
+        return _heated_anew(session, session.next_step)
     place = session.weighing(spoilt, session.cups[spoilt].melt)
     if place is not None:
         return session.job.script[place]
     return session.step if session.step.kind is StepKind.HEAT else session.next_step
+
+
+def _heated_anew(session: Session, then: Step | None) -> Step | None:
+    step = session.step
+    if then is None or step.kind is not StepKind.WEIGH or then.kind is not StepKind.HEAT:
+        return then
+    if (step.parts[0], step.melt) not in session.anew_from or then.parts != step.parts:
+        return then
+    return replace(then, title=heat_words(step.parts[0], fresh=True, weighed=True).title)
 
 
 def _words(session: Session, step: Step) -> Words | None:
@@ -42,6 +67,8 @@ def _words(session: Session, step: Step) -> Words | None:
         return OVER_SCORCH
     if step.kind is StepKind.WEIGH:
         return _words_of_weighing(session, step)
+    if step.kind is StepKind.HEAT_OFF and session.scorched:
+        return SCORCHED_AT_THE_END
     if step.kind is not StepKind.HEAT:
         return None
     part, known = step.parts[0], session.cups.get(step.parts[0])
@@ -49,7 +76,7 @@ def _words(session: Session, step: Step) -> Words | None:
     if is_another and known is not None and known.read_c is None:
         weighed = session.weighing(part, step.melt) is not None
         words = heat_words(part, fresh=True, weighed=weighed)
-        return words if weighed else replace(words, do=f"{THROWN} {words.do}")
+        return replace(words, do=f"{OLD_CUP_FIRST if weighed else THROWN} {words.do}")
     return OVER_BAND if _is_over_band(session, step) else None
 
 

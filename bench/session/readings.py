@@ -129,8 +129,11 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
 
 
 def _last_c(session: Session, part: Part, now_c: float) -> float:
-    """What a cup that is at the heater was when it was last known, where nobody knows what was done since."""
-    if session.cups[part].follows or not _is_being_heated(session, part):
+    """What a cup that is at the heater was when it was last known, where nobody knows what was done since. One
+    that was over its scorch limit is off the heat and only cools: a figure that has it cold already is asked
+    again."""
+    known = session.cups[part]
+    if known.follows or session.is_scorched(part, known.melt) or not _is_being_heated(session, part):
         return now_c
     return _marked_c(session, part, now_c)
 

@@ -9,7 +9,7 @@ from bench.model.step_kind import StepKind
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Step
-from bench.session.warmth import cup_now
+from bench.session.warmth import cup_carried, cup_now
 
 SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 
@@ -39,6 +39,19 @@ def spoilt_cup(session: Session) -> Part | None:
         if known is not None and is_of_it and session.is_scorched(part, known.melt):
             return part
     return None
+
+
+def can_be_shot(session: Session, part: Part, melt: int, now: Stamp) -> bool:
+    """Whether that melt of the part is fit for its shot by what is known: read, off the heat for good, liquid, and
+    never over its scorch limit."""
+    known = session.cups.get(part)
+    if known is None or known.melt != melt or known.measured is None or session.is_scorched(part, melt):
+        return False
+    carried, estimate = cup_carried(session, part, now), cup_now(session, part, now)
+    is_at_the_heater = session.step.kind is StepKind.HEAT and part in session.step.parts
+    if estimate is None or is_at_the_heater or carried.by_itself or carried.target_c is not None:
+        return False
+    return estimate.temp_c > session.job.plastic.gel_c
 
 
 def heating_before(session: Session, part: Part) -> int | None:

@@ -10,6 +10,7 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.session.clocks import remaining_s
+from bench.session.cooldown import anew_s, cool_down
 from bench.session.pacing import Known, ends_s, heating_of
 from bench.session.session import Session, State
 from bench.session.setting import NEVER, set_factor
@@ -120,9 +121,11 @@ def _coming(
 
 
 def present_left_s(session: Session, now: Stamp) -> float:
-    """What the present step will still take. A heating takes what is left of its bursts; a hand that is late is
-    taken to be about to finish."""
-    step = session.step
+    """What the present step will still take. A heating takes what is left of its bursts, a cup that was over its
+    scorch limit what another takes after it; a hand that is late is taken to be about to finish."""
+    step, cooling = session.step, cool_down(session, now)
+    if cooling is not None:
+        return anew_s(session, cooling) + (step.length_s if step.kind in _SHOTS else 0.0)
     if step.kind is StepKind.HEAT and step.parts[0] in session.cups:
         legs = cup_carried(session, step.parts[0], now).legs
         if legs:

@@ -1,9 +1,9 @@
 """The script: a plan's timeline written out as steps, once, before the session begins.
 
-An opening (cautions, ready the bench, warm the moulds), what the hands do in the order of the timeline, and a
-closing (heat off, purge the air, clean, lay out, cure). Between them stand the clocks that the hands may have to
-wait for: the set before each opening, and the rest of a mould that has to cool. All lengths come from plan,
-timeline and the maker's pace.
+An opening (cautions, ready the bench, warm the moulds, weigh the first cups), what the hands do in the order of
+the timeline, and a closing (heat off, purge the air, clean, lay out, cure). Between them stand the clocks that the
+hands may have to wait for: the set before each opening, and the rest of a mould that has to cool. All lengths come
+from plan, timeline and the maker's pace.
 """
 
 from __future__ import annotations
@@ -53,6 +53,11 @@ def script_length_s(script: tuple[Step, ...]) -> float:
     return pacing.length_s(script)
 
 
+def _first_weighed(plan: Plan) -> tuple[Part, ...]:
+    """The parts whose first cup the timeline takes to be weighed before it begins."""
+    return plan.rounds_table[0].shots[0].parts
+
+
 class _Frame:
     """Writes what comes before and after the timeline."""
 
@@ -68,6 +73,22 @@ class _Frame:
         yield _by_hand("ready", ready, StepKind.READY, pace.ready_s(self._pace))
         if self._plan.warming is not WarmedBy.SHOTS:
             yield from (self._warm_mould(number) for number in range(1, self._moulds + 1))
+        yield from (self._weigh(part) for part in _first_weighed(self._plan))
+
+    def _weigh(self, part: Part) -> Step:
+        """A cup of the first shot. The plan has it weighed while the moulds warm, so that it takes no time of its
+        own; but nothing of it is heated, nor reckoned to be, before it is said to be weighed."""
+        words = weigh_words(part, meanwhile=True)
+        return Step(
+            id=f"weigh.{part}",
+            kind=StepKind.WEIGH,
+            title=words.title,
+            do=words.do,
+            ending=Ending.HAND,
+            length_s=0.0,
+            parts=(part,),
+            melt=self._plan.melt(part, 1).number,
+        )
 
     def _warm_mould(self, number: int) -> Step:
         """All moulds warm together; the later ones are only read."""
@@ -116,7 +137,9 @@ class _Rounds:
         self._rests = [row for row in timeline.rows if row.kind is TaskKind.REST_MOULD]
         self._shot_into: dict[int, Row] = {}
         self._scrap: dict[int, int] = {}
-        self._weighed: set[tuple[Part | None, int]] = set()
+        self._weighed: set[tuple[Part | None, int]] = {
+            (part, plan.melt(part, 1).number) for part in _first_weighed(plan)
+        }
         self._heated: set[tuple[Part | None, int]] = set()
         self._steps: list[Step] = []
 

@@ -123,11 +123,11 @@ class Session:
     of tails cut in each round where the maker chose, ``core_weighed`` the recipe whose core was weighed into each
     of the core's melts. ``spent_min`` is the most that heat has used up of any cup of each part, ``scorched``
     which melt of a part was read over the scorch limit, ``strikable`` the latest such reading while it may be
-    called wrong, ``anew_from`` how many visits there were when a melt was thrown away to be weighed anew,
-    ``thrown`` the session before the last such. ``weighs_anew`` says that a core cup mixed in another colour is
-    weighed anew at a step of its own. ``corrections`` is what ``cup_marks``, ``mould_marks`` and verdicts say by
-    now, ``refused`` those that the maker does not want. ``stopped_at`` is how many visits there were when the
-    session was stopped early, ``held_from`` the state that a hold returns to.
+    called wrong, its cup not being thrown away yet, ``anew_from`` how many visits there were when a melt was
+    thrown away to be weighed anew, ``thrown`` the session before the last such. ``weighs_anew`` says that a core
+    cup mixed in another colour is weighed anew at a step of its own. ``corrections`` is what ``cup_marks``,
+    ``mould_marks`` and verdicts say by now, ``refused`` those that the maker does not want. ``stopped_at`` is
+    how many visits there were when the session was stopped early, ``held_from`` the state that a hold returns to.
     """
 
     job: Job

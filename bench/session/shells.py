@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
+from bench.session.reheating import can_be_shot
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 
@@ -25,11 +27,12 @@ class Shells:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ShellsOut:
     """How long it is since a round's shells came out of the mould, until their core is in, and how long that may
-    be."""
+    be. ``core_ready`` says that they can be filled at once: their core's cup is fit to be shot."""
 
     round: int
     out_s: float
     limit_s: float
+    core_ready: bool
 
 
 def shells(session: Session) -> tuple[Shells, ...]:
@@ -51,8 +54,10 @@ def shells(session: Session) -> tuple[Shells, ...]:
 def shells_out(session: Session, now: Stamp) -> Iterator[ShellsOut]:
     """How long each of them has been out."""
     for waiting in shells(session):
+        melt = session.job.plan.melt(Part.CORE, waiting.round)
         yield ShellsOut(
             round=waiting.round,
             out_s=span(waiting.opened, now).seconds,
             limit_s=session.job.station.shell_out_s,
+            core_ready=can_be_shot(session, Part.CORE, melt.number, now),
         )

@@ -8,10 +8,11 @@ from typing import TypeVar
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
-from bench.session import warmth
+from bench.session import learning, warmth
 from bench.session.events import CupRead, CupThrown
-from bench.session.reheating import SHOTS, heating_before
+from bench.session.reheating import SHOTS, heating_before, spoilt_cup
 from bench.session.session import Session, Strikable, Visit
+from bench.session.stamp import Stamp
 
 _Value = TypeVar("_Value")
 
@@ -26,6 +27,25 @@ def scorched(before: Session, read: Session, event: CupRead) -> Session:
         scorched={**read.scorched, event.part: read.cups[event.part].melt},
         strikable=Strikable(read=event, before=known),
     )
+
+
+def strikable_here(session: Session) -> CupRead | None:
+    """The reading over the scorch limit that the maker may call wrong at the present step: the one at which it was
+    given, and any that would have its cup thrown away. Elsewhere the key back goes back."""
+    struck = session.strikable
+    if struck is None:
+        return None
+    is_its_step = len(session.visits) == len(struck.before.visits)
+    return struck.read if is_its_step or spoilt_cup(session) is struck.read.part else None
+
+
+def struck(session: Session, wrong: Strikable, at: Stamp) -> Session:
+    """The session as if that reading had never been. What was done since took the cup for one that is not heated:
+    it is on the heat from now on only, where it belongs there."""
+    part = wrong.read.part
+    as_taken = replace(wrong.before, scorched={**wrong.before.scorched, part: session.scorched[part]})
+    since = as_taken.after_all(wrong.since)
+    return learning.heated_on(replace(since, scorched=_without(since.scorched, part)), part, at)
 
 
 def thrown(session: Session, event: CupThrown) -> Session:

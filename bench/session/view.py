@@ -13,10 +13,12 @@ from bench.physics.misreading import Misreading
 from bench.plan import pace
 from bench.plan.records import DosePlan, Melt
 from bench.session import cautions, drive
+from bench.session.asking import solid_c
 from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
 from bench.session.choices import TailEffect, core_is_open, melt_doses, mixed_core, round_of_trim, tail_effect
+from bench.session.cooldown import CoolDown, cool_down
 from bench.session.corrections import Corrections
 from bench.session.events import CupRead, MouldRead
 from bench.session.feed import TopOffView, top_off_view
@@ -25,11 +27,11 @@ from bench.session.handling import TouchView, touch_view
 from bench.session.misreadings import suggestion
 from bench.session.overheated import next_as_told, step_as_told
 from bench.session.readings import Expected, did_not_rise, expected
-from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State, Warmth
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
+from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import HEATING, Ending, Step
 from bench.session.trays import Trays, trays
@@ -123,8 +125,9 @@ class View:
     it is a deadline where ``counts`` is True and a guess at the hands' time elsewhere. ``card`` is the opening
     card to read, ``reminders`` what has come round again, ``next_reminder`` what will and in how many seconds,
     ``alarm`` the reading over the scorch limit, ``strikable`` one that the maker may still call wrong;
-    ``is_spoilt`` says that the cup of this step was over that limit and is thrown away. ``estimated`` says that a
-    restart of the machine left only the wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
+    ``cool_down`` is the cup of this step that was over that limit and cools before it is thrown away, ``is_solid``
+    says that it is to be shot but does not flow. ``estimated`` says that a restart of the machine left only the
+    wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
 
     ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
     open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
@@ -149,7 +152,8 @@ class View:
     alarm: CupRead | None
     alarm_cautions: tuple[Caution, ...]
     strikable: CupRead | None
-    is_spoilt: bool
+    cool_down: CoolDown | None
+    is_solid: bool
     doubt: Doubt | None
     cups: tuple[CupView, ...]
     moulds: tuple[MouldView, ...]
@@ -175,6 +179,11 @@ class View:
     start_now: Step | None
     set_burst_s: float | None
 
+    @property
+    def is_spoilt(self) -> bool:
+        """Whether the cup of this step was over its scorch limit and is thrown away."""
+        return self.cool_down is not None
+
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
     """The session at that moment. Needs one that has started. ``units`` are those that readings are typed in.
@@ -186,10 +195,9 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
 
 @lru_cache(maxsize=MOMENTS_KEPT)
 def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
-    step = step_as_told(session)
+    step = step_as_told(session, now)
     cups = tuple(_cup(session, part, now) for part in _parts(session))
-    moulds = tuple(_mould(session, number, now) for number in sorted(session.moulds))
-    out = tuple(shells_out(session, now))
+    moulds, out = _moulds(session, now), tuple(shells_out(session, now))
     fill, bond, rest = fill_view(session, now), bond_view(session, now), retime(session, now)
     return View(
         state=session.state,
@@ -208,8 +216,9 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         next_reminder=cautions.next_reminder(session, now),
         alarm=session.alarm,
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
-        strikable=session.strikable.read if session.strikable else None,
-        is_spoilt=spoilt_cup(session) is not None,
+        strikable=strikable_here(session),
+        cool_down=cool_down(session, now),
+        is_solid=solid_c(session, now) is not None,
         doubt=_doubt(session, now, units),
         cups=cups,
         moulds=moulds,
@@ -300,6 +309,10 @@ def as_read_c(known: Warmth, estimate: Estimate) -> float:
     figure that was typed. Reckoned is with the estimate, in which a reading counts by its noise."""
     is_fresh = estimate.age_s is not None and estimate.age_s < AS_READ_S
     return estimate.temp_c + known.read_off_k if is_fresh else estimate.temp_c
+
+
+def _moulds(session: Session, now: Stamp) -> tuple[MouldView, ...]:
+    return tuple(_mould(session, number, now) for number in sorted(session.moulds))
 
 
 def _mould(session: Session, number: int, now: Stamp) -> MouldView:

@@ -13,6 +13,7 @@ from bench.model.step_kind import StepKind
 from bench.physics.filling import SHORT_BELOW
 from bench.session.bond import BondView
 from bench.session.fill import FillChange, FillVerdict, FillView
+from bench.session.reheating import spoilt_cup
 from bench.session.retime import Retimed
 from bench.session.session import Session
 from bench.session.shells import ShellsOut
@@ -63,8 +64,8 @@ class BenchWarning:
     """One warning: what is so (``value``) and what it should not pass (``limit``), in degC, seconds, % or a share
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
-    ``at_shot`` says that the shot it is about is at hand, ``is_second`` that another warning says what to do and
-    this one only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where it is
+    ``at_shot`` says that the shot it is about is at hand, ``is_second`` that something else has to be done first
+    and this one says only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where it is
     someone's, ``shot`` before which shot a cold mould is to be warm, and ``by`` what the bench warms it with.
     Never a ban."""
 
@@ -108,11 +109,12 @@ def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
 
 
 def _one_order(bench: Bench, found: tuple[BenchWarning, ...]) -> Iterator[BenchWarning]:
-    """A cold cup whose shells have lain out too long: while its shot fills they are filled at once, and else it is
-    reheated whatever becomes of them."""
+    """A cold cup whose shells have lain out too long: while it can be shot and fills they are filled at once, and
+    else it is reheated whatever becomes of them."""
     out = next((each for each in found if each.kind is WarningKind.SHELLS_OUT), None)
     cold = next((each for each in found if each.kind is WarningKind.CUP_COLD and each.part is Part.CORE), None)
     fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
+    fills = fills and out is not None and not out.is_second
     for each in found:
         if out is not None and cold is not None and each in (out, cold):
             yield replace(each, is_second=(each is cold) is fills)
@@ -139,8 +141,14 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
         )
     for out in bench.out:
         if out.out_s > out.limit_s:
-            yield BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
-    yield from _seen_coming(bench)
+            yield BenchWarning(
+                kind=WarningKind.SHELLS_OUT,
+                value=out.out_s,
+                limit=out.limit_s,
+                round=out.round,
+                is_second=not out.core_ready,
+            )
+    yield from _seen_coming(session, bench)
     yield from _spent(session, bench)
 
 
@@ -170,9 +178,9 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
             yield BenchWarning(kind=WarningKind.CUP_HOT, value=temp_c, limit=high_c, part=part)
 
 
-def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
+def _seen_coming(session: Session, bench: Bench) -> Iterator[BenchWarning]:
     """What will be too late by the time of its shot, while something can still be done about it."""
-    for part in bench.cups_c:
+    for part in (each for each in bench.cups_c if not session.is_scorched(each, session.cups[each].melt)):
         left_s, waits_s = bench.in_band_s[part], bench.rest.shot_in_s(part)
         if waits_s is not None and part not in bench.heating and 0 < left_s < waits_s - SLACK_S:
             yield BenchWarning(kind=WarningKind.CUP_LATE, value=waits_s, limit=left_s, part=part)
@@ -184,7 +192,13 @@ def _seen_coming(bench: Bench) -> Iterator[BenchWarning]:
         slowly_s = out.out_s + (1 + LATE_SHARE * is_slow) * core_s
         if out.out_s <= out.limit_s < slowly_s - SLACK_S:
             late_s = out.out_s + core_s
-            yield BenchWarning(kind=WarningKind.SHELLS_LATE, value=late_s, limit=out.limit_s, round=out.round)
+            yield BenchWarning(
+                kind=WarningKind.SHELLS_LATE,
+                value=late_s,
+                limit=out.limit_s,
+                round=out.round,
+                is_second=spoilt_cup(session) is not None,
+            )
 
 
 def _heated_for(session: Session, bench: Bench) -> Step | None:

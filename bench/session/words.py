@@ -119,6 +119,8 @@ SHOT_WORDS: Mapping[Shot, Words] = {
 }
 """Each shot's words; the key is pressed at the end of the push because hold and set count from there."""
 
+PRESS = "Then press the key."
+"""Ends a weighing: nothing of a cup is heated, nor reckoned to be, before that."""
 
 OVER_BAND = Words(
     title="Let the cup cool",
@@ -128,22 +130,38 @@ OVER_BAND = Words(
 OVER_SCORCH = Words(
     title="Let the cup cool",
     do="Off the heat. Ventilate. This plastic is not heated on and not shot. "
-    "When the cup has cooled, throw it away as your local rules say and weigh a new one.",
+    "Leave the cup where it is until it is cold, then throw it away as your local rules say and weigh a new one.",
     meanwhile="If it smokes, leave it and leave the room.",
 )
 """In the place of a step's own words while its cup is too hot; over its band alone, the title stays. Never a
 promise that what was over its scorch limit is still good."""
 
-THROWN = "Take the cup out when it has cooled and throw it away as your local rules say."
+NOT_LIQUID = Words(
+    title="Do not shoot yet",
+    do="What is in the cup is not liquid. Put it on the heat first, stir, then read.",
+)
+"""In the place of a shot's own words while its cup is solid."""
+
+SCORCHED_AT_THE_END = Words(
+    title="Heat off",
+    do="Switch off every heater. Leave the scorched cup where it is until it is cold, then throw it away as your "
+    "local rules say. Tip other leftovers out flat to cool. Leave the fan on.",
+)
+"""In the place of the closing's own words where such a cup still stands there: hot, it is not carried."""
+
+THROWN = "The old cup stays where it is until it is cold; then throw it away as your local rules say."
 NEW_CUP = Words(
     title="Weigh a new cup",
-    do=f"{THROWN} Weigh base and colour into a new cup and stir. Close the base.",
+    do=f"{THROWN} Weigh base and colour into a new cup and stir. Close the base. {PRESS}",
 )
 OTHER_COLOUR = Words(
     title="Weigh a new cup",
-    do="Set the mixed cup aside. Weigh base and the new colour into another and stir. Close the base.",
+    do=f"Set the mixed cup aside. Weigh base and the new colour into another and stir. Close the base. {PRESS}",
 )
 """In the place of a weighing's own words where that melt was weighed before; its title stays."""
+
+OLD_CUP_FIRST = "Not before the old cup is cold and out."
+"""Before the words of a heating whose last cup was thrown away."""
 
 
 def words_of(kind: StepKind) -> Words:
@@ -212,9 +230,11 @@ def _warm_together(by: WarmedBy, number: int) -> str:
     return f"{put}Read mould {number} on a dark patch: bare metal reads too low. Take it off when it is warm."
 
 
-def weigh_words(part: Part) -> Words:
-    """The words for weighing a melt of that part into its cup."""
-    return Words(title=f"Weigh the {part.words} cup", do="Weigh base and colour into it and stir. Close the base.")
+def weigh_words(part: Part, *, meanwhile: bool = False) -> Words:
+    """The words for weighing a melt of that part into its cup; one that may be weighed ``meanwhile``, while the
+    mould warms, is only said to be there."""
+    weigh = f"Weigh base and colour into it and stir{', if that is still to do' if meanwhile else ''}."
+    return Words(title=f"Weigh the {part.words} cup", do=f"{weigh} Close the base. {PRESS}")
 
 
 def heat_on_words(part: Part, *, fresh: bool, weighed: bool = False) -> Words:

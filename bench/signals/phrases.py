@@ -159,9 +159,10 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     """Everything that wants attention at once is one phrase, so that none of it takes the other's place."""
     due = {caution.name: caution.words for caution in moment.seen.reminders}
     words = [text for name, text in due.items() if name not in told.reminders]
-    late = {shells.round for shells in moment.seen.shells_out if shells.out_s > shells.limit_s}
-    if late - told.shells:
-        words.append("The shells have been out too long. Fill them now.")
+    late = {shells.round: shells.core_ready for shells in moment.seen.shells_out if shells.out_s > shells.limit_s}
+    if late.keys() - told.shells:
+        now = any(late[number] for number in late.keys() - told.shells)
+        words.append(f"The shells have been out too long. {'Fill them now.' if now else 'They may peel.'}")
     cold = {each.shot: each for each in moment.seen.warnings if _is_to_be_warmed(each)}
     words += [_cold(each, moment.units) for shot, each in cold.items() if shot not in told.cold]
     is_news = bool(cold.keys() - told.cold)
@@ -177,7 +178,11 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
             f"{_expected(doubt, moment.units)}."
         )
     told = replace(
-        told, reminders=frozenset(due), shells=told.shells | late, cold=told.cold | cold.keys(), doubted=doubted
+        told,
+        reminders=frozenset(due),
+        shells=told.shells | late.keys(),
+        cold=told.cold | cold.keys(),
+        doubted=doubted,
     )
     instead = Signal.ATTENTION if is_news else None
     return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0, instead=instead) if words else None
@@ -270,8 +275,10 @@ def _aside(told: Told, moment: _Moment) -> _Step:
 
 
 def _number(moment: _Moment) -> str:
-    """The one number that matters at that step."""
+    """The one number that matters at that step; none where its cup is not to be heated or shot."""
     seen, units = moment.seen, moment.units
+    if seen.is_spoilt or seen.is_solid:
+        return ""
     own = _NUMBERS.get(seen.step.kind)
     if own is not None:
         return own(moment)

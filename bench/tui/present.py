@@ -56,6 +56,12 @@ def long_time(seconds: Seconds) -> str:
     return f"{hours} h {minutes:02} min" if minutes else f"{hours} h"
 
 
+def wait(seconds: Seconds) -> str:
+    """About how long to wait for what nobody can tell to the minute, never too short: "1 min", "25 min"."""
+    minutes = max(1, math.ceil(seconds / 60 - _NEARLY))
+    return long_time(60 * (minutes if minutes < 10 else math.ceil(minutes / 5) * 5))
+
+
 def turn(elapsed_s: Seconds, *, pace: float) -> int:
     """Whose turn it is among things that share one place. ``pace`` is how many seconds of the session pass in one
     of the maker's."""

@@ -259,7 +259,7 @@ class TestSkipping:
         hands = maker()
         hands.walk_to("warm-mould")
         hands.happen(StepSkipped(at=hands.now(), step="warm-mould", reason=SkipReason.ALREADY_DONE))
-        assert hands.session.step.kind is StepKind.HEAT_ON
+        assert hands.session.step.kind is StepKind.WEIGH
         assert hands.session.visits[-2].by is None
 
     def test_a_skipped_shot_leaves_the_cup_full(self) -> None:

@@ -12,12 +12,12 @@ from bench.model.recipe import Build, Part
 from bench.session import drive
 from bench.session.asking import Asked, asks_first
 from bench.session.choices import held_ml
-from bench.session.events import CupThrown, ReadingWithdrawn, StepDone, WentBack
+from bench.session.events import CupRead, CupThrown, Noted, ReadingWithdrawn, StepDone, WentBack
 from bench.session.step import Ending
 from bench.session.story import story
 from bench.session.summary import summarise
 from bench.session.view import view
-from tests.session.bench_sessions import Maker, maker
+from tests.session.bench_sessions import Maker, maker, placed
 
 
 def scorched(at_c: float = 212.0) -> Maker:
@@ -103,9 +103,17 @@ def test_a_thrown_cup_is_heated_from_cold_and_full() -> None:
     assert view(hands.session, hands.now()).cups[0].held_ml < full_ml
     thrown_away(acknowledged(hands))
     seen = view(hands.session, hands.now())
-    assert seen.step.id == "r2.heat.body"
+    assert seen.step.id == "weigh.body"
     assert "throw it away as your local rules say. Weigh base and colour" in seen.step.do
-    assert seen.weigh is not None, "there is no weighing of its own in this script"
+    assert seen.weigh is not None
+    assert seen.cups[0].temp_c is None
+    assert seen.next_step is not None
+    assert seen.next_step.title == "Heat the body cup"
+    hands.clock.advance(300)
+    hands.press()
+    seen = view(hands.session, hands.now())
+    assert seen.step.id == "r2.heat.body"
+    assert seen.step.do.startswith("Not before the old cup is cold and out.")
     assert seen.cups[0].temp_c == hands.session.job.station.room.temperature_c
     assert seen.cups[0].held_ml == pytest.approx(full_ml)
     assert seen.cups[0].spent_pct == pytest.approx(0.0, abs=0.01)
@@ -228,7 +236,49 @@ class TestAReadingThatWasWrong:
         hands = self.withdrawn(self.mistyped())
         assert not hands.session.corrections.all
 
-    def test_not_once_another_step_was_reached(self) -> None:
+    def noticed_late(self) -> Maker:
+        """Typed while the shells set; three steps on, the cup is wanted."""
+        hands = maker(Build.CORE)
+        hands.walk_to("r1.shell.set")
+        read = CupRead(at=hands.now(), part=Part.SHELL, temp_c=212.0)
+        hands.happen(read)
+        if hands.session.doubted is not None:
+            hands.happen(read)
+        acknowledged(hands)
+        hands.happen(Noted(at=hands.now(), text="said while it set"))
+        hands.clock.advance(drive.remaining_s(hands.session, hands.now()) + 1)
+        assert hands.tick()
+        hands.walk_to("r2.heat.shell")
+        return hands
+
+    def test_later_where_its_cup_would_be_thrown_away_and_the_key_back_goes_back_between(self) -> None:
+        hands = self.noticed_late()
+        assert asks_first(hands.session, hands.now()) is Asked.SCORCHED
+        earlier = hands.session.after(WentBack(at=hands.now()))
+        assert not isinstance(drive.back(earlier, hands.now()), ReadingWithdrawn)
+        visits = len(hands.session.visits)
+        struck = drive.back(hands.session, hands.now())
+        assert struck == ReadingWithdrawn(at=hands.now(), part=Part.SHELL, temp_c=212.0)
+        hands.happen(struck)
+        assert hands.session.step.id == "r2.heat.shell"
+        assert len(hands.session.visits) == visits
+        assert hands.session.notes == ("said while it set",)
+        assert bursts_left(hands)
+        assert not hands.session.scorched
+        hands.finish_step()
+        assert hands.session.step.id == "r2.shell.shot"
+
+    def test_it_was_not_on_the_heat_while_it_was_taken_for_scorched(self) -> None:
+        hands = self.noticed_late()
+        hands.clock.advance(300)
+        before_c = view(hands.session, hands.now()).cups[0].temp_c
+        hands.happen(ReadingWithdrawn(at=hands.now(), part=Part.SHELL, temp_c=212.0))
+        after_c = view(hands.session, hands.now()).cups[0].temp_c
+        assert before_c is not None
+        assert after_c is not None
+        assert after_c < before_c
+
+    def test_not_once_its_cup_was_thrown_away(self) -> None:
         hands = thrown_away(acknowledged(self.mistyped()))
         with pytest.raises(IllegalMove, match="no longer"):
             hands.happen(ReadingWithdrawn(at=hands.now(), part=Part.BODY, temp_c=400.0))
@@ -242,6 +292,16 @@ class TestAReadingThatWasWrong:
         hands = self.withdrawn(self.mistyped())
         told = [each.words for each in story(hands.session.job, hands.events)]
         assert "withdrawn: 400 °C in the body cup was a wrong reading" in told
+
+
+def test_a_shot_from_a_solid_cup_says_not_to_shoot() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.shot")
+    assert view(hands.session, hands.now()).step.do.startswith("Push slowly")
+    solid = view(placed(hands.session, hands.now(), cup_c=27.0), hands.now())
+    assert solid.is_solid
+    assert solid.step.title == "Do not shoot yet"
+    assert "not liquid" in solid.step.do
 
 
 def test_over_the_band_and_under_the_limit_it_only_cools() -> None:

@@ -143,6 +143,27 @@ def test_late_shells_and_a_cold_cup_give_one_order() -> None:
     assert (solid[WarningKind.SHELLS_OUT], solid[WarningKind.CUP_COLD]) == (True, False), "reheat it"
 
 
+def test_shells_are_not_to_be_filled_from_a_cup_that_nobody_read() -> None:
+    hands = maker(Build.CORE, tail=Tail.KEPT)
+    hands.walk_to("r1.heat.core")
+    hands.press()
+    hands.clock.advance(900)
+    unread = {each.kind: each.is_second for each in warned(having(hands, cup_c=155.0))}
+    assert (unread[WarningKind.SHELLS_OUT], unread[WarningKind.CUP_COLD]) == (True, False)
+
+
+def test_who_waits_for_a_scorched_cup_is_not_told_to_go_on() -> None:
+    hands = maker(Build.CORE, tail=Tail.KEPT)
+    hands.walk_to("r1.heat.core")
+    hands.clock.advance(100)
+    hands.read(212.0)
+    if hands.session.doubted is not None:
+        hands.read(212.0)
+    (late,) = [each for each in warned(hands) if each.kind is WarningKind.SHELLS_LATE]
+    assert late.is_second
+    assert WarningKind.CUP_LATE not in kinds(hands), "it is not to be reheated"
+
+
 def test_a_shot_that_will_run_short() -> None:
     seen = warned(having(at("r1.shot.shot"), mould_c=24.0))
     assert [each.kind for each in seen] == [WarningKind.FILL_SHORT, WarningKind.MOULD_COLD]

@@ -17,6 +17,7 @@ from bench.signals.alarms import caught_up
 from bench.signals.bell import Signal
 from bench.signals.phrases import ALARM_AGAIN_S, Phrase, Told, Urgency, tell
 from bench.signals.voice import LONGEST_TEXT, speakable
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 
 TICK_S = 0.25
@@ -240,6 +241,21 @@ def test_a_doubted_reading_is_asked_for_again() -> None:
     assert ear.session.doubted
     (text,) = ear.listen(5.0)
     assert text == "Read again. twenty degrees was typed, about one hundred fifty one degrees was expected."
+
+
+def test_nothing_is_called_for_from_a_cup_that_cannot_be_shot() -> None:
+    session, now = at_step("r1.core.shot")
+    ear = listener((placed(session, at(now), cup_c=27.0), now))
+    said = ear.listen(0.0)
+    assert any("Do not shoot yet" in text for text in said)
+    assert not any("millilitres" in text for text in said)
+    ear.tick_s = 5.0
+    late = [text for text in ear.listen(900.0) if "out too long" in text]
+    assert late == [text for text in late if "They may peel" in text]
+    assert len(late) == 1
+    full = listener((session, now))
+    full.tick_s = 5.0
+    assert any("Fill them now" in text for text in full.listen(900.0))
 
 
 def test_shells_that_lie_out_too_long_are_called_for_once() -> None:

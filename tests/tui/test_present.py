@@ -91,6 +91,22 @@ def test_a_time_to_plan_with(seconds: float, shown: str) -> None:
     assert present.long_time(seconds) == shown
 
 
+@pytest.mark.parametrize(
+    ("seconds", "shown"),
+    [
+        (1, "1 min"),
+        (61, "2 min"),
+        (599, "10 min"),
+        (601, "15 min"),
+        (900, "15 min"),
+        (3541, "1 h"),
+        (3601, "1 h 05 min"),
+    ],
+)
+def test_a_wait_is_never_said_to_be_shorter_than_it_is(seconds: float, shown: str) -> None:
+    assert present.wait(seconds) == shown
+
+
 def test_ages_and_moments() -> None:
     friday = datetime(2026, 3, 13, 9, 40, tzinfo=UTC)
     assert present.day_and_time(friday) == "Fri 09:40"

@@ -23,6 +23,7 @@ from bench.session.events import (
 )
 from bench.session.readings import believed
 from bench.session.session import Session, State
+from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp
 from bench.tui import present
 from bench.tui.pour.entry import (
@@ -119,8 +120,7 @@ def refusal(error: IllegalMove, session: Session) -> str:
 def _asked_once(entry: Leaving | Mistyped, stroke: Stroke, moment: Moment) -> Answer:
     if isinstance(entry, Leaving):
         return Answer(wish=Wish.LEAVE) if stroke.press is Press.LEAVE else Answer(line="You stay.")
-    struck = moment.session.strikable
-    if stroke.press is not Press.BACK or struck is None or struck.read != entry.read:
+    if stroke.press is not Press.BACK or strikable_here(moment.session) != entry.read:
         return Answer(line="The reading stands.")
     if is_just_asked(entry.asked, moment):
         return Answer(entry=entry, line=JUST_ASKED)
@@ -131,6 +131,8 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press in (Press.ESCAPE, Press.BACK):
         return Answer(line="You stay at this step.")
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
+        if entry.why in INSISTED and asks_first(moment.session, moment.now) is not entry.why:
+            return _forward(stroke, moment)
         if entry.why in INSISTED:
             return Answer(entry=entry, line=f"{key_for(Press.FORWARD)} does not answer that.")
         if is_just_asked(entry.asked, moment):
@@ -162,8 +164,9 @@ def _forward(_stroke: Stroke, moment: Moment) -> Answer:
 
 
 def _back(_stroke: Stroke, moment: Moment) -> Answer:
-    if moment.session.strikable is not None:
-        return Answer(entry=Mistyped(read=moment.session.strikable.read, asked=moment.now))
+    read = strikable_here(moment.session)
+    if read is not None:
+        return Answer(entry=Mistyped(read=read, asked=moment.now))
     return Answer(event=drive.back(moment.session, moment.now))
 
 

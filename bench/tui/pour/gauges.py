@@ -66,11 +66,11 @@ def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iter
 
 def _shells(shells: ShellsOut, *, several: bool) -> Gauge:
     limit = present.left(shells.limit_s)
-    late = "too long: fill them now" if shells.out_s > shells.limit_s else f"of {limit}"
+    late = "too long: fill them now" if shells.core_ready else "too long: they may peel"
     return Gauge(
         name=f"shells out, {shells.round}" if several else "shells out",
         value=present.gone(shells.out_s),
-        words=late,
+        words=late if shells.out_s > shells.limit_s else f"of {limit}",
     )
 
 

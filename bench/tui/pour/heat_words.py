@@ -7,12 +7,14 @@ from collections.abc import Callable, Mapping
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.plan.records import DosePlan
+from bench.session.asking import Asked
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
+from bench.session.cooldown import CoolDown
 from bench.session.feed import TopOffView
 from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.handling import TouchView
-from bench.session.view import WeighView
+from bench.session.view import View, WeighView
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
@@ -79,6 +81,33 @@ def touch_words(touch: TouchView) -> str:
     return f"gloves on: cool inside for bare hands in about {cool} by the estimate; test before you trust it"
 
 
+def cooling_words(cooling: CoolDown) -> tuple[str, ...]:
+    """How long a cup that was over its scorch limit still has to stand: an estimate, and what counts for more."""
+    if cooling.is_read:
+        return ("it was read cool",)
+    if cooling.left_s == 0:
+        return ("cool by the estimate; its middle may not be: test before you trust it",)
+    reading = f"a cool reading counts for more: {key_for(Press.TEMPERATURE)} and digits"
+    if cooling.left_s is None:
+        return ("the room is too warm to say when it is cool", reading)
+    about = present.wait(cooling.left_s)
+    return (f"cool to the touch in about {about} by the estimate, its middle later", reading)
+
+
+def thrown_words(view: View) -> tuple[str, ...]:
+    """How long a cup that was over its scorch limit still cools, and the two ways on from it."""
+    cooling = () if view.cool_down is None else cooling_words(view.cool_down)
+    ways = [f"{key_for(Press.FORWARD)}: the cold cup is thrown away, weigh a new one"]
+    if view.strikable is not None:
+        ways.append(f"{key_for(Press.BACK)}: that reading was wrong")
+    return (*cooling, *ways)
+
+
+def taken_as(why: Asked) -> str:
+    """What the key says that answers a question which the one key never does."""
+    return "it stays, I weigh a new one" if why is Asked.SCORCHED else "I take it as it is"
+
+
 def warning_words(warning: BenchWarning, units: UnitSystem) -> str:
     """One warning as a line."""
     return _WARNINGS[warning.kind](warning, units)
@@ -121,7 +150,8 @@ def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
     out, limit = present.gone(warning.value), present.gone(warning.limit)
-    return f"The shells of round {warning.round} will have been out for {out} of {limit} at their core: go on now."
+    late = f"The shells of round {warning.round} will have been out for {out} of {limit} at their core"
+    return f"{late}: they may peel." if warning.is_second else f"{late}: go on now."
 
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:

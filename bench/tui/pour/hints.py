@@ -27,6 +27,7 @@ from bench.tui.pour.entry import (
     Tails,
     Why,
 )
+from bench.tui.pour.heat_words import taken_as
 from bench.tui.pour.keys import Press, key_for
 
 
@@ -85,7 +86,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
         case Sure() if entry.why in INSISTED:
             return (
                 Hint(key=key_for(Press.TEMPERATURE), does="reading"),
-                Hint(key=key_for(Press.ACKNOWLEDGE), does="I take it as it is"),
+                Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why)),
                 Hint(key=key_for(Press.SKIP), does="skip"),
                 Hint(key=key_for(Press.BACK), does="stay"),
             )

@@ -31,7 +31,17 @@ from bench.tui.pour.entry import (
     Tails,
     Why,
 )
-from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, touch_words, weigh_words
+from bench.tui.pour.heat_words import (
+    bond_words,
+    burst_words,
+    cooling_words,
+    fill_words,
+    taken_as,
+    thrown_words,
+    top_off_words,
+    touch_words,
+    weigh_words,
+)
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
 from bench.tui.pour.trim_words import trim_words
@@ -113,15 +123,18 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
         why = f"{_coldest(view, units)}: {entry.why.value}."
     label = f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays."
     if entry.why in INSISTED:
-        label = (
-            f"Read it: {key_for(Press.TEMPERATURE)} and digits. {key_for(Press.ACKNOWLEDGE)}: I take it as it is. "
-            f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: stay."
-        )
+        taken = f"{key_for(Press.ACKNOWLEDGE)}: {taken_as(entry.why)}."
+        others = f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: stay."
+        label = f"Read it: {key_for(Press.TEMPERATURE)} and digits. {taken} {others}"
+    if view.cool_down is not None:
+        details = cooling_words(view.cool_down)
+    else:
+        details = () if entry.why is Asked.SOLID else _details(session, view, units)
     return Middle(
         large="GO ON?",
         tone=Tone.LATE,
         label=label,
-        details=(why, *_details(session, view, units)),
+        details=(why, *details),
         choices=_choices(view),
         leads=True,
     )
@@ -251,17 +264,9 @@ def _samples(session: Session, view: View) -> Iterator[Sample]:
 
 def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.is_spoilt:
-        return _thrown(view)
+        return thrown_words(view)
     own = _DETAILS.get(view.step.kind)
     return (*verdict_lines(view), *(own(session, view, units) if own else ()))
-
-
-def _thrown(view: View) -> tuple[str, ...]:
-    """The two ways on from a cup that was over its scorch limit."""
-    ways = [f"{key_for(Press.FORWARD)}: the cup is thrown away, weigh a new one"]
-    if view.strikable is not None:
-        ways.append(f"{key_for(Press.BACK)}: that reading was wrong")
-    return tuple(ways)
 
 
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -313,6 +318,8 @@ def _band(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
 
 def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     step = view.step
+    if view.is_solid:
+        return (f"{_coldest(view, units)}: {Asked.SOLID.value}",)
     cups = " and ".join(part.words for part in step.parts)
     cup = "cups" if len(step.parts) > 1 else "cup"
     if step.shot is None:

@@ -181,7 +181,7 @@ def _reminder(caution: Caution, around: Around) -> str:
 def _later(seen: View) -> Iterator[str]:
     """What follows the next step, with when each is expected."""
     for each in seen.coming:
-        if each.step is not seen.next_step:
+        if seen.next_step is None or each.step.id != seen.next_step.id:
             yield f"{clean(each.title)} {_when(each)}"
 
 

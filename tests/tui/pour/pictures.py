@@ -12,12 +12,15 @@ from pathlib import Path
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.session import drive
+from bench.session.asking import Asked
 from bench.session.events import CupRead, MouldRead
 from bench.session.session import Session
-from bench.tui.pour.entry import Figure, Reason, Why
+from bench.tui.pour.entry import Figure, Reason, Sure, Why
 from bench.tui.pour.frame import frame
 from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of
 
 FOLDER = Path(__file__).parent.parent / "pictures"
@@ -30,6 +33,33 @@ Scene = tuple[Session, float, Around]
 def _alarm() -> Scene:
     session, now = at_step("r1.heat.shell")
     return session.after(CupRead(at=at(now + 60), part=Part.SHELL, temp_c=212.0)), now + 61, METRIC
+
+
+def _cooling() -> Scene:
+    session, now, around = _alarm()
+    read = drive.acknowledge(session, at(now))
+    assert read is not None
+    return session.after(read), now + 60, around
+
+
+def _hot() -> Scene:
+    """The one key pressed while the cup is still hot."""
+    session, now, _ = _cooling()
+    return (
+        session,
+        now,
+        Around(units=UnitSystem.METRIC, entry=Sure(why=Asked.SCORCHED, step=session.step.id, asked=at(now))),
+    )
+
+
+def _new_cup() -> Scene:
+    session, now, around = _cooling()
+    return session.after(drive.forward(session, at(now))), now + 1, around
+
+
+def _solid() -> Scene:
+    session, now = at_step("r1.core.shot")
+    return placed(session, at(now), cup_c=27.0), now + 700, METRIC
 
 
 def _doubt() -> Scene:
@@ -70,6 +100,11 @@ SCENES: Mapping[str, Callable[[], Scene]] = {
     "typing": _typing,
     "doubt": _doubt,
     "alarm": _alarm,
+    "cooling": _cooling,
+    "cooling-asked": _hot,
+    "weigh": lambda: (*at_step("weigh.shell"), METRIC),
+    "weigh-anew": _new_cup,
+    "solid": _solid,
     "stopping": _stopping,
     "unsaved": _unsaved,
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from bench.model.recipe import Part
@@ -9,6 +10,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
+from bench.session.cooldown import CoolDown
 from bench.session.events import MouldRead
 from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
@@ -17,7 +19,7 @@ from bench.session.view import Doubt, view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.gauges import gauges
-from bench.tui.pour.heat_words import warning_words
+from bench.tui.pour.heat_words import cooling_words, warning_words
 from bench.tui.pour.keys import USUAL
 from bench.tui.pour.middle import middle
 from tests.session.bench_sessions import placed
@@ -68,17 +70,18 @@ def test_the_bench_is_readied_with_what_the_first_cups_take() -> None:
         assert all(dose.title in line for dose in melt.doses)
 
 
-def test_the_first_cups_are_on_the_screen_while_the_mould_warms_and_on_the_first_heat() -> None:
+def test_the_first_cups_are_on_the_screen_while_the_mould_warms_and_at_their_own_weighing() -> None:
     session, now = at_kind(StepKind.WARM_MOULD)
     lines = middle(session, view(session, at(now)), Nothing(), C).details
     first = session.job.plan.parts[0].melts[0]
     assert any(f"{first.base_g:.1f} g" in line and first.doses[0].title in line for line in lines)
-    heating = next(step for step in session.job.script if step.kind in (StepKind.HEAT_ON, StepKind.HEAT))
-    session, now = at_step(heating.id)
+    weighing = next(step for step in session.job.script if step.kind is StepKind.WEIGH)
+    session, now = at_step(weighing.id)
     lines = middle(session, view(session, at(now)), Nothing(), C).details
     assert any(line.startswith(f"weigh {first.base_g:.1f} g of plastic") for line in lines)
     assert any(first.doses[0].title in line for line in lines)
-    assert heating.do.startswith("Weigh base and colour into it.")
+    assert weighing.do.startswith("Weigh base and colour into it and stir, if that is still to do.")
+    assert weighing.do.endswith("Then press the key.")
 
 
 def test_scrap_says_from_when_the_mould_is_good() -> None:
@@ -143,8 +146,10 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     assert event is not None
     session = session.after(event)
     shown = middle(session, view(session, at(now)), Nothing(), C)
-    thrown, wrong = map(USUAL.words, shown.details)
-    assert thrown == "Space: the cup is thrown away, weigh a new one"
+    cooling, reading, thrown, wrong = map(USUAL.words, shown.details)
+    assert re.fullmatch(r"cool to the touch in about .+ by the estimate, its middle later", cooling)
+    assert reading == "a cool reading counts for more: T and digits"
+    assert thrown == "Space: the cold cup is thrown away, weigh a new one"
     assert wrong == "B: that reading was wrong"
     asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1], asked=at(now)), C)
     assert asked.large == "WRONG?"
@@ -171,3 +176,38 @@ def test_another_core_colour_says_what_becomes_of_the_mixed_cup() -> None:
     session = session.after(chosen)
     lines = middle(session, view(session, at(now)), Nothing(), C).details
     assert "the mixed core cup is set aside and a new one weighed: about 1 min" in lines
+
+
+def test_a_hot_scorched_cup_is_answered_by_keys_of_its_own() -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(drive.reading(session, 250.0, at(now)))
+    entry = Sure(why=Asked.SCORCHED, step=session.step.id, asked=at(now))
+    asked = middle(session, view(session, at(now)), entry, C)
+    assert "A: it stays, I weigh a new one." in USUAL.words(asked.label)
+    assert asked.details[0].startswith("The cup was over its scorch limit and is still hot")
+    assert "by the estimate" in asked.details[1]
+
+
+def test_a_cool_scorched_cup_says_how_that_is_known() -> None:
+    cooling = CoolDown(part=Part.SHELL, left_s=0.0, is_read=False)
+    assert cooling_words(cooling) == ("cool by the estimate; its middle may not be: test before you trust it",)
+    assert cooling_words(replace(cooling, is_read=True)) == ("it was read cool",)
+    assert cooling_words(replace(cooling, left_s=None))[0] == "the room is too warm to say when it is cool"
+
+
+def test_shells_too_long_out_are_called_for_only_when_their_core_is_ready() -> None:
+    session, now = at_step("r1.core.shot")
+    seen = view(session, at(now + 700))
+    (out,) = seen.shells_out
+    for ready, words in ((True, "too long: fill them now"), (False, "too long: they may peel")):
+        told = replace(seen, shells_out=(replace(out, out_s=700.0, core_ready=ready),))
+        assert gauges(session, told, at(now + 700), C)[0].words == words
+
+
+def test_a_shot_of_what_is_not_liquid_shows_nothing_to_shoot() -> None:
+    session, now = at_step("r1.core.shot")
+    session = placed(session, at(now), cup_c=27.0)
+    shown = middle(session, view(session, at(now)), Nothing(), C)
+    assert shown.large == "DO NOT SHOOT YET"
+    assert shown.details == ("27 °C: it is not liquid, it cannot be shot",)

@@ -87,13 +87,14 @@ def test_a_doubted_figure_is_guessed_at_in_the_unit_it_was_typed_in() -> None:
     assert present.temperature(meant.temp_c, UnitSystem.US) in words
 
 
-def test_a_first_heat_says_what_to_weigh_in_the_makers_units() -> None:
-    session, now = at_kind(StepKind.HEAT_ON)
+def test_a_weighing_says_what_to_weigh_in_the_makers_units_and_the_heat_what_to_set() -> None:
+    session, now = at_kind(StepKind.WEIGH)
     shown = picture(session, at(now), US).middle
-    assert shown.details[0].startswith("set the timer to ")
-    assert shown.details[1].startswith("weigh ")
-    assert shown.details[1].endswith("oz of plastic")
+    assert shown.details[0].startswith("weigh ")
+    assert shown.details[0].endswith("oz of plastic")
     assert any("Peat brown" in row and " g " in row for row in shown.details)
+    session, now = at_kind(StepKind.HEAT_ON)
+    assert [row.startswith("set the timer to ") for row in picture(session, at(now), US).middle.details] == [True]
     assert scene("heat").middle.details[-1] == "until it reads 329 to 347 °F: type the figure, Enter"
 
 
