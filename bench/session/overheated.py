@@ -22,6 +22,7 @@ from bench.session.words import (
     SCORCHED_AT_THE_END,
     THROWN,
     Words,
+    heat_on_words,
     heat_words,
 )
 
@@ -69,6 +70,9 @@ def _words(session: Session, step: Step) -> Words | None:
         return _words_of_weighing(session, step)
     if step.kind is StepKind.HEAT_OFF and session.scorched:
         return SCORCHED_AT_THE_END
+    if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
+        words = heat_on_words(step.parts[0], fresh=True, weighed=True)
+        return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
     if step.kind is not StepKind.HEAT:
         return None
     part, known = step.parts[0], session.cups.get(step.parts[0])
@@ -78,6 +82,12 @@ def _words(session: Session, step: Step) -> Words | None:
         words = heat_words(part, fresh=True, weighed=weighed)
         return replace(words, do=f"{OLD_CUP_FIRST if weighed else THROWN} {words.do}")
     return OVER_BAND if _is_over_band(session, step) else None
+
+
+def _is_put_on_anew(session: Session, step: Step) -> bool:
+    part = step.parts[0]
+    is_weighed = session.weighing(part, step.melt) is not None
+    return is_weighed and (part, step.melt) in session.anew_from and part not in session.cups
 
 
 def _words_of_weighing(session: Session, step: Step) -> Words | None:

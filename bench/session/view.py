@@ -11,13 +11,12 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.physics.misreading import Misreading
 from bench.plan import pace
-from bench.plan.records import DosePlan, Melt
 from bench.session import cautions, drive
 from bench.session.asking import solid_c
 from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
-from bench.session.choices import TailEffect, core_is_open, melt_doses, mixed_core, round_of_trim, tail_effect
+from bench.session.choices import TailEffect, core_is_open, mixed_core, round_of_trim, tail_effect
 from bench.session.cooldown import CoolDown, cool_down
 from bench.session.corrections import Corrections
 from bench.session.events import CupRead, MouldRead
@@ -33,7 +32,8 @@ from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, jump_s, span
-from bench.session.step import HEATING, Ending, Step
+from bench.session.step import Ending, Step
+from bench.session.to_weigh import WeighView, weigh_view
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import Estimate, cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
@@ -91,15 +91,6 @@ class TrimView:
     core: str
     core_open: bool
     weigh_anew_s: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class WeighView:
-    """What to weigh for the melt of this step, the first time that it is heated."""
-
-    melt: Melt
-    melts: int
-    doses: tuple[DosePlan, ...]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -227,7 +218,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         verdicts_offered=drive.verdicts_offered(session),
         verdicts_given=_verdicts_given(session),
         trim=_trim(session),
-        weigh=_weigh(session),
+        weigh=weigh_view(session),
         estimated=span(session.started or now, now).estimated,
         clock_jump_s=jump_s(session.last or now, now),
         burst=_burst(session, now),
@@ -374,30 +365,3 @@ def _weigh_anew_s(session: Session) -> float | None:
     if mixed is None or mixed == session.core:
         return None
     return pace.weigh_s(session.job.station.pace)
-
-
-def _weigh(session: Session) -> WeighView | None:
-    step = session.step
-    if step.kind not in _WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
-        return None
-    melts = session.job.plan.part(step.parts[0]).melts
-    melt = next(melt for melt in melts if melt.number == step.melt)
-    return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
-
-
-_WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
-
-
-def _is_weighed(session: Session, step: Step) -> bool:
-    """Whether that melt was weighed or heated at a step before, and no other core was chosen since."""
-    since = session.anew_from.get((step.parts[0], step.melt), 0)
-    earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[since:-1])
-    kinds = {
-        other.kind
-        for visit, other in earlier
-        if visit.by is not None and (other.parts, other.melt) == (step.parts, step.melt)
-    }
-    if kinds & HEATING:
-        return True
-    is_another = session.core_weighed.get(step.melt, session.core) != session.core
-    return StepKind.WEIGH in kinds and not (step.parts == (Part.CORE,) and is_another)

@@ -294,6 +294,23 @@ class TestAReadingThatWasWrong:
         assert "withdrawn: 400 °C in the body cup was a wrong reading" in told
 
 
+def test_one_that_a_timer_heats_is_put_on_only_once_the_old_one_is_out() -> None:
+    hands = maker(Build.CORE, count=20)
+    hands.walk_to("r2.heat.shell.on")
+    for _ in range(2):
+        hands.happen(CupRead(at=hands.now(), part=Part.SHELL, temp_c=212.0))
+    acknowledged(hands)
+    told = view(hands.session, hands.now()).step
+    assert "Off the heat" in told.do
+    thrown_away(hands)
+    assert hands.session.step.id == "weigh.shell"
+    hands.press()
+    assert hands.session.step.id == "r2.heat.shell.on"
+    told = view(hands.session, hands.now()).step
+    assert told.title == "Shell cup on the heat"
+    assert told.do.startswith("Not before the old cup is cold and out.")
+
+
 def test_a_shot_from_a_solid_cup_says_not_to_shoot() -> None:
     hands = maker(Build.PLAIN, warm_up_shots=0)
     hands.walk_to("r1.shot.shot")

@@ -213,7 +213,7 @@ async def test_a_double_press_asks_and_the_next_answers_and_leaves_the_next_step
         work.clock.advance(ASKED_S + 0.01)
         await work.press("space")
         entered = work.session
-        assert entered.step.kind is StepKind.HEAT_ON
+        assert entered.step.kind is StepKind.WEIGH
         work.clock.advance(0.4)
         await work.press("space", apart_s=1.0)
         assert work.session is entered
@@ -234,7 +234,7 @@ async def test_a_press_made_too_soon_after_a_question_does_not_answer_it_once_it
         assert work.session is session
         work.clock.advance(ASKED_S + 0.01)
         await work.press("space")
-        assert work.session.step.kind is StepKind.HEAT_ON
+        assert work.session.step.kind is StepKind.WEIGH
 
 
 async def test_shells_are_not_passed_without_a_verdict_before_it_is_asked_for() -> None:

@@ -14,7 +14,8 @@ from bench.session.cooldown import CoolDown
 from bench.session.feed import TopOffView
 from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.handling import TouchView
-from bench.session.view import View, WeighView
+from bench.session.to_weigh import WeighView
+from bench.session.view import View
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
@@ -105,7 +106,7 @@ def thrown_words(view: View) -> tuple[str, ...]:
 
 def taken_as(why: Asked) -> str:
     """What the key says that answers a question which the one key never does."""
-    return "it stays, I weigh a new one" if why is Asked.SCORCHED else "I take it as it is"
+    return "it stays, weigh anew" if why is Asked.SCORCHED else "I take it as it is"
 
 
 def warning_words(warning: BenchWarning, units: UnitSystem) -> str:

@@ -85,8 +85,8 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return _asked_once(entry)
         case Sure() if entry.why in INSISTED:
             return (
-                Hint(key=key_for(Press.TEMPERATURE), does="reading"),
-                Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why)),
+                Hint(key=key_for(Press.TEMPERATURE), does="reading", rank=Rank.STEP),
+                Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why), rank=Rank.STEP),
                 Hint(key=key_for(Press.SKIP), does="skip"),
                 Hint(key=key_for(Press.BACK), does="stay"),
             )

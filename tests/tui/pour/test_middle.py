@@ -184,7 +184,7 @@ def test_a_hot_scorched_cup_is_answered_by_keys_of_its_own() -> None:
         session = session.after(drive.reading(session, 250.0, at(now)))
     entry = Sure(why=Asked.SCORCHED, step=session.step.id, asked=at(now))
     asked = middle(session, view(session, at(now)), entry, C)
-    assert "A: it stays, I weigh a new one." in USUAL.words(asked.label)
+    assert "A: it stays, weigh anew." in USUAL.words(asked.label)
     assert asked.details[0].startswith("The cup was over its scorch limit and is still hot")
     assert "by the estimate" in asked.details[1]
 

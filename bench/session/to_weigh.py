@@ -1,0 +1,49 @@
+"""What to weigh for the melt of the present step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.plan.records import DosePlan, Melt
+from bench.session.choices import melt_doses
+from bench.session.session import Session
+from bench.session.step import HEATING, Step
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class WeighView:
+    """What to weigh for the melt of this step, the first time that it is heated."""
+
+    melt: Melt
+    melts: int
+    doses: tuple[DosePlan, ...]
+
+
+def weigh_view(session: Session) -> WeighView | None:
+    """Shown at its weighing, and at a heating that it was not weighed before."""
+    step = session.step
+    if step.kind not in _WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
+        return None
+    melts = session.job.plan.part(step.parts[0]).melts
+    melt = next(melt for melt in melts if melt.number == step.melt)
+    return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
+
+
+_WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+
+
+def _is_weighed(session: Session, step: Step) -> bool:
+    """Whether that melt was weighed or heated at a step before, and no other core was chosen since."""
+    since = session.anew_from.get((step.parts[0], step.melt), 0)
+    earlier = ((visit, session.job.script[visit.index]) for visit in session.visits[since:-1])
+    kinds = {
+        other.kind
+        for visit, other in earlier
+        if visit.by is not None and (other.parts, other.melt) == (step.parts, step.melt)
+    }
+    if kinds & HEATING:
+        return True
+    is_another = session.core_weighed.get(step.melt, session.core) != session.core
+    return StepKind.WEIGH in kinds and not (step.parts == (Part.CORE,) and is_another)
