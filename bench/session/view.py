@@ -49,7 +49,8 @@ MOMENTS_KEPT = 4
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CupView:
     """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
-    ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves.
+    ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves, none
+    once it was over its scorch limit.
     ``heating`` says that it is being brought into its band, ``heater_on`` that its heater is on at this moment.
     ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
     it may pass 100. ``burst`` is the burst that runs by itself while the hands do something else, or did: None
@@ -279,6 +280,7 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     holds = held_of_melt_ml(session, part, carried.melt) if carried else 0.0
     per_round = session.job.plan.part(part).per_round_ml
     temp_c = as_read_c(session.cups[part], estimate) if estimate else None
+    is_spoilt = carried is not None and session.is_scorched(part, carried.melt)
     return CupView(
         part=part,
         temp_c=temp_c,
@@ -287,7 +289,7 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
         in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
         age_s=estimate.age_s if estimate else None,
         held_ml=holds,
-        shots_left=int(holds / per_round + 1e-6) if per_round > 0 else 0,
+        shots_left=0 if is_spoilt or per_round <= 0 else int(holds / per_round + 1e-6),
         spread_k=estimate.spread_k if estimate else 0.0,
         spent_pct=pct_of(session.job, estimate.spent_min) if estimate else 0.0,
         burst=burst_view(carried.legs) if carried and carried.by_itself else None,

@@ -65,8 +65,8 @@ class BenchWarning:
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
     ``at_shot`` says that the shot it is about is at hand, ``is_second`` that something else has to be done first
-    and this one says only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where it is
-    someone's, ``shot`` before which shot a cold mould is to be warm, and ``by`` what the bench warms it with.
+    and this one says only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where
+    it is someone's, ``shot`` before which shot a cold mould is to be warm, ``by`` what the bench warms it with.
     Never a ban."""
 
     kind: WarningKind

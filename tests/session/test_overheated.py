@@ -62,6 +62,7 @@ def test_the_step_then_says_that_it_is_thrown_away() -> None:
     assert "throw it away as your local rules say" in seen.step.do
     assert seen.step.title == "Let the cup cool"
     assert not bursts_left(hands)
+    assert seen.cups[0].shots_left == 0
 
 
 @pytest.mark.parametrize("temp_c", [130.0, 150.0, 170.0])

@@ -126,10 +126,9 @@ def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middl
         taken = f"{key_for(Press.ACKNOWLEDGE)}: {taken_as(entry.why)}."
         others = f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: stay."
         label = f"Read it: {key_for(Press.TEMPERATURE)} and digits. {taken} {others}"
+    details = () if entry.why is Asked.SOLID else _details(session, view, units)
     if view.cool_down is not None:
         details = cooling_words(view.cool_down)
-    else:
-        details = () if entry.why is Asked.SOLID else _details(session, view, units)
     return Middle(
         large="GO ON?",
         tone=Tone.LATE,
