@@ -20,6 +20,11 @@ from bench.plan.records import Heating, Melt, PartPlan, Plan
 from bench.plan.work import LEAST_ALONE_S, LEAST_HEAT_S
 from bench.units import Celsius, Seconds, Watts
 
+STILL_ALONE, ALONE_AFTER_ALL = 0.5, 2.0
+"""A heating that leaves the hands free does so down to this share of the least first burst, and one that does not
+begins to at this many times it: else a timeline that is made again with its own lengths would go back and forth
+between two."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class HeatLengths:
@@ -52,10 +57,14 @@ class WorkingCup:
         """The heating from room temperature, when it waits for so long after its first burst."""
         return self._lengths(self.cold_s, waits_s)
 
-    def again(self, stood_s: float, *, waits_s: float = 0.0) -> HeatLengths:
-        """What brings it back to the middle of its band once it has stood for so long off the heat."""
+    def again(self, stood_s: float, *, waits_s: float = 0.0, before: HeatLengths | None = None) -> HeatLengths:
+        """What brings it back to the middle of its band once it has stood for so long off the heat. Whether it
+        leaves the hands free stays as it was ``before`` where its first burst is hardly shorter or longer."""
         fallen_c = temperature_after(self.cup, start_c=self.shot_c, seconds=stood_s, room_c=self.room_c)
-        return self._lengths(self._bursts_s(fallen_c), waits_s)
+        least_s = LEAST_ALONE_S
+        if before is not None:
+            least_s *= STILL_ALONE if before.alone_s else ALONE_AFTER_ALL
+        return self._lengths(self._bursts_s(fallen_c), waits_s, least_s)
 
     def reheated(self, heat_s: float) -> HeatLengths:
         """A heating in which the heater is on for so long."""
@@ -65,9 +74,11 @@ class WorkingCup:
         bursts = tuple(bursts_s(self.cup, start_c=start_c, to_c=self.shot_c, power_w=self.power_w))
         return bursts if sum(bursts) >= LEAST_HEAT_S else (LEAST_HEAT_S,)
 
-    def _lengths(self, bursts: tuple[float, ...], waits_s: float) -> HeatLengths:
+    def _lengths(
+        self, bursts: tuple[float, ...], waits_s: float, least_alone_s: float = LEAST_ALONE_S
+    ) -> HeatLengths:
         first, *later = bursts
-        if first < LEAST_ALONE_S:
+        if first < least_alone_s:
             return HeatLengths(alone_s=0.0, finish_s=sum(bursts) + len(bursts) * self.stir_s)
         lost_s = self._lost_s(sum(later), waits_s)
         stirs = 1 + len(later) + math.ceil(lost_s / LONGEST_MIDDLE_BURST_S - _HARDLY)

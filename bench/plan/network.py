@@ -156,3 +156,15 @@ def descends(task: int, other: int, raised_by: Mapping[int, int]) -> bool:
             break
         task = raised_by[task]
     return task in raised_by or task == other
+
+
+def ring_through(task: int, later: int, raised_by: Mapping[int, int]) -> list[tuple[int, int]]:
+    """The ring that closes when ``later`` is moved because of that task: every task of it that is moved, with the
+    one that moves it. Empty where there is none."""
+    if not descends(task, later, raised_by):
+        return []
+    ring = [(later, task)]
+    while task != later and task in raised_by and len(ring) <= len(raised_by):
+        ring.append((task, raised_by[task]))
+        task = raised_by[task]
+    return ring

@@ -7,13 +7,13 @@ itself.
 
 from __future__ import annotations
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from bench.plan.network import EPSILON_S, Net, descends
+from bench.plan.network import EPSILON_S, Net, ring_through
 
-LOOK_AHEAD = 32
+LOOK_AHEAD = 8
 """How many tasks beyond the furthest one placed have their earliest starts kept up to date. Further ones are
 reckoned when their turn comes, which keeps the work in proportion to the number of tasks."""
 
@@ -41,7 +41,7 @@ class Placing:
         self.open = [task for task, before in enumerate(net.before) if not before]
         self.steps = 0
         """How much work was done: arcs looked at."""
-        self.failed: dict[tuple[int, int], int] = {}
+        self.failed: Counter[tuple[int, int]] = Counter()
         """How often a most from the one task's end to the other's start could not be kept."""
         self.starts_s = list(net.earliest_s[0])
         ends = (start + tail for start, tail in zip(self.starts_s, self.tails_s, strict=True))
@@ -49,8 +49,7 @@ class Placing:
         """No order that begins like this one is shorter."""
         self._followers, self._into, self._hurried = net.followers, net.leasts_into, net.hurried
         self._needs = [frozenset(needs) for needs in net.needs]
-        self._waits = [len(before) for before in net.before]
-        self._is_placed = [False] * len(net)
+        self._waits, self._is_placed = [len(before) for before in net.before], [False] * len(net)
         # The net's, and after them those from each task to what stands behind it by this order.
         self._arcs = [list(each) for each in net.arcs]
         self._last = [-1] * net.resources
@@ -66,7 +65,9 @@ class Placing:
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
         self._limits = net.limits
-        self._furthest, self._blame = 0, (0, 0)
+        self.causes: tuple[int, ...] = ()
+        """What made the limits run for which a task was refused last."""
+        self._furthest = 0
         self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
 
     def earliest_s(self, task: int) -> float:
@@ -225,9 +226,8 @@ class Placing:
         return True
 
     def _is_ring(self, task: int, later: int, raised_by: Mapping[int, int]) -> bool:
-        if (later, task) in self._limits:
-            self._blame = (later, task)
-        if not descends(task, later, raised_by):
-            return False
-        self.failed[self._blame] = self.failed.get(self._blame, 0) + 1
-        return True
+        ring = ring_through(task, later, raised_by)
+        limits = [pair for pair in ring if pair in self._limits]
+        self.failed.update(limits[:1])
+        self.causes = tuple(earlier for earlier, _ in limits)
+        return bool(ring)

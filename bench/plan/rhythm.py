@@ -94,8 +94,14 @@ def planned(plan: Plan) -> Rhythm:
     )
 
 
-def heat_lengths(fires: Iterable[Fire], cups: Mapping[tuple[Part, int], WorkingCup]) -> dict[str, HeatLengths]:
-    """What each heating takes when its cup has stood since the last one, and waits after its first burst."""
+def heat_lengths(
+    fires: Iterable[Fire],
+    cups: Mapping[tuple[Part, int], WorkingCup],
+    before: Mapping[str, HeatLengths] | None = None,
+) -> dict[str, HeatLengths]:
+    """What each heating takes when its cup has stood since the last one, and waits after its first burst. Those
+    that were reckoned ``before`` are not changed from one sort into the other for little."""
+    known = before or {}
     hot_since: dict[tuple[Part, int], float] = {}
     lengths = {}
     for fire in sorted(fires, key=lambda each: each.start_s):
@@ -103,7 +109,9 @@ def heat_lengths(fires: Iterable[Fire], cups: Mapping[tuple[Part, int], WorkingC
         if fire.from_cold:
             lengths[fire.id] = cups[cup].from_cold(waits_s=fire.waits_s)
         else:
-            lengths[fire.id] = cups[cup].again(fire.start_s - hot_since[cup], waits_s=fire.waits_s)
+            lengths[fire.id] = cups[cup].again(
+                fire.start_s - hot_since[cup], waits_s=fire.waits_s, before=known.get(fire.id)
+            )
         hot_since[cup] = fire.end_s
     return lengths
 

@@ -87,12 +87,19 @@ class Schedule:
 def schedule(tasks: Sequence[Task], *, quick: bool = False, order: Sequence[str] = ()) -> Schedule:
     """A good schedule, the same for the same tasks; give them about in the order in which they will be done. A
     ``quick`` one takes a fraction of the work and is a little longer. With an ``order``, that of a schedule of
-    about the same tasks, theirs is followed and no other tried: it takes least work.
+    about the same tasks, theirs is followed, which takes least work; where it breaks a limit, with as little
+    changed as is found.
 
     Raises NoOrder, naming the tasks, when no order was found that keeps every limit.
     """
     net = _net(tasks)
-    found = follow(net, _followed(tasks, order)) if order else search(net, quick=quick)
+    if order:
+        followed = _followed(tasks, order)
+        found = follow(net, followed)
+        if found.starts_s is None:
+            found = search(net, quick=True, order=followed)
+    else:
+        found = search(net, quick=quick)
     if found.starts_s is None:
         raise NoOrder(_why(tasks, found))
     placed = [Scheduled(task=task, start_s=start) for task, start in zip(tasks, found.starts_s, strict=True)]

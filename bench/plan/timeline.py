@@ -159,24 +159,17 @@ class TimelineMaker:
         return min(better, draft, key=lambda each: each.made.makespan_s)
 
     def _settled(self, draft: Draft, *, passes: int) -> Draft:
-        """Made again in the same order with its own lengths, until they do not change. Where its order does not
-        keep the limits with them another is looked for, and where there is none it stays as it is."""
+        """Made again in about the same order with its own lengths, until they do not change. Where there is none
+        that keeps the limits with them it stays as it is."""
         for _ in range(passes):
             try:
                 own = self._rhythm_of(draft)
                 if _alike(own, draft.rhythm):
                     break
-                draft = self._again(draft, own)
+                draft = self._draft(draft.together, draft.late_s, own, order=draft.made.order, steps=draft.steps)
             except BenchError:
                 break
         return draft
-
-    def _again(self, draft: Draft, rhythm: Rhythm) -> Draft:
-        together, late_s, steps = draft.together, draft.late_s, draft.steps
-        try:
-            return self._draft(together, late_s, rhythm, order=draft.made.order, steps=steps)
-        except NoOrder:
-            return self._draft(together, late_s, rhythm, quick=True, steps=steps)
 
     def _most_together(self) -> int:
         """The most shots of rounds that could share a heating."""
@@ -219,7 +212,7 @@ class TimelineMaker:
         return Rhythm(
             settings={key: each for mould in walked for key, each in mould.settings.items()},
             cooling_s={key: each for mould in walked for key, each in mould.cooling_s.items()},
-            heats=heat_lengths(_fires(draft), self._bench.cups),
+            heats=heat_lengths(_fires(draft), self._bench.cups, draft.rhythm.heats),
         )
 
     def _timeline(self, draft: Draft) -> Timeline:
