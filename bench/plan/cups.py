@@ -17,13 +17,8 @@ from bench.physics.cup import Cup, seconds_until, temperature_after
 from bench.physics.melting import LONGEST_MIDDLE_BURST_S, bursts_s
 from bench.plan import pace
 from bench.plan.records import Heating, Melt, PartPlan, Plan
-from bench.plan.work import LEAST_ALONE_S, LEAST_HEAT_S
+from bench.plan.work import LEAST_ALONE_S, LEAST_HEAT_S, STILL_ALONE_S
 from bench.units import Celsius, Seconds, Watts
-
-STILL_ALONE, ALONE_AFTER_ALL = 0.5, 2.0
-"""A heating that leaves the hands free does so down to this share of the least first burst, and one that does not
-begins to at this many times it: else a timeline that is made again with its own lengths would go back and forth
-between two."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,12 +53,10 @@ class WorkingCup:
         return self._lengths(self.cold_s, waits_s)
 
     def again(self, stood_s: float, *, waits_s: float = 0.0, before: HeatLengths | None = None) -> HeatLengths:
-        """What brings it back to the middle of its band once it has stood for so long off the heat. Whether it
-        leaves the hands free stays as it was ``before`` where its first burst is hardly shorter or longer."""
+        """What brings it back to the middle of its band once it has stood for so long off the heat. If it left the
+        hands free ``before`` it still does with a shorter first burst."""
         fallen_c = temperature_after(self.cup, start_c=self.shot_c, seconds=stood_s, room_c=self.room_c)
-        least_s = LEAST_ALONE_S
-        if before is not None:
-            least_s *= STILL_ALONE if before.alone_s else ALONE_AFTER_ALL
+        least_s = STILL_ALONE_S if before is not None and before.alone_s else LEAST_ALONE_S
         return self._lengths(self._bursts_s(fallen_c), waits_s, least_s)
 
     def reheated(self, heat_s: float) -> HeatLengths:

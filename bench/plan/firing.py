@@ -19,7 +19,7 @@ weighed while the moulds warm, before the timeline begins.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 
 from bench.model.recipe import Part
@@ -221,7 +221,9 @@ class Firing:
 
 def _sooner(waits: Sequence[After], seconds: float) -> tuple[After, ...]:
     """The same for what begins so much before what waits."""
-    return tuple(replace(each, lag_s=max(0.0, each.lag_s - seconds)) for each in waits)
+    return tuple(
+        After(task=each.task, lag_s=max(0.0, each.lag_s - seconds)) if each.lag_s > 0 else each for each in waits
+    )
 
 
 def _work(heating: _Heating, first: Pour, kind: TaskKind, task: Task) -> Work:

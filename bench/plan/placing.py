@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from bench.plan.network import EPSILON_S, Net, ring_through
 
-LOOK_AHEAD = 8
+LOOK_AHEAD = 4
 """How many tasks beyond the furthest one placed have their earliest starts kept up to date. Further ones are
 reckoned when their turn comes, which keeps the work in proportion to the number of tasks."""
 
@@ -48,7 +48,7 @@ class Placing:
         self.least_s = max(ends, default=0.0)
         """No order that begins like this one is shorter."""
         self._followers, self._into, self._hurried = net.followers, net.leasts_into, net.hurried
-        self._needs = [frozenset(needs) for needs in net.needs]
+        self.needs = [frozenset(needs) for needs in net.needs]
         self._waits, self._is_placed = [len(before) for before in net.before], [False] * len(net)
         # The net's, and after them those from each task to what stands behind it by this order.
         self._arcs = [list(each) for each in net.arcs]
@@ -72,11 +72,11 @@ class Placing:
 
     def earliest_s(self, task: int) -> float:
         """When it could start if it were placed next."""
-        start = self.starts_s[task]
+        starts, lengths = self.starts_s, self.net.lengths_s
+        start = starts[task]
         for resource in self.net.needs[task]:
-            last = self._last[resource]
-            if last >= 0:
-                start = max(start, self.starts_s[last] + self.net.lengths_s[last])
+            if (last := self._last[resource]) >= 0 and starts[last] + lengths[last] > start:
+                start = starts[last] + lengths[last]
         return start
 
     def awaited(self) -> frozenset[int]:
@@ -123,7 +123,7 @@ class Placing:
             self._last[resource] = task
             self._loads_s[resource] -= self._work_s[task]
         for each in self._urgent:
-            if not self._needs[task].isdisjoint(self._needs[each]):
+            if not self.needs[task].isdisjoint(self.needs[each]):
                 self._link(task, each, mark)
         pushing = [task, *self._hurry(task, mark)]
         if start > self.starts_s[task]:
@@ -180,8 +180,7 @@ class Placing:
                 continue
             self._urgent.append(each)
             for resource in self.net.needs[each]:
-                last = self._last[resource]
-                if last >= 0:
+                if (last := self._last[resource]) >= 0:
                     self._link(last, each, mark)
                     before.append(last)
         return before
@@ -226,8 +225,8 @@ class Placing:
         return True
 
     def _is_ring(self, task: int, later: int, raised_by: Mapping[int, int]) -> bool:
-        ring = ring_through(task, later, raised_by)
-        limits = [pair for pair in ring if pair in self._limits]
-        self.failed.update(limits[:1])
-        self.causes = tuple(earlier for earlier, _ in limits)
+        if ring := ring_through(task, later, raised_by):
+            limits = [pair for pair in ring if pair in self._limits]
+            self.failed.update(limits[:1])
+            self.causes = tuple(earlier for earlier, _ in limits)
         return bool(ring)

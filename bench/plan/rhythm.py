@@ -99,8 +99,8 @@ def heat_lengths(
     cups: Mapping[tuple[Part, int], WorkingCup],
     before: Mapping[str, HeatLengths] | None = None,
 ) -> dict[str, HeatLengths]:
-    """What each heating takes when its cup has stood since the last one, and waits after its first burst. Those
-    that were reckoned ``before`` are not changed from one sort into the other for little."""
+    """What each heating takes when its cup has stood since the last one, and waits after its first burst. What
+    left the hands free ``before`` is not quickly changed."""
     known = before or {}
     hot_since: dict[tuple[Part, int], float] = {}
     lengths = {}

@@ -143,11 +143,13 @@ class _Search:
         self._starts_s: tuple[float, ...] | None = None
         self._order: tuple[int, ...] = ()
         self._ways_s = list(self._placing.tails_s)
+        self._cornered: set[bool] = set()
+        """Whether dives that hurry, and whether those that do not, have ended in a corner."""
 
     def run(self, *, quick: bool) -> Found:
         ways = QUICK_WAYS if quick else WAYS
         for way in (AS_GIVEN, *ways) if self._has_order else ways:
-            if not self._is_done(quick=quick):
+            if not self._is_done(quick=quick) and self._may_help(way):
                 self._dive(way)
         if len(self._net) <= FEW_TASKS and not self._is_done(quick=quick):
             self._search_through()
@@ -176,8 +178,13 @@ class _Search:
             if self._is_done(quick=quick):
                 break
             self._ways_s = [tail + chance.uniform(0, most_s) for tail in self._placing.tails_s]
-            self._dive(WAYS[number % len(WAYS)])
+            if helpful := [way for way in WAYS if self._may_help(way)]:
+                self._dive(helpful[number % len(helpful)])
         self._ways_s = list(self._placing.tails_s)
+
+    def _may_help(self, way: _Way) -> bool:
+        """Once there is a schedule, no more of a sort of dive that ends in corners."""
+        return self._starts_s is None or way.hurries not in self._cornered
 
     def _is_done(self, *, quick: bool) -> bool:
         return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
@@ -201,6 +208,7 @@ class _Search:
             else:
                 left.pop()
                 if not left or tries < 0 or placing.steps > most_steps:
+                    self._cornered.add(way.hurries)
                     break
                 self._back(left, causes)
                 continue
@@ -260,29 +268,25 @@ class _Search:
         patience = way.patience
         if patience is None:
             return sorted(self._placing.open, key=self._rank.__getitem__, reverse=True)
-        placing, net = self._placing, self._net
+        placing, net, ways_s = self._placing, self._net, self._ways_s
         earliest = {task: placing.earliest_s(task) for task in placing.open}
-        first = min(earliest, key=lambda task: (earliest[task] + net.lengths_s[task], task))
-        least_s = min(earliest[first], *earliest.values())
-        wait_s = patience * (earliest[first] + net.lengths_s[first] - least_s)
-        soon_s = max(least_s + wait_s - EPSILON_S, earliest[first] + EPSILON_S)
-        shared = set(net.needs[first])
-        in_the_way = {
-            task
-            for task, start in earliest.items()
-            if task == first or (start < soon_s and not shared.isdisjoint(net.needs[task]))
-        }
+        end_s, first = min((start + net.lengths_s[task], task) for task, start in earliest.items())
+        least_s = min(earliest.values())
+        soon_s = max(least_s + patience * (end_s - least_s) - EPSILON_S, earliest[first] + EPSILON_S)
+        shared = placing.needs[first]
         awaited = placing.awaited() if way.hurries else frozenset[int]()
-        return sorted(
-            placing.open,
-            key=lambda task: (
-                task in in_the_way,
+        order = [
+            (
+                task == first or (start < soon_s and not shared.isdisjoint(placing.needs[task])),
                 task in awaited,
-                self._ways_s[task],
-                -earliest[task],
+                ways_s[task],
+                -start,
                 -task,
-            ),
-        )
+            )
+            for task, start in earliest.items()
+        ]
+        order.sort()
+        return [-task for *_, task in order]
 
     def _keep(self) -> None:
         net, starts = self._net, self._placing.starts_s

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from bench.model.recipe import Part
 from bench.plan.records import Shot
@@ -21,6 +22,10 @@ HEAT_ON_S = 10.0
 
 LEAST_ALONE_S = 20.0
 """Starting value: a shorter first burst is not worth turning to something else."""
+
+STILL_ALONE_S = 10.0
+"""Starting value: one that was long enough in a draft of the same timeline is left alone down to this. Otherwise a
+timeline that is made again with its own lengths would go back and forth between two."""
 
 LONGEST_WAIT_S = 120.0
 """Starting value: from the end of a first burst until its cup is finished. What the cup loses meanwhile is heated
@@ -69,6 +74,7 @@ class Work:
     hold_s: Seconds = 0.0
 
 
+@cache
 def mould_resource(number: int) -> Resource:
     """One of the moulds, counted from 1."""
     return Resource(f"mould {number}")

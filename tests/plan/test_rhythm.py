@@ -104,3 +104,15 @@ def test_what_a_cup_loses_while_it_waits_is_heated_again() -> None:
     longer_s = later.finish_s - at_once.finish_s
     assert longer_s - lost_k * joules_k / 400.0 in (pytest.approx(0.0), pytest.approx(cup.stir_s))
     assert lost_k > 1.0
+
+
+def test_a_heating_that_left_the_hands_free_still_does_with_a_burst_a_little_shorter() -> None:
+    plan = plan_of(Build.CORE, count=40)
+    cup = working_cups(plan, plastic=PLASTIC, station=STATION)[Part.CORE, 1]
+    least_s = next(stood_s for stood_s in range(3600) if cup.again(float(stood_s)).alone_s)
+    over, under = cup.again(least_s + 1.0), cup.again(least_s - 1.0)
+    assert over.alone_s == pytest.approx(20.0, abs=1.0)
+    assert under.alone_s == 0.0
+    assert cup.again(least_s - 1.0, before=over).alone_s == pytest.approx(20.0, abs=1.0)
+    assert cup.again(least_s + 1.0, before=under).alone_s == over.alone_s
+    assert cup.again(0.0, before=over).alone_s == 0.0

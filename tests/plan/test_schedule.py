@@ -271,3 +271,27 @@ def test_an_order_is_followed_though_tasks_come_and_go() -> None:
     check(split, followed)
     assert [name for name in followed.order if name != "on"] == list(order)
     assert followed.order.index("on") == followed.order.index("finish") - 1
+
+
+def test_an_order_that_breaks_a_limit_is_kept_but_for_what_breaks_it() -> None:
+    """The look fitted into a burst that is gone: it goes behind the heatings, which must follow one another."""
+    hands, heater, _ = NAMES
+    both = frozenset({hands, heater})
+    tasks = [
+        Task(id="rods", words="rods", length_s=40, needs=frozenset({hands})),
+        Task(id="a", words="a", length_s=20, needs=both, after=(After(task="rods"),)),
+        Task(id="look", words="look", length_s=20, needs=frozenset({hands}), after=(After(task="rods"),)),
+        Task(
+            id="b",
+            words="b",
+            length_s=30,
+            needs=both,
+            after=(After(task="a"),),
+            within=(Within(task="a", limit_s=10),),
+        ),
+        Task(id="open", words="open", length_s=5, needs=frozenset({hands}), after=(After(task="b"),)),
+    ]
+    order = ("rods", "a", "look", "b", "open")
+    made = schedule(tasks, order=order)
+    check(tasks, made)
+    assert made.order == ("rods", "a", "b", "look", "open")
