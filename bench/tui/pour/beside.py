@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bench.tui.widgets.blocks import Drawing, drawings
+from bench.tui.widgets.font import TALL
 from bench.tui.widgets.lines import BLANK, FILLED, Line, Piece, Tone, line, width_of
 
 LEAST_WORDS = 72
@@ -13,13 +14,19 @@ LEAST_WORDS = 72
 GAP = 4
 """Empty columns between the words and what is large."""
 
+FIGURE = "000_"
+"""As wide as what is typed becomes: it keeps its place and its size while it is."""
+
 
 def larger_beside(
     text: str, between: Sequence[Line], room: int, height: int, *, words: int = LEAST_WORDS
 ) -> Drawing | None:
     """The largest drawing of the text within so many rows that leaves so many columns for the words; None where it
     is no larger than ``between``, the rows that the text would have between them."""
-    fitting = [each for each in drawings(text, room - words - GAP) if len(each.lines) <= height]
+    columns = room - words - GAP
+    widest = TALL.dots_wide(FIGURE) if text.endswith("_") else 0
+    drawn = (each for each in drawings(text, columns) if widest * each.scale <= columns)
+    fitting = [each for each in drawn if len(each.lines) <= height]
     if not fitting:
         return None
     best = max(fitting, key=lambda each: each.halves_high)

@@ -25,6 +25,16 @@ def test_the_words_keep_their_columns() -> None:
     assert larger_beside("3:58", (), LEAST_WORDS + GAP + 19, 20) is None
 
 
+def test_a_figure_keeps_its_place_and_size_while_it_is_typed() -> None:
+    for room in range(76, 297, 10):
+        scales = {
+            found and found.scale
+            for typed in ("_", "1_", "16_", "168_")
+            for found in [larger_beside(typed, (), room, 20)]
+        }
+        assert len(scales) == 1, room
+
+
 def test_what_is_as_large_between_the_words_stays_there() -> None:
     wide = LEAST_WORDS + GAP + 40
     as_large = drawings("3:58", wide)[1]
