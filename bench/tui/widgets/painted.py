@@ -18,7 +18,11 @@ class PaintedRow(Strip):
     stays in memory until Python looks for such, ever more seldom. Rich keeps the text of whatever it measures.
     """
 
-    __slots__ = ()
+    __slots__ = ("_beginnings",)
+
+    def __init__(self, segments: Iterable[Segment], cell_length: int) -> None:
+        super().__init__(segments, cell_length)
+        self._beginnings: dict[int, Strip] = {}
 
     def divide(self, cuts: Iterable[int]) -> Sequence[Strip]:
         """The parts between the cuts."""
@@ -29,6 +33,11 @@ class PaintedRow(Strip):
         """The part from one column up to another."""
         if start > 0 or end is None or not 0 < end < self.cell_length:
             return super().crop(start, end)
+        if end not in self._beginnings:
+            self._beginnings[end] = self._beginning(end)
+        return self._beginnings[end]
+
+    def _beginning(self, end: int) -> Strip:
         room, kept = end, list[Segment]()
         for segment in self:
             wide = columns_of(segment.text)
