@@ -40,7 +40,7 @@ EVENLY = _Way(1.0, hurries=False)
 QUICK_WAYS = (WAYS[0], AS_GIVEN, *WAYS[1:])
 """Where the first dive ends in a corner, the tasks as they were given pass it sooner than the others."""
 
-SHUFFLED_TASKS = 800
+SHUFFLED_TASKS = 400
 MOST_SHUFFLES = 24
 LEAST_SHUFFLES = 3
 """After these, as many dives as place so many tasks in all, each with the ways to the end shifted at random; the
