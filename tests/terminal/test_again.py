@@ -87,7 +87,7 @@ def acknowledge(hands: Hands) -> None:
 
 @pytest.mark.parametrize(
     "place",
-    ["PourScreen.tick", "PourScreen._take", "Board.render_line", "Board.show", "Alarms.check", "Alarms.see"],
+    ["PourScreen.tick", "PourScreen._take", "Board.render_lines", "Board.show", "Alarms.check", "Alarms.see"],
 )
 def test_a_session_goes_on_after_a_defect(place: str, start: Start, tmp_path: Path) -> None:
     faulty = begin(start, tmp_path, place)
