@@ -15,8 +15,8 @@ from bench.errors import BenchError
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
-from bench.model.recipe import Recipe
-from bench.model.station import Station
+from bench.model.recipe import Recipe, Tail
+from bench.model.station import Station, WarmedBy
 from bench.plan import pace
 from bench.plan.make import look_warnings_of, reckon_plan
 from bench.plan.records import Ask, Plan, RoundPlan, Shot
@@ -35,6 +35,9 @@ by one part in twenty at most, since what the hands do with one mould they do wi
 
 COULD_BE_ENOUGH = 1.10
 """A draft no longer than this may come near enough when it is bettered."""
+
+SURELY = 1.02
+"""What one mould alone needs is reckoned from a plan for two to about one part in two hundred."""
 
 WORTH_BETTERING = 1.05
 """A search is not worth its time for a draft that is longer than the shortest by more than this."""
@@ -131,6 +134,21 @@ def _timed(
     return replace(each, mould_c=shots[0].mould_c, rest_s=rest_s, shots=tuple(shots))
 
 
+def one_mould_s(plan: Plan, mould: Mould, station: Station) -> float:
+    """How long one mould alone needs for all rounds of a plan, which its timeline cannot be shorter than: what is
+    done at it, and for a core what is done with its shells before they come back.
+
+    From a plan for more moulds it is about as much, as each of these has longer to cool."""
+    hands = station.pace
+    shot_s = pace.shot_s(hands) + pace.open_s(mould, hands)
+    shots_s = sum(shot_s + shot.set_s for each in plan.rounds_table for shot in each.shots)
+    if not plan.build.has_core:
+        return shots_s
+    cut = plan.cavities if plan.tail is Tail.CUT else 0
+    shells_s = pace.rods_out_s(mould, hands) + pace.look_s(hands) + pace.trim_s(cut, hands)
+    return shots_s + plan.rounds * (pace.rods_in_s(mould, hands) + shells_s + pace.shells_back_s(mould, hands))
+
+
 class _Try:
     """A plan and what is known of its timeline: a draft at first."""
 
@@ -173,9 +191,10 @@ class _Tries:
 
     def best(self, moulds: int) -> _Try:
         """The one with up to so many."""
-        best = self._with(1, loosened=True)
+        most = min(moulds, self._scope.rounds)
+        best = self._past_one(most) or self._with(1, loosened=True)
         tries = [best]
-        for number in range(2, min(moulds, self._scope.rounds) + 1):
+        for number in range(best.plan.moulds + 1, most + 1):
             if best.is_enough():
                 break
             try:
@@ -192,6 +211,20 @@ class _Tries:
                 else:
                     self._refused[number] = "the first cup does not hold the warm-up shots that each needs"
         return _best_bettered(tries)
+
+    def _past_one(self, most: int) -> _Try | None:
+        """Two moulds where one alone would take longer with hands and heater that never keep it waiting: there is
+        nothing to try with one. None where there may be, as where its warm-up shots would be other ones."""
+        scope = self._scope
+        by_shots = scope.station.warming.by is WarmedBy.SHOTS and scope.chooses_warm_up
+        if most <= 1 or by_shots:
+            return None
+        try:
+            two = self._with(2, loosened=False)
+        except BenchError:
+            return None
+        alone_s = one_mould_s(two.plan, scope.mould, scope.station)
+        return two if not two.timeline.broken and two.timeline.makespan_s * SURELY < alone_s else None
 
     def why_fewer(self, used: int, asked: int) -> str:
         """Why not all that were asked for are used, in a sentence; empty where they are."""

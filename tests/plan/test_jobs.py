@@ -9,12 +9,13 @@ import pytest
 
 from bench.errors import BenchError
 from bench.model.recipe import Build, Part, Tail
-from bench.plan import jobs
+from bench.plan import jobs, make
 from bench.plan.records import Plan
 from bench.plan.schedule import NoOrder
+from bench.plan.scope import Scope
 from bench.plan.timeline import Draft, Timeline, TimelineMaker
 from bench.plan.work import TaskKind
-from tests.plan.bench_records import STATION, job_of, plan_of
+from tests.plan.bench_records import MOULD, STATION, job_of, plan_of
 
 WHOLE_ML = 4 * 80.0 * 3.14159265 / 4 * 10.0**2 / 1000
 """Four bodies, tails left out: a warm-up shot is a little more."""
@@ -80,6 +81,36 @@ def test_a_mould_is_said_to_be_cold_where_the_table_has_it_cold(build: Build, mo
     mould = "A mould" if plan.moulds > 1 else "The mould"
     assert bool(told) is (coldest_c < 39.5)
     assert not told or told[0].startswith(f"{mould} falls to {coldest_c:.0f} °C")
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("count", [4, 20, 40])
+def test_no_timeline_with_one_mould_is_shorter_than_what_that_mould_needs_alone(build: Build, count: int) -> None:
+    tail = Tail.CUT if build.has_core else Tail.KEPT
+    one = job_of(build, count=count, tail=tail)
+    alone_s = jobs.one_mould_s(one.plan, MOULD, STATION)
+    assert 0.2 * one.timeline.makespan_s < alone_s <= one.timeline.makespan_s
+    of_two_s = jobs.one_mould_s(plan_of(build, count=count, tail=tail, moulds=2), MOULD, STATION)
+    assert of_two_s < jobs.SURELY * alone_s
+
+
+def test_one_mould_is_not_tried_where_two_are_sooner_done_than_it_could_be(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    tried: list[int] = []
+    reckon = make.reckon_plan
+
+    def counted(scope: Scope, **given: Any) -> Plan:
+        tried.append(scope.moulds)
+        return reckon(scope, **given)
+
+    monkeypatch.setattr("bench.plan.jobs.reckon_plan", counted)
+    leapt = job_of(Build.CORE, count=76, tail=Tail.CUT, moulds=4)
+    assert 1 not in tried
+    monkeypatch.setattr(jobs, "one_mould_s", lambda *_: 0.0)
+    walked = job_of(Build.CORE, count=76, tail=Tail.CUT, moulds=4)
+    assert 1 in tried
+    assert (leapt.plan, leapt.timeline) == (walked.plan, walked.timeline)
 
 
 def test_fewer_moulds_than_asked_for_are_used_where_more_gain_nothing() -> None:
