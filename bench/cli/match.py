@@ -20,10 +20,11 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Dose, Part, PartRecipe
 from bench.plan.cores import ALONE_PCT
 from bench.plan.look_words import LEAST_WEIGHED_G, NEAREST_ON_SCREEN, drops_words, load_words, shown
-from bench.plan.matching import Match, match_colour, vessel_room_g
+from bench.plan.matching import Match, match_colour
 from bench.plan.shelf_match import MOST_BOTTLES, shelf_choice, shelf_names
 from bench.plan.strengths import part_colour
 from bench.plan.thinning import SAME_BELOW, Addition, Thinned
+from bench.plan.vessel import vessel_room_g
 from bench.units import Grams, Percent, parse, quoted, unit_of
 
 if TYPE_CHECKING:

@@ -15,8 +15,6 @@ from bench.model.colourant import Colourant
 from bench.model.library import nearest
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
-from bench.model.station import Vessel
-from bench.physics.feeding import density_kg_m3
 from bench.plan.look import section_of
 from bench.plan.strengths import base_of, kind_notes, tinting
 from bench.plan.thinning import SAME_BELOW, Addition, Sought, Thinned, thinned
@@ -155,11 +153,3 @@ def _end_g(cup_g: float | None, loads_pct: Sequence[float], *, grown_pct: float)
     if cup_g is None:
         return None
     return cup_g * (1 - grown_pct / 100) / (1 - sum(loads_pct) / 100)
-
-
-def vessel_room_g(vessel: Vessel, plastic: Plastic) -> Grams:
-    """What a vessel takes of a plastic, g: as full as it may be, and as thin as heat makes the plastic."""
-    hot_kg_m3 = density_kg_m3(
-        rho_20_kg_m3=plastic.density_kg_m3, beta_per_k=plastic.expansion_per_k, at_c=plastic.shot_c
-    )
-    return vessel.usable_ml * hot_kg_m3 / 1000

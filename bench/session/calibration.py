@@ -33,6 +33,7 @@ from bench.physics.calibrate import (
 from bench.physics.cup import Cup
 from bench.physics.melting import bursts_s, melt_s
 from bench.physics.misreading import Misreading
+from bench.plan.vessel import vessel_room_g
 from bench.session.misreadings import likely_as_typed
 from bench.session.stamp import Stamp, span
 
@@ -78,8 +79,8 @@ class Rig:
 
     @property
     def most_g(self) -> float:
-        """What the vessel takes, weighed cold."""
-        return self.station.vessel.usable_ml * self.plastic.density_kg_m3 * 1e-3
+        """What the vessel takes, in whole grams: hot, the plastic takes more room than cold."""
+        return float(math.floor(vessel_room_g(self.station.vessel, self.plastic)))
 
     def cup(self, mass_g: float) -> Cup:
         """The vessel with so much plastic, BenchError for more than it may hold."""
@@ -89,7 +90,7 @@ class Rig:
         if mass_g > self.most_g:
             raise BenchError(
                 f"{mass_g:.0f} g is more than this vessel may hold: {vessel.fill_pct:.0f} % of "
-                f"{vessel.volume_ml:.0f} ml, {math.floor(self.most_g)} g"
+                f"{vessel.volume_ml:.0f} ml, {self.most_g:.0f} g, for it grows as it heats"
             )
         volume_ml = mass_g * 1e3 / self.plastic.density_kg_m3
         return Cup(

@@ -13,8 +13,9 @@ from bench.colour.target import MOST_TOTAL_PCT
 from bench.errors import BenchError
 from bench.model.recipe import Build
 from bench.plan.look_records import ViewName
-from bench.plan.matching import Match, match_colour, vessel_room_g
+from bench.plan.matching import Match, match_colour
 from bench.plan.strengths import part_colour
+from bench.plan.vessel import vessel_room_g
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.plan.looks import COLOURANTS, RED_CORE, cup, look_of
 
