@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from bench.cli.output import duration
 from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.errors import BenchError
-from bench.physics.air import air_changes_per_h, minutes_to_clear
+from bench.physics.air import STILL_CORNERS, air_changes_per_h, minutes_to_clear
 from bench.units import CubicMetres, CubicMetresPerHour, Percent
 
 if TYPE_CHECKING:
@@ -30,9 +30,9 @@ def add(verbs: Verbs) -> None:
     parser.add_argument(
         "--mixing",
         type=float,
-        default=1.0,
+        default=STILL_CORNERS,
         metavar="N",
-        help="1 for perfect mixing, 3 to 10 for a room with still corners (1 unless said)",
+        help=f"1 for perfect mixing, 3 to 10 for a room with still corners ({STILL_CORNERS:g} unless said)",
     )
 
 
@@ -42,12 +42,21 @@ def run(args: argparse.Namespace) -> int:
     minutes = minutes_to_clear(ach=ach, share_left=args.left / 100, mixing=args.mixing)
     return show(
         args,
-        {"ach": ach, "minutes": minutes, "note": NOTE},
+        {"ach": ach, "minutes": minutes, "mixing": args.mixing, "note": NOTE},
         f"{ach:.1f} air changes an hour: {duration(60 * minutes)} until {args.left:g} % is left.",
-        "Air that mixes badly takes 3 to 10 times as long: say so with --mixing."
-        if args.mixing == 1
-        else f"Counted with a mixing factor of {args.mixing:g}.",
+        _mixing_words(args.mixing, minutes),
         NOTE,
+    )
+
+
+def _mixing_words(mixing: float, minutes: float) -> str:
+    if mixing == 1:
+        return (
+            "That is for perfect mixing. Air that mixes badly takes 3 to 10 times as long: say so with --mixing."
+        )
+    return (
+        f"Counted with a mixing factor of {mixing:g}; perfect mixing, which no room has, would take "
+        f"{duration(60 * minutes / mixing)}. --mixing takes another factor."
     )
 
 

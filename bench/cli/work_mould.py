@@ -59,9 +59,9 @@ def run(args: argparse.Namespace) -> int:
     if args.cycle > 0:
         settled_c = steady_c(block, room_c=args.room, heat_j=heat_j, cycle_s=args.cycle)
         lines.append(f"This rhythm settles at {celsius(settled_c)} before a shot.")
-        lines += _window(args, block, heat_j, settled_c)
         warning = _never_sets(settled_c, args.open)
-    lines += [warning] if warning else []
+        lines += [warning] if warning else []
+        lines += _window(args, block, heat_j, settled_c)
     lines.append("An estimate: a reading of the mould corrects it. Read a dark patch, bare metal reads low.")
     return show(args, {"rounds": rounds, "warning": warning}, *lines)
 
@@ -77,15 +77,15 @@ def _window(args: argparse.Namespace, block: Block, heat_j: float, settled_c: fl
         return []
     first = f"Shot {over} is the first to meet it over {celsius(top_c)}, the upper end of its window."
     if top_c <= args.room:
-        return [f"{first} A room of {celsius(args.room)} never cools it to that."]
+        return [f"{first} A room of {celsius(args.room)} never cools it to that end."]
     beat = beat_s(block, room_c=args.room, heat_j=heat_j, most_c=top_c)
-    return [f"{first} With {duration(beat)} from shot to shot it stays at or below that."]
+    return [f"{first} With {duration(beat)} from shot to shot it stays at or below {celsius(top_c)}."]
 
 
 def _never_sets(settled_c: float, open_c: float) -> str | None:
     if settled_c < open_c:
         return None
     return (
-        f"That is not below {celsius(open_c)}, at which baits open: in such a mould they never set. Wait longer "
-        f"between shots, or cool the mould."
+        f"A mould at {celsius(settled_c)} is not below {celsius(open_c)}, at which baits open: in it they never "
+        f"set. Wait longer between shots, or cool the mould."
     )

@@ -16,6 +16,10 @@ def air_changes_per_h(*, room_m3: float, fan_m3_h: float) -> float:
     return fan_m3_h / room_m3
 
 
+STILL_CORNERS = 3.0
+"""Starting value of the mixing factor, as in profiles: rooms mix with 3 to 10, CDC, MMWR 43 (RR-13), 1994."""
+
+
 def minutes_to_clear(*, ach: float, share_left: float, mixing: float = 1.0) -> float:
     """Minutes until only ``share_left`` of what hung in the air is left, with no source still running.
 
