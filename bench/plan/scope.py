@@ -131,7 +131,10 @@ def check_mould(recipe: Recipe, mould: Mould, tail: Tail) -> None:
     if not recipe.build.has_core:
         raise BenchError(f"{recipe.title} is {recipe.build} work: only core work cuts the shell's tail")
     if mould.volumes.tail_ml <= 0:
-        raise BenchError(f"the tail was to be cut, and the baits of {mould.title} have no tail")
+        raise BenchError(
+            f"the tail was to be cut, and the baits of {mould.title} have no tail: "
+            "ask for it kept (--tail kept, or T on the bench)"
+        )
 
 
 def _check_shares(recipe: Recipe) -> None:

@@ -102,7 +102,9 @@ def test_a_core_mould_without_its_rods_serves_plain_and_laminate_work(build: Bui
 
 
 def test_a_cut_tail_needs_a_tail() -> None:
-    with pytest.raises(BenchError, match="Leech have no tail"):
+    with pytest.raises(
+        BenchError, match=r"Leech have no tail: ask for it kept \(--tail kept, or T on the bench\)"
+    ):
         settled(Ask(count=4, tail=Tail.CUT), mould=TAILLESS)
     assert settled(Ask(count=4, tail=Tail.KEPT), mould=TAILLESS).cut_cavities == 0
 
