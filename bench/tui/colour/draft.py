@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import Enum
@@ -218,9 +219,12 @@ def _load(rung: int) -> float:
 
 
 def slug(title: str) -> str:
-    """A name for files made of a title: small letters, digits, hyphens, at most sixty; empty when none is left."""
-    kept = "".join(character if character.isascii() and character.isalnum() else " " for character in title)
-    return "-".join(kept.lower().split())[:60].strip("-")
+    """A name for files made of a title: small letters, digits, hyphens, at most sixty; empty when none is left.
+    An accented letter gives the letter under its accent."""
+    parted = unicodedata.normalize("NFKD", title.casefold())
+    letters = (character for character in parted if not unicodedata.combining(character))
+    kept = "".join(letter if letter.isascii() and letter.isalnum() else " " for letter in letters)
+    return "-".join(kept.split())[:60].strip("-")
 
 
 def ready_to_save(draft: Draft, title: str) -> Recipe:

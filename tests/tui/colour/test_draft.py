@@ -86,7 +86,9 @@ def test_only_core_work_cuts_its_tail() -> None:
 
 def test_names_are_made_of_titles() -> None:
     assert slug("Ember  under Peat, 2!") == "ember-under-peat-2"
-    assert slug("Größe – ö") == "gr-e"
+    assert slug("Größe – ö") == "grosse-o"
+    assert slug("Röt/Glut 3 %") == "rot-glut-3"
+    assert slug("ЛЕТО") == ""
     assert slug("…") == ""
     assert len(slug("x y " * 60)) <= 60
 
