@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -37,6 +37,7 @@ class Unit:
 
     ``symbol`` is the unit in Pint's words, ``suffix`` what the names of such numbers end in, ``what`` the
     dimension in words, ``example`` a good value. ``least`` and ``most`` are inclusive, ``above`` exclusive.
+    ``likely`` is between which values one is to be expected: it refuses nothing, but tells a forgotten unit.
     """
 
     symbol: str
@@ -46,6 +47,7 @@ class Unit:
     least: float | None = None
     above: float | None = None
     most: float | None = None
+    likely: tuple[float, float] | None = None
 
     @property
     def shown(self) -> str:
@@ -72,6 +74,14 @@ class Unit:
         if self.most is not None and value > self.most:
             return f"at most {self.most:g} {self.shown}"
         return None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Usual:
+    """What is usual of one field, beside its unit: a good value as it is written, and where one likely lies."""
+
+    example: str
+    likely: tuple[float, float] | None = None
 
 
 Celsius = Annotated[
@@ -114,6 +124,7 @@ Percent = Annotated[float, Unit(symbol="percent", suffix="_pct", what="a share",
 
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*\Z", re.DOTALL)
 _FRACTION = re.compile(r"\s*([+-]?)(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)\s*([^\s0-9/].*?|)\s*\Z", re.DOTALL)
+_COMMA = re.compile(r"\s*([+-]?\d+),(\d+)\s*([^\s\d,.][^,]*|)\Z")
 _UNIT_TEXT = re.compile(r"1?/?[A-Za-zµ_]+(\*\*[1-4])?(\s?[*/]\s?[A-Za-zµ_]+(\*\*[1-4])?){0,4}")
 _POWER = re.compile(r"(?<=[A-Za-z])\^?([234])(?![0-9])")
 _OWN_WORDS = {
@@ -142,6 +153,13 @@ _TIMES = {
 definition: The International System of Units (BIPM, 9th edition), tables 7 and 8; from memory."""
 
 
+_RARER = (("cm2", "m**2"),)
+"""Multiples that are often meant and seldom enough written for Pint to read them."""
+
+_LIKELY_TIMES = 100.0
+"""How far from its example a value is still a likely one, where nothing else is known of it."""
+
+
 @lru_cache(maxsize=1)
 def _registry() -> UnitRegistry[Any]:
     import pint
@@ -162,6 +180,9 @@ def parse(text: str, unit: Unit) -> float:
     if said is None:
         raise UnitError(found=quoted(text), wanted=wanted)
     number, name = said
+    comma = _COMMA.match(text)
+    if comma is not None:
+        raise _comma_refusal(comma, wanted)
     if not name:
         raise UnitError(found=f"the bare number {quoted(text.strip())}", wanted=f"{wanted}, with its unit")
     value = _convert(number, name, unit, found=quoted(text), wanted=wanted)
@@ -169,6 +190,33 @@ def parse(text: str, unit: Unit) -> float:
     if bound is not None:
         raise UnitError(found=quoted(text), wanted=f"{unit.what} of {bound}")
     return value
+
+
+def _comma_refusal(comma: re.Match[str], wanted: str) -> UnitError:
+    """Three digits behind a comma may be thousands as well: what was meant is not guessed then."""
+    whole, decimals, name = comma.groups()
+    thousands = len(decimals) == 3 and whole.strip("+-0")
+    right = quoted(f"{whole}.{decimals} {name.strip()}") if name and not thousands else ""
+    return UnitError(
+        found=f"{quoted(comma.string.strip())}, which has a comma in its number",
+        wanted=f"a point in its place: {right}" if right else f"{wanted}, with a point where decimals begin",
+    )
+
+
+def with_likely_unit(number: float, shown: str, unit: Unit) -> str:
+    """A bare number, written as ``shown``, with the unit that was probably forgotten: the example's where the
+    value is then a likely one, else the one that brings it nearest. Empty where the unit refuses it."""
+    own = _split(unit.example)
+    names = [own[1] if own else "", unit.shown, *(name for name, held in _TIMES if held == unit.symbol)]
+    names += [name for name, held in _RARER if held == unit.symbol]
+    values = {name: _convert(number, name, unit, found=shown, wanted="") for name in dict.fromkeys(names) if name}
+    good = [name for name, value in values.items() if unit.refusal(value) is None]
+    if unit.symbol == "degC" or not number > 0 or not good:
+        return f"{shown} {unit.shown}" if unit.shown in good else ""
+    usual = parse(unit.example, unit)
+    least, most = unit.likely or (usual / _LIKELY_TIMES, usual * _LIKELY_TIMES)
+    likely = [name for name in good if least <= values[name] <= most]
+    return f"{shown} {min(likely[:1] or good, key=lambda name: abs(math.log(values[name] / usual)))}"
 
 
 def _split(text: str) -> tuple[float, str] | None:
@@ -235,8 +283,11 @@ def quoted(text: str, limit: int = 40) -> str:
 
 
 def unit_of(annotation: object) -> Unit | None:
-    """The Unit inside an ``Annotated[float, Unit(...)]``; None for any other type."""
+    """The Unit inside an ``Annotated[float, Unit(...)]``, as a ``Usual`` has it; None for any other type."""
+    unit = None
     for extra in getattr(annotation, "__metadata__", ()):
         if isinstance(extra, Unit):
-            return extra
-    return None
+            unit = extra
+        elif isinstance(extra, Usual) and unit is not None:
+            unit = replace(unit, example=extra.example, likely=extra.likely)
+    return unit

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from dataclasses import replace
 from fractions import Fraction
+from typing import Annotated
 
 import pytest
 from hypothesis import given, settings
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from bench import units
 from bench.errors import UnitError
-from bench.units import Unit, parse, quoted, unit_of, written
+from bench.units import Seconds, Unit, Usual, parse, quoted, unit_of, with_likely_unit, written
 
 UNITS: dict[str, Unit] = {
     name: unit for name, annotation in vars(units).items() if (unit := unit_of(annotation)) is not None
@@ -206,6 +207,48 @@ def test_a_name_without_its_unit_is_a_defect() -> None:
     assert MILLIMETRES.key("rod_mm") == "rod"
     with pytest.raises(ValueError, match="must end in _mm"):
         MILLIMETRES.key("rod")
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("1,4 kg", 'a point in its place: "1.4 kg"'),
+        (" 0,400 kg", 'a point in its place: "0.400 kg"'),
+        ("1,03 g/ml", 'a point in its place: "1.03 g/ml"'),
+        ("1,400 g", 'a mass such as "12 g", with a point where decimals begin'),
+        ("1,4", 'a mass such as "12 g", with a point where decimals begin'),
+    ],
+)
+def test_a_comma_in_a_number_is_told_and_thousands_are_not_guessed(text: str, wanted: str) -> None:
+    with pytest.raises(UnitError) as told:
+        parse(text, UNITS["Grams"])
+    assert told.value.found == f'"{text.strip()}", which has a comma in its number'
+    assert told.value.wanted == wanted
+
+
+@pytest.mark.parametrize(
+    ("name", "number", "hint"),
+    [
+        ("SquareMetres", 480, "480 cm2"),
+        ("SquareMetres", 0.048, "0.048 m2"),
+        ("Density", 1.03, "1.03 g/ml"),
+        ("Density", 1030, "1030 kg/m3"),
+        ("Celsius", 40, "40 degC"),
+        ("Celsius", -300, ""),
+        ("Seconds", 20, "20 s"),
+        ("Grams", 0, ""),
+        ("Percent", 300, ""),
+    ],
+)
+def test_a_forgotten_unit_is_one_with_which_the_figure_is_likely(name: str, number: float, hint: str) -> None:
+    assert with_likely_unit(number, f"{number}", UNITS[name]) == hint
+
+
+def test_a_field_may_say_what_is_usual_of_it() -> None:
+    unit = unit_of(Annotated[Seconds, Usual(example="240 min", likely=(60, 1e5))])
+    assert unit is not None
+    assert with_likely_unit(240, "240", unit) == "240 min"
+    assert with_likely_unit(3000, "3000", unit) == "3000 s"
 
 
 def test_foreign_text_is_shown_cut_and_without_control_characters() -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated
 
 from bench.errors import Fault
 from bench.model.swatch import FlakeCut, Swatch, Vanishing
-from bench.units import Grams
+from bench.units import Grams, Usual
 
 
 class ColourantKind(StrEnum):
@@ -33,7 +34,7 @@ class Colourant:
     name: str
     title: str
     kind: ColourantKind
-    drop_g: Grams | None = None
+    drop_g: Annotated[Grams, Usual(example="0.03 g")] | None = None
     swatch: tuple[Swatch, ...] = ()
     vanishing: Vanishing | None = None
     flake: FlakeCut | None = None

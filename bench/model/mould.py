@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
 
 from bench.errors import Fault
 from bench.units import (
@@ -18,6 +19,7 @@ from bench.units import (
     Millimetres,
     Percent,
     SquareMetres,
+    Usual,
 )
 
 MM3_PER_ML = 1000.0
@@ -105,7 +107,7 @@ class Mould:
     name: str
     title: str
     cavities: int
-    mass_g: Grams
+    mass_g: Annotated[Grams, Usual(example="1.5 kg")]
     heat_capacity_j_kgk: HeatCapacity
     area_m2: SquareMetres
     loss_w_m2k: Conductance

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
 
 from bench.errors import Fault
 from bench.model.swatch import CardFilm
-from bench.units import Celsius, Conductivity, Density, HeatCapacity, PerKelvin, Seconds
+from bench.units import Celsius, Conductivity, Density, HeatCapacity, PerKelvin, Seconds, Usual
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -33,8 +34,8 @@ class Plastic:
     gel_c: Celsius
     open_c: Celsius
     bond_c: Celsius
-    cure_s: Seconds
-    heat_limit_s: Seconds = 14400.0
+    cure_s: Annotated[Seconds, Usual(example="48 h")]
+    heat_limit_s: Annotated[Seconds, Usual(example="240 min")] = 14400.0
     bare: CardFilm | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
 

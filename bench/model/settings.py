@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated
 
 from bench.errors import Fault
 from bench.model.key_names import Action, key_faults
-from bench.units import Millimetres
+from bench.units import Millimetres, Usual
 
 SLOWEST, USUAL_RATE, FASTEST = 80, 155, 320
 """Words a minute: below one cannot follow, above one cannot understand (common practice, no source)."""
@@ -84,8 +85,12 @@ class Settings:
 
     units: UnitSystem = UnitSystem.METRIC
     station: str = "quillmere-bench"
-    viewing_distance_mm: Millimetres | None = None
-    screen_width_mm: Millimetres | None = None
+    viewing_distance_mm: (
+        Annotated[Millimetres, Usual(example="1.5 m", likely=(NEAREST_MM, FARTHEST_MM))] | None
+    ) = None
+    screen_width_mm: Annotated[Millimetres, Usual(example="340 mm", likely=(NARROWEST_MM, WIDEST_MM))] | None = (
+        None
+    )
     theme: ThemeName = ThemeName.DARK
     keep_awake: bool = True
     sound: Sound = field(default_factory=Sound)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Annotated
 
 from bench.errors import Fault
 from bench.units import (
@@ -18,6 +19,7 @@ from bench.units import (
     Millimetres,
     Percent,
     Seconds,
+    Usual,
     Watts,
 )
 
@@ -37,7 +39,7 @@ class Fan:
     fume that is left when the purge ends."""
 
     flow_m3_h: CubicMetresPerHour
-    check_s: Seconds
+    check_s: Annotated[Seconds, Usual(example="10 min")]
     left_pct: Percent
 
 
@@ -55,7 +57,7 @@ class Vessel:
     volume_ml: Millilitres
     fill_pct: Percent
     diameter_mm: Millimetres
-    mass_g: Grams
+    mass_g: Annotated[Grams, Usual(example="350 g")]
     heat_capacity_j_kgk: HeatCapacity
     residue_ml: Millilitres
 
@@ -135,7 +137,7 @@ class Station:
     pace: Pace
     spares_pct: Percent
     warm_up_shots: int
-    shell_out_s: Seconds
+    shell_out_s: Annotated[Seconds, Usual(example="10 min")]
     sources: Mapping[str, str] = field(default_factory=dict)
 
     def faults(self) -> Iterator[Fault]:

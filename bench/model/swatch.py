@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Annotated
 
 from bench.colour.flake import FILM_MM, POLYESTER_G_ML
 from bench.colour.lab import lab_from_hex
 from bench.colour.swatch import LIGHTER_AT_MOST
 from bench.errors import BenchError, Fault
-from bench.units import Density, Millimetres, Percent
+from bench.units import Density, Millimetres, Percent, Usual
 
 WHITE_CARD = "#ededed"
 """Starting value for the bare white card: 85 % reflectance read true; common practice, no source."""
@@ -99,7 +100,7 @@ class FlakeCut:
 
     size_mm: Millimetres
     colour: str
-    film_mm: Millimetres = FILM_MM
+    film_mm: Annotated[Millimetres, Usual(example="0.025 mm")] = FILM_MM
     density_kg_m3: Density = 1000 * POLYESTER_G_ML
 
     def faults(self, key: str) -> Iterator[Fault]:

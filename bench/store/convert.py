@@ -197,7 +197,8 @@ def _with_unit(value: str | float, unit: Unit) -> str:
         number = float(value)
     except (ValueError, OverflowError):
         return ""
-    return f'"{value} {unit.shown}"' if unit.refusal(number) is None else ""
+    said = units.with_likely_unit(number, str(value), unit) if math.isfinite(number) else ""
+    return f'"{said}"' if said else ""
 
 
 def _optional_hook(hook: Hook, inner: Any) -> Hook:
