@@ -37,12 +37,10 @@ def add_forward_key(home: Home, key: str) -> None:
     Nothing changes where it does already. Raises BenchError where another action has the key, where the settings
     do not load, or where the disk does not take them; the file is then as it was.
     """
-    from bench.store.decode import decode  # not before the first frame, which only asks for the theme
-
     path = home.settings
     text = _text_of(path)
     table = _table_in(text, path)
-    keys = decode(Settings, table, file=str(path)).keys
+    keys = _loaded(table, path).keys
     if key in keys_for(keys)[Action.FORWARD]:
         return
     refused = why_not(key, Action.FORWARD, keys_for(keys))
@@ -50,29 +48,38 @@ def add_forward_key(home: Home, key: str) -> None:
         raise BenchError(f"{refused[0]}. Wanted: {refused[1]}.")
     written = keys.get(Action.FORWARD, USUAL_KEYS[Action.FORWARD])
     wanted = {**table, "keys": {**table.get("keys", {}), "forward": [*written, key]}}
-    decode(Settings, wanted, file=str(path))
+    _loaded(wanted, path)
     by_hand = f"Write at the top: keys.forward = {json.dumps([*written, key], ensure_ascii=False)}"
     _replace(path, _reading_as(wanted, _candidates(text, (*written, key)), path, by_hand))
 
 
 def theme_in(home: Home) -> ThemeName:
-    """The theme that settings ask for; the dark one where they say none, or nothing that can be read.
+    """The theme that settings ask for; the usual one where they say none, or where they do not load.
 
-    Cheaper than reading all settings: the first frame waits for it. Other keys may have faults.
+    The first frame waits for it, so a file that asks for the usual theme is not read any further.
     """
     if not is_there(home.settings):
         return ThemeName.DARK
     try:
-        return _asked(_table_in(_text_of(home.settings), home.settings))
+        table = _table_in(_text_of(home.settings), home.settings)
+        if table.get("theme", ThemeName.DARK.value) == ThemeName.DARK.value:
+            return ThemeName.DARK
+        return _loaded(table, home.settings).theme
     except BenchError:
         return ThemeName.DARK
+
+
+def _loaded(table: dict[str, Any], path: Path) -> Settings:
+    from bench.store.decode import decode  # not before the first frame, which rarely needs it
+
+    return decode(Settings, table, file=str(path))
 
 
 def set_theme(home: Home, theme: ThemeName) -> None:
     """Have every start begin with ``theme``.
 
-    Nothing changes where it does already. Other keys may have faults: they stay as they are. Raises BenchError
-    where the file is no TOML, or where the disk does not take it; it is then as it was.
+    Nothing changes where it does already. Raises BenchError where the settings would not load with it, as none of
+    them holds then, or where the disk does not take it; the file is then as it was.
     """
     path = home.settings
     text = _text_of(path)
@@ -80,12 +87,8 @@ def set_theme(home: Home, theme: ThemeName) -> None:
     if table.get("theme", ThemeName.DARK.value) == theme.value:
         return
     wanted, by_hand = {**table, "theme": theme.value}, f'Write at the top: theme = "{theme.value}"'
+    _loaded(wanted, path)
     _replace(path, _reading_as(wanted, _with_theme(text, theme), path, by_hand))
-
-
-def _asked(table: dict[str, Any]) -> ThemeName:
-    asked = table.get("theme")
-    return next((each for each in ThemeName if each.value == asked), ThemeName.DARK)
 
 
 def _with_theme(text: str, theme: ThemeName) -> Iterator[str]:

@@ -189,7 +189,6 @@ THEMES = {
     "the word theme elsewhere": 'format = 1\n[speech]\nwords = { theme = "theem" }\n',
     "a theme of a table": 'format = 1\n[speech.words]\ntheme = "dark"\n',
     "a theme that is none": 'format = 1\ntheme = 7\nunits = "us"\n',
-    "another key with a fault": 'format = 1\nunits = "yards"\nnonsense = true\n',
 }
 
 
@@ -215,6 +214,17 @@ def test_a_theme_makes_the_file_where_there_is_none_and_the_usual_one_makes_noth
     assert not home.settings.exists()
     set_theme(home, ThemeName.BRIGHT)
     assert home.settings.read_text(encoding="utf-8") == 'format = 1\ntheme = "bright"\n'
+
+
+def test_settings_that_do_not_load_choose_no_theme_and_take_none(tmp_path: Path) -> None:
+    text = 'format = 1\ntheme = "bright"\nunits = "yards"\n'
+    home = home_with(tmp_path, text)
+    assert theme_in(home) is ThemeName.DARK, "the usual settings hold, all of them"
+    text = text.replace("bright", "dark")
+    home.settings.write_text(text, encoding="utf-8")
+    with pytest.raises(BenchError, match="units"):
+        set_theme(home, ThemeName.BRIGHT)
+    assert home.settings.read_text(encoding="utf-8") == text
 
 
 @pytest.mark.parametrize("text", ["format = 1\nunits = \n", 'theme = "bright"\n', "", "\x00"])

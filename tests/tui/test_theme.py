@@ -180,15 +180,24 @@ async def test_a_key_changes_the_theme_on_the_bench_and_in_help_and_it_stays(tmp
 
 
 async def test_settings_choose_the_theme_of_the_first_frame(tmp_path: Path) -> None:
-    (tmp_path / "settings.toml").write_text('format = 1\ntheme = "bright"\nunits = "yards"\n', encoding="utf-8")
+    (tmp_path / "settings.toml").write_text('format = 1\ntheme = "bright"\nunits = "us"\n', encoding="utf-8")
     app = BenchApp(home=Home(tmp_path), clock=SystemClock())
-    assert theme.shown(app) is ThemeName.BRIGHT, "before anything is painted, whatever fault another key has"
+    assert theme.shown(app) is ThemeName.BRIGHT, "before anything is painted"
     async with app.run_test():
         await until(lambda: app.bench.planned)
-        assert app.bench.faults
         assert theme.shown(app) is ThemeName.BRIGHT, "the shelf says nothing else"
         app.bench.follow_theme(ThemeName.DARK)
         assert theme.shown(app) is ThemeName.DARK, "settings that say something new are followed"
+
+
+async def test_settings_that_do_not_load_choose_no_theme(tmp_path: Path) -> None:
+    (tmp_path / "settings.toml").write_text('format = 1\ntheme = "bright"\nunits = "yards"\n', encoding="utf-8")
+    app = BenchApp(home=Home(tmp_path), clock=SystemClock())
+    assert theme.shown(app) is ThemeName.DARK
+    async with app.run_test():
+        await until(lambda: app.bench.planned)
+        assert app.bench.faults
+        assert theme.shown(app) is ThemeName.DARK
 
 
 async def test_a_theme_chosen_by_a_key_is_there_at_the_next_start(tmp_path: Path) -> None:
