@@ -42,6 +42,7 @@ from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
 from bench.session.summary import summarise
 from bench.session.verdicts import Subject, Verdict, options
+from bench.session.warmth import cup_carried
 
 
 def forward(session: Session, at: Stamp) -> Event:
@@ -143,8 +144,9 @@ def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None
 
 
 def tails(session: Session, cut: int, at: Stamp) -> TailsChosen | None:
-    """The choice of that many cut tails; None where tails are not open to choice."""
-    round_number = round_of_trim(session)
+    """The choice of that many cut tails; None where a digit does not mean tails: once the shells go back in, what
+    is typed is a reading more likely than a change of mind."""
+    round_number = round_of_trim(session) if session.step.kind is StepKind.TRIM else 0
     plan = session.job.plan
     if not round_number or plan.volumes.tail_ml <= 0 or not 0 <= cut <= plan.cavities:
         return None
@@ -169,6 +171,20 @@ def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
         if step.parts and step.kind is not StepKind.WEIGH:
             return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
     return mould_reading(session, temp_c, at)
+
+
+def begun_by_digits(session: Session, at: Stamp) -> CupRead | MouldRead | None:
+    """The reading that digits alone begin: the one to repeat, that of a step with a band, or at a step whose hands
+    have no cup and no digit of their own that of a cup whose burst runs by itself or did. None where digits begin
+    none."""
+    if session.doubted is not None:
+        return session.doubted
+    if session.step.band_c:
+        return reading(session, 0.0, at)
+    if session.step.parts or session.step.kind is StepKind.TRIM or looked_at(session) is not None:
+        return None
+    bursts = (part for part in session.cups if cup_carried(session, part, at).by_itself)
+    return next((CupRead(at=at, part=part, temp_c=0.0) for part in bursts), None)
 
 
 def mould_reading(session: Session, temp_c: float, at: Stamp) -> MouldRead:

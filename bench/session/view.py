@@ -124,7 +124,8 @@ class View:
     ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
     open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
     script's own pace had it (negative: sooner; None when the session is left early). ``start_now`` is a later step
-    that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON.
+    that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON,
+    ``begun_by_digits`` the reading that digits alone begin.
     """
 
     state: State
@@ -170,6 +171,7 @@ class View:
     behind_s: float | None
     start_now: Step | None
     set_burst_s: float | None
+    begun_by_digits: CupRead | MouldRead | None
 
     @property
     def is_spoilt(self) -> bool:
@@ -187,8 +189,7 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
 
 @lru_cache(maxsize=MOMENTS_KEPT)
 def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
-    step = step_as_told(session, now)
-    cups = tuple(_cup(session, part, now) for part in _parts(session))
+    step, cups = step_as_told(session, now), tuple(_cup(session, part, now) for part in _parts(session))
     moulds, out = _moulds(session, now), tuple(shells_out(session, now))
     fill, bond, rest = fill_view(session, now), bond_view(session, now), retime(session, now)
     return View(
@@ -235,6 +236,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         behind_s=rest.behind_s,
         start_now=rest.start_now,
         set_burst_s=first_burst_s(session, step, now) if step.kind is StepKind.HEAT_ON else None,
+        begun_by_digits=drive.begun_by_digits(session, now),
     )
 
 

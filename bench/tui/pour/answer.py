@@ -43,8 +43,11 @@ from bench.tui.pour.entry import (
     with_digit,
 )
 from bench.tui.pour.keys import Press, Stroke, key_for
-from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, too_early
+from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, is_of_the_figure, too_early
 
+_ENDED_A_FIGURE = (
+    f"That ended a figure which means nothing here: nothing was done. {key_for(Press.FORWARD)} goes on."
+)
 _START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
 SKIP_REASONS = tuple(SkipReason)
@@ -87,7 +90,13 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
         case Sure():
             return _sure(entry, stroke, moment)
         case Nothing():
-            return _plain(stroke, moment)
+            return _afresh(entry, stroke, moment)
+
+
+def _afresh(entry: Nothing, stroke: Stroke, moment: Moment) -> Answer:
+    if stroke.press is Press.FORWARD and entry.refused and is_of_the_figure(entry.refused, moment):
+        return Answer(line=_ENDED_A_FIGURE)
+    return _plain(stroke, moment)
 
 
 def _acknowledged(entry: Entry, moment: Moment) -> Answer:
@@ -258,24 +267,25 @@ def _escape(_stroke: Stroke, _moment: Moment) -> Answer:
 
 def _digit(stroke: Stroke, moment: Moment) -> Answer:
     session, now = moment.session, moment.now
-    about = _asked_for(session, now)
+    about = drive.begun_by_digits(session, now)
     if about is not None:
         return Answer(entry=with_digit(Figure(about=about), stroke.digit))
     if drive.looked_at(session):
         verdict = drive.verdict(session, stroke.digit, now)
-        return Answer(event=verdict) if verdict else Answer(line=f"No verdict stands under {stroke.digit}.")
+        return (
+            Answer(event=verdict) if verdict else _means_nothing(f"No verdict stands under {stroke.digit}.", now)
+        )
     if drive.tails(session, 0, now) is None:
-        return Answer(line=f"A digit means nothing here. {key_for(Press.TEMPERATURE)} takes a temperature.")
+        return _means_nothing(
+            f"A digit means nothing here. {key_for(Press.TEMPERATURE)} takes a temperature.", now
+        )
     if session.job.plan.cavities > 9:
         return Answer(entry=with_digit(Tails(), stroke.digit))
-    return _cut(stroke.digit, moment, entry=Nothing())
+    return _cut(stroke.digit, moment, entry=Nothing(refused=now))
 
 
-def _asked_for(session: Session, now: Stamp) -> CupRead | MouldRead | None:
-    """The reading that digits alone begin: the one to repeat, or that of a step with a band."""
-    if session.doubted is not None:
-        return session.doubted
-    return drive.reading(session, 0.0, now) if session.step.band_c else None
+def _means_nothing(line: str, now: Stamp) -> Answer:
+    return Answer(entry=Nothing(refused=now), line=line)
 
 
 _PLAIN: Mapping[Press, Callable[[Stroke, Moment], Answer]] = {

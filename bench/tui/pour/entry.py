@@ -15,7 +15,10 @@ LONGEST_FIGURE = 4
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Nothing:
-    """Nothing is being entered: keys mean what the footer says."""
+    """Nothing is being entered: keys mean what the footer says. ``refused`` is the moment of a digit that means
+    nothing, if that was the latest press: the advancing key after it may be meant to end the figure."""
+
+    refused: Stamp | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from bench.model.step_kind import StepKind
-from bench.session import drive
 from bench.session.asking import INSISTED
 from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
@@ -123,7 +122,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield from (_HELP, _LEAVE)
     if view.alarm is None and not view.card:
         yield Hint(key=key_for(Press.FORWARD), does=_forward(session, view), rank=Rank.STEP)
-    yield from _digits(session, view)
+    yield from _digits(view)
     yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
         yield _back(view)
@@ -164,16 +163,16 @@ def _verdicts(view: View) -> Iterator[Hint]:
         yield Hint(key=_up_to(len(view.verdicts_offered)), does="verdict", rank=Rank.STEP)
 
 
-def _digits(session: Session, view: View) -> Iterator[Hint]:
+def _digits(view: View) -> Iterator[Hint]:
     if view.doubt is not None and view.doubt.did_not_rise:
         yield Hint(key=key_for(Press.YES), does="heater was off", rank=Rank.STEP)
     elif view.doubt is not None and view.doubt.suggestion is not None:
         yield Hint(key=key_for(Press.YES), does="yes, that", rank=Rank.STEP)
-    if view.doubt is not None or view.step.band_c is not None:
+    if view.begun_by_digits is not None:
         yield Hint(key="0–9", does="reading", rank=Rank.STEP)
     elif view.verdicts_offered:
         yield from _verdicts(view)
-    elif view.trim is not None and drive.looked_at(session) is None and view.trim.effect.of:
+    elif view.trim is not None and view.step.kind is StepKind.TRIM and view.trim.effect.of:
         yield Hint(key=f"0–{view.trim.effect.of}", does="tails cut", rank=Rank.STEP)
     if view.trim is not None and view.trim.core_open:
         yield Hint(key=key_for(Press.CORE), does="core colour")

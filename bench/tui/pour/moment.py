@@ -25,6 +25,10 @@ ASKED_S = 0.8
 """The same for a question that the key asked itself: nobody reads it and answers sooner (common practice, no
 source). A question stays until it is answered, so that a fast rehearsal takes nothing from it."""
 
+FIGURE_S = 5.0
+"""So soon after its last digit the advancing key ends a figure: one is typed in one go (common practice, no
+source)."""
+
 JUST_BEGUN = "Just begun: press again."
 JUST_ASKED = "Just asked: read it, then press again."
 ENDED_BY_ITSELF = "The step before has just ended by itself. Read this one first."
@@ -71,6 +75,11 @@ def is_just_asked(asked: Stamp, moment: Moment) -> bool:
     """Whether the key that asked a question then comes too soon to answer it too. What counts is when the key went
     down: by the time that it is known not to be held the question would have stood long enough."""
     return _stood_s((asked,), moment.down or moment.now, moment) < ASKED_S
+
+
+def is_of_the_figure(digit: Stamp, moment: Moment) -> bool:
+    """Whether the advancing key ends a figure of which that was the last digit, rather than the step."""
+    return _stood_s((digit,), moment.down or moment.now, moment) < FIGURE_S
 
 
 def _stood_s(seen_from: tuple[Stamp, ...], until: Stamp, moment: Moment) -> float:

@@ -48,7 +48,7 @@ from bench.tui.pour.entry import (
     Why,
 )
 from bench.tui.pour.keys import USUAL, Press, Stroke
-from bench.tui.pour.moment import ASKED_S, Moment
+from bench.tui.pour.moment import ASKED_S, FIGURE_S, Moment
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
 LATER_S = ASKED_S + 0.01
@@ -204,6 +204,68 @@ def test_where_a_round_has_many_tails_their_number_is_typed() -> None:
     refused = pressed(many, now, digit(1), digit(3), Press.FORWARD)
     assert refused.line == "A round has 12 tails."
     assert refused.entry == Tails(typed="13")
+
+
+def stroked(session: Session, *timed: tuple[float, Press | Stroke], pace: float = 1.0) -> Answer:
+    """The answer to the last of these presses, each at its own moment of the session."""
+    entry: Entry = Nothing()
+    reply = Answer()
+    for now, stroke in timed:
+        moment = Moment(session=session, now=at(now), units=UnitSystem.METRIC, pace=pace)
+        reply = answer(entry, stroke if isinstance(stroke, Stroke) else Stroke(press=stroke), moment)
+        entry = reply.entry
+    return replace(reply, line=USUAL.words(reply.line))
+
+
+@pytest.mark.parametrize("core_burst", [True, False])
+def test_once_the_shells_go_back_digits_never_change_the_tails(core_burst: bool) -> None:
+    session, now = at_kind(StepKind.SHELLS_BACK)
+    if not core_burst:
+        session = replace(session, cups={})
+    reply = pressed(session, now + 60, digit(1), digit(3), digit(0), Press.FORWARD)
+    if core_burst:
+        assert reply.event == CupRead(at=at(now + 60), part=Part.CORE, temp_c=130.0)
+    else:
+        assert reply.event is None
+
+
+def test_from_the_core_shot_the_tails_can_still_be_mended() -> None:
+    session, now = at_step("r1.core.shot")
+    while session.step.kind is not StepKind.TRIM:
+        now += 5
+        session = session.after(WentBack(at=at(now)))
+    assert pressed(session, now + 5, digit(2)).event == TailsChosen(at=at(now + 5), round=1, cut=2)
+
+
+@pytest.mark.parametrize(
+    ("kind", "figure"), [(StepKind.HEAT_ON, (3, 4, 0)), (StepKind.WEIGH, (4, 5)), (StepKind.LOOK_AT_SHELLS, (9,))]
+)
+def test_the_key_after_digits_that_mean_nothing_ends_the_figure_and_not_the_step(
+    kind: StepKind, figure: tuple[int, ...]
+) -> None:
+    session, now = at_kind(kind)
+    now += 60
+    typed = [(now + 0.3 * place, digit(each)) for place, each in enumerate(figure)]
+    ended = stroked(session, *typed, (now + 2, Press.FORWARD))
+    assert ended.event is None
+    assert ended.line.startswith("That ended a figure which means nothing here")
+    again = stroked(session, *typed, (now + 2, Press.FORWARD), (now + 3, Press.FORWARD))
+    assert again.event is not None or isinstance(again.entry, Sure)
+
+
+def test_a_press_long_after_a_refused_digit_or_after_another_key_goes_on() -> None:
+    session, now = at_kind(StepKind.HEAT_ON)
+    now += 60
+    waited = stroked(session, (now, digit(3)), (now + FIGURE_S, Press.FORWARD))
+    left = stroked(session, (now, digit(3)), (now + 1, Press.ESCAPE), (now + 2, Press.FORWARD))
+    assert isinstance(waited.event, StepDone)
+    assert isinstance(left.event, StepDone)
+
+
+def test_in_a_rehearsal_a_figure_is_ended_within_the_makers_seconds() -> None:
+    session, now = at_kind(StepKind.HEAT_ON)
+    now += 600
+    assert stroked(session, (now, digit(3)), (now + 40, Press.FORWARD), pace=20.0).event is None
 
 
 def test_c_takes_the_next_core_while_its_cup_is_cold() -> None:

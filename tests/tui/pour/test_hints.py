@@ -31,6 +31,18 @@ def test_at_a_shot_whose_cup_is_too_cold_the_key_back_is_called_what_it_does() -
     assert does(session, replace(seen, warnings=(COLD,), revisited=True), Press.BACK) == "back"
 
 
+def test_digits_are_called_tails_at_their_own_step_alone() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    assert ("0–4", "tails cut") in shown_keys(session, now)
+    session, now = at_kind(StepKind.SHELLS_BACK)
+    assert ("0–9", "reading") in shown_keys(session, now), "of the core cup, whose burst runs by itself"
+    assert not any(does == "tails cut" for _, does in shown_keys(session, now))
+
+
+def shown_keys(session: Session, now: float) -> set[tuple[str, str]]:
+    return {(hint.key, hint.does) for hint in hints(session, view(session, at(now)), Nothing())}
+
+
 def test_a_cup_that_did_not_rise_is_answered_by_yes() -> None:
     session, now = at_kind(StepKind.HEAT)
     seen = view(session, at(now))
