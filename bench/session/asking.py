@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
+from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session.clocks import remaining_s
 from bench.session.cooldown import cool_down
@@ -33,7 +35,7 @@ class Asked(StrEnum):
 
 INSISTED = frozenset({Asked.SCORCHED, Asked.UNREAD, Asked.SOLID})
 """What the one key never answers, however often it is pressed: a foot on a pedal does not look into the cup. A
-reading does, a reason to skip, or the key that says that it was read."""
+reading does, a reason to skip, or, where it may be taken so, the key that says that it was read."""
 
 _WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
 """Clocks that stand for something physical: left early, a mould opens on soft plastic, a room on its fumes."""
@@ -94,14 +96,27 @@ def is_unread(session: Session, now: Stamp) -> bool:
 
 def solid_c(session: Session, now: Stamp) -> float | None:
     """How cold the coldest cup of the present shot is, where it does not flow; None where all do."""
+    return min(solid_cups_c(session, now).values(), default=None)
+
+
+def solid_cups_c(session: Session, now: Stamp) -> Mapping[Part, float]:
+    """How cold those cups of the present shot are that do not flow."""
     if session.state is not State.RUNNING or session.step.kind not in SHOTS:
-        return None
-    room_c = session.job.station.room.temperature_c
+        return {}
+    room_c, gel_c = session.job.station.room.temperature_c, session.job.plastic.gel_c
     estimates = {part: cup_now(session, part, now) for part in session.step.parts}
-    known_c = [estimate.temp_c for estimate in estimates.values() if estimate is not None]
-    known_c += [room_c for part in estimates if part not in session.cups]
-    coldest_c = min(known_c, default=session.job.plastic.shot_c)
-    return coldest_c if coldest_c <= session.job.plastic.gel_c else None
+    known_c = {part: estimate.temp_c for part, estimate in estimates.items() if estimate is not None}
+    never_heated = {part: room_c for part in estimates if part not in session.cups}
+    return {part: temp_c for part, temp_c in {**known_c, **never_heated}.items() if temp_c <= gel_c}
+
+
+def may_be_taken(session: Session, why: Asked, now: Stamp) -> bool:
+    """Whether the maker's word alone answers a question that the one key never does. What a thermometer has shown
+    solid is not talked liquid: only where nobody ever read the cup can the estimate be all that is wrong."""
+    if why is not Asked.SOLID:
+        return True
+    solid = (session.cups.get(part) for part in solid_cups_c(session, now))
+    return all(known is None or known.measured is None for known in solid)
 
 
 def _is_judged(session: Session) -> bool:

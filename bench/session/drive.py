@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.session.asking import INSISTED, Asked, asks_first
 from bench.session.cautions import covered_by_acknowledgement
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import remaining_s as remaining_s
@@ -33,6 +34,7 @@ from bench.session.events import (
     VerdictGiven,
     WentBack,
 )
+from bench.session.in_hand import cups_in_hand, other_than
 from bench.session.misreadings import suggested
 from bench.session.readings import did_not_rise
 from bench.session.reheating import cold_cup, heating_before, spoilt_cup
@@ -61,6 +63,16 @@ def forward(session: Session, at: Stamp) -> Event:
     if spoilt is not None:
         return CupThrown(at=at, part=spoilt)
     return StepDone(at=at, step=session.step.id, by=Ending.HAND)
+
+
+def insist(session: Session, at: Stamp) -> Event:
+    """What the key means that answers a question which the one key never does: what stands against it is known."""
+    event, why = forward(session, at), asks_first(session, at)
+    if isinstance(event, CupThrown):
+        return replace(event, stays=why is Asked.SCORCHED)
+    if isinstance(event, StepDone):
+        return replace(event, as_it_is=why in INSISTED)
+    return event
 
 
 def hold_or_resume(session: Session, at: Stamp) -> Event:
@@ -164,13 +176,19 @@ def next_core(session: Session, at: Stamp) -> CoreChosen | None:
 
 def reading(session: Session, temp_c: float, at: Stamp) -> CupRead | MouldRead:
     """What a thermometer figure is about when nothing else is said: the mould while it is warmed or rests, else
-    the cup of this step or of the next one that has a cup, else the mould."""
+    the cup of this step or of the next one that has a cup, of several the one in question, else the mould."""
     if session.step.kind in _MOULD_KINDS:
         return mould_reading(session, temp_c, at)
-    for step in session.ahead:
-        if step.parts and step.kind is not StepKind.WEIGH:
-            return CupRead(at=at, part=step.parts[0], temp_c=temp_c)
-    return mould_reading(session, temp_c, at)
+    cups = cups_in_hand(session, at)
+    return CupRead(at=at, part=cups[0], temp_c=temp_c) if cups else mould_reading(session, temp_c, at)
+
+
+def other_reading(session: Session, about: CupRead | MouldRead, at: Stamp) -> CupRead | MouldRead:
+    """The same figure said to be of the next cup in hand; one of a mould becomes one of a cup."""
+    if isinstance(about, MouldRead):
+        return reading(session, about.temp_c, at)
+    other = other_than(about.part, cups_in_hand(session, at))
+    return about if other is None else replace(about, part=other)
 
 
 def begun_by_digits(session: Session, at: Stamp) -> CupRead | MouldRead | None:

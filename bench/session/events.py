@@ -46,10 +46,12 @@ class Started(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class StepDone(Event):
-    """The step of that id ended. The id makes a late or doubled press harmless: it no longer fits."""
+    """The step of that id ended. The id makes a late or doubled press harmless: it no longer fits. ``as_it_is``
+    says that its cup was taken as it is, though nobody had read it fit."""
 
     step: str
     by: Ending
+    as_it_is: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -90,9 +92,11 @@ class ReadingWithdrawn(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CupThrown(Event):
-    """What was read over its scorch limit is thrown away, and its melt is weighed into a new cup."""
+    """What was read over its scorch limit is thrown away, and its melt is weighed into a new cup. ``stays`` says
+    that the old cup is still hot and stands where it was."""
 
     part: Part
+    stays: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

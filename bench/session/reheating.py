@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.physics.fitting import READING_NOISE_C
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Step
@@ -15,16 +16,24 @@ SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 
 
 def cold_cup(session: Session, now: Stamp, *, surely: bool = False) -> Part | None:
-    """The cup of the present shot that is furthest under its band, None where none is; ``surely`` by more than its
-    estimate is known to."""
+    """The cup of the present shot that is furthest under its band, None where none is; ``surely`` by more than a
+    reading could be off, unless the maker has come back to that shot."""
     low_c = session.job.plastic.band_c[0]
-    return _worst(session, now, lambda temp_c, spread_k: low_c - temp_c - (spread_k if surely else 0.0))
+    known_to_k = _known_to_k(session) if surely else 0.0
+    return _worst(session, now, lambda temp_c, spread_k: low_c - temp_c - min(spread_k, known_to_k))
 
 
 def hot_cup(session: Session, now: Stamp) -> Part | None:
-    """The cup of the present shot that is furthest over its band, by more than its estimate is known to."""
-    high_c = session.job.plastic.band_c[1]
-    return _worst(session, now, lambda temp_c, spread_k: temp_c - high_c - spread_k)
+    """The cup of the present shot that is furthest over its band, by more than a reading could be off,
+    unless the maker has come back to that shot."""
+    high_c, known_to_k = session.job.plastic.band_c[1], _known_to_k(session)
+    return _worst(session, now, lambda temp_c, spread_k: temp_c - high_c - min(spread_k, known_to_k))
+
+
+def _known_to_k(session: Session) -> float:
+    """An estimate that is vague is no reason to ask less: only what a thermometer leaves open is, and that was
+    seen before by whoever came back."""
+    return 0.0 if session.visits and session.visit.revisited else READING_NOISE_C
 
 
 def spoilt_cup(session: Session) -> Part | None:

@@ -59,6 +59,8 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
                 yield Told(at=event.at, words=f"{which} was read{asked}", temp_c=event.temp_c)
             case StepDone() if before.step.kind is StepKind.HEAT_ON:
                 yield Told(at=event.at, words=_burst_words(before, event.at))
+            case StepDone(as_it_is=True):
+                yield Told(at=event.at, words=_taken_words(before))
             case _:
                 words = _words(event, before)
                 if words:
@@ -81,6 +83,13 @@ def _burst_words(before: Session, at: Stamp) -> str:
         return f"went on again from: {step.title}"
     seconds = first_burst_s(before, step, at)
     return f"{cup} went on the heat for {seconds:.0f} s" if seconds else f"{cup} was hot enough without a burst"
+
+
+def _taken_words(before: Session) -> str:
+    cups = " and ".join(part.words for part in before.step.parts)
+    several = len(before.step.parts) > 1
+    taken = "cups were taken as they are" if several else "cup was taken as it is"
+    return f"the {cups} {taken} though not read"
 
 
 @singledispatch
@@ -115,7 +124,8 @@ def _withdrawn(event: ReadingWithdrawn, _before: Session) -> str:
 
 @_words.register
 def _thrown(event: CupThrown, _before: Session) -> str:
-    return f"the {event.part.words} cup was thrown away: it was over its scorch limit"
+    what = "set aside where it stands" if event.stays else "thrown away"
+    return f"the {event.part.words} cup was {what}: it was over its scorch limit"
 
 
 @_words.register

@@ -12,7 +12,6 @@ from bench.model.step_kind import StepKind
 from bench.physics.misreading import Misreading
 from bench.plan import pace
 from bench.session import cautions, drive
-from bench.session.asking import solid_c
 from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
@@ -23,6 +22,7 @@ from bench.session.events import CupRead, MouldRead
 from bench.session.feed import TopOffView, top_off_view
 from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
+from bench.session.in_hand import InHand, in_hand
 from bench.session.misreadings import suggestion
 from bench.session.overheated import next_as_told, step_as_told
 from bench.session.readings import Expected, did_not_rise, expected
@@ -37,7 +37,7 @@ from bench.session.to_weigh import WeighView, weigh_view
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import Estimate, cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
-from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, warnings
+from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, WarningKind, warnings
 
 AS_READ_S = 30.0
 """Starting value: so long a figure that was typed is shown as it was read."""
@@ -117,8 +117,8 @@ class View:
     it is a deadline where ``counts`` is True and a guess at the hands' time elsewhere. ``card`` is the opening
     card to read, ``reminders`` what has come round again, ``next_reminder`` what will and in how many seconds,
     ``alarm`` the reading over the scorch limit, ``strikable`` one that the maker may still call wrong;
-    ``cool_down`` is the cup of this step that was over that limit and cools before it is thrown away, ``is_solid``
-    says that it is to be shot but does not flow. ``estimated`` says that a restart of the machine left only the
+    ``cool_down`` is the cup of this step that was over that limit and cools before it is thrown away, ``in_hand``
+    are the cups that can be read. ``estimated`` says that a restart of the machine left only the
     wall clock to tell, ``clock_jump_s`` that the wall clock was moved.
 
     ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
@@ -146,7 +146,7 @@ class View:
     alarm_cautions: tuple[Caution, ...]
     strikable: CupRead | None
     cool_down: CoolDown | None
-    is_solid: bool
+    in_hand: InHand
     doubt: Doubt | None
     cups: tuple[CupView, ...]
     moulds: tuple[MouldView, ...]
@@ -177,6 +177,16 @@ class View:
     def is_spoilt(self) -> bool:
         """Whether the cup of this step was over its scorch limit and is thrown away."""
         return self.cool_down is not None
+
+    @property
+    def is_solid(self) -> bool:
+        """Whether a cup is to be shot that does not flow."""
+        return self.in_hand.is_solid
+
+    @property
+    def is_reheated_by_back(self) -> bool:
+        """Whether a shot waits for a cup under its band: the key back puts that on the heat."""
+        return not self.revisited and any(each.kind is WarningKind.CUP_COLD for each in self.warnings)
 
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
@@ -211,7 +221,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
         strikable=strikable_here(session),
         cool_down=cool_down(session, now),
-        is_solid=solid_c(session, now) is not None,
+        in_hand=in_hand(session, now),
         doubt=_doubt(session, now, units),
         cups=cups,
         moulds=moulds,

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from bench.model.recipe import Build, Part
 from bench.session import drive
-from bench.session.asking import INSISTED, Asked, asks_first, solid_c
-from bench.session.events import Held
+from bench.session.asking import INSISTED, Asked, asks_first, may_be_taken, solid_c
+from bench.session.events import Held, WentBack
+from bench.session.warmth import with_cup
 from tests.session.bench_sessions import Maker, maker, placed
 
 
@@ -111,3 +114,36 @@ class TestACupThatNobodyLookedInto:
         hands = at("r1.shot.shot")
         room_c = hands.session.job.station.room.temperature_c
         assert solid_c(replace(hands.session, cups={}), hands.now()) == room_c
+
+    @pytest.mark.parametrize(("cup_c", "asked"), [(158.0, Asked.COLD), (174.0, None), (182.0, Asked.HOT)])
+    def test_a_shot_come_back_to_asks_like_any_other(self, cup_c: float, asked: Asked | None) -> None:
+        """The band is the tests' own plastic's, 160 to 180 degC."""
+        hands = at("r1.shot.shot")
+        hands.happen(WentBack(at=hands.now()))
+        hands.clock.advance(60)
+        hands.read(170)
+        hands.press()
+        first = placed(hands.session, hands.now(), cup_c=cup_c)
+        assert asks_first(first, hands.now()) is asked
+        *before, here = first.visits
+        again = replace(first, visits=(*before, replace(here, revisited=True)))
+        assert asks_first(again, hands.now()) is asked
+
+    def test_a_vague_estimate_under_the_band_is_asked_about_all_the_same(self) -> None:
+        hands = at("r1.shot.shot")
+        low_c = hands.session.job.plastic.band_c[0]
+        session = placed(hands.session, hands.now(), cup_c=low_c - 2)
+        vague = with_cup(session, Part.BODY, replace(session.cups[Part.BODY], drift_k=12.0))
+        assert asks_first(vague, hands.now()) is Asked.COLD
+        *before, here = session.visits
+        again = replace(session, visits=(*before, replace(here, revisited=True)))
+        barely = placed(again, hands.now(), cup_c=low_c - 0.5)
+        assert asks_first(barely, hands.now()) is Asked.COLD, "what the screen calls under its band is asked about"
+
+    def test_what_was_read_solid_is_not_talked_liquid(self) -> None:
+        hands = at("r1.shot.shot")
+        solid = placed(hands.session, hands.now(), cup_c=41)
+        assert not may_be_taken(solid, Asked.SOLID, hands.now())
+        unread = with_cup(solid, Part.BODY, replace(solid.cups[Part.BODY], measured=None))
+        assert may_be_taken(unread, Asked.SOLID, hands.now())
+        assert may_be_taken(solid, Asked.UNREAD, hands.now())

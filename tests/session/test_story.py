@@ -10,6 +10,7 @@ from bench.session.story import story
 from bench.session.view import view
 from tests.session.bench_sessions import maker
 from tests.session.test_by_itself import by_itself
+from tests.session.test_overheated import acknowledged, scorched
 
 HEALED = "another program changed the session's file, which was made whole again"
 
@@ -76,3 +77,19 @@ def test_what_the_maker_thinks_of_a_correction_is_told() -> None:
         "not used any more: what was learnt of the heater",
         "used again: what was learnt of the heater",
     ]
+
+
+def test_what_was_taken_as_it_is_is_told() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.heat.body")
+    hands.happen(drive.insist(hands.session, hands.now()))
+    assert hands.session.step.id == "r1.shot.shot"
+    told = [each.words for each in story(hands.session.job, hands.events)]
+    assert told[-1] == "the body cup was taken as it is though not read"
+
+
+def test_a_cup_that_stays_is_not_said_to_be_thrown_away() -> None:
+    hands = acknowledged(scorched())
+    hands.happen(drive.insist(hands.session, hands.now()))
+    told = [each.words for each in story(hands.session.job, hands.events)]
+    assert told[-1] == "the body cup was set aside where it stands: it was over its scorch limit"

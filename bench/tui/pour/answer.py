@@ -9,12 +9,13 @@ from enum import StrEnum
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.asking import INSISTED, Asked, asks_first
+from bench.session.asking import INSISTED, Asked, asks_first, may_be_taken
 from bench.session.events import (
     Aborted,
     CupRead,
     Event,
     MouldRead,
+    ReheatWanted,
     SkipReason,
     StepSkipped,
     StopReason,
@@ -110,7 +111,9 @@ def _acknowledged(entry: Entry, moment: Moment) -> Answer:
 def _still_asked(entry: Sure, moment: Moment) -> Answer:
     if entry.step != moment.session.step.id:
         return Answer()
-    return Answer(event=drive.forward(moment.session, moment.now))
+    if not may_be_taken(moment.session, entry.why, moment.now):
+        return Answer(entry=entry, line=f"Only a reading answers that: {key_for(Press.TEMPERATURE)} and digits.")
+    return Answer(event=drive.insist(moment.session, moment.now))
 
 
 def refusal(error: IllegalMove, session: Session) -> str:
@@ -137,8 +140,10 @@ def _asked_once(entry: Leaving | Mistyped, stroke: Stroke, moment: Moment) -> An
 
 
 def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
+    if stroke.press is Press.BACK and entry.why is Asked.SOLID:
+        return _reheated(moment)
     if stroke.press in (Press.ESCAPE, Press.BACK):
-        return Answer(line="You stay at this step.")
+        return _STAYS
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
         if entry.why in INSISTED and asks_first(moment.session, moment.now) is not entry.why:
             return _forward(stroke, moment)
@@ -150,6 +155,13 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     return _plain(stroke, moment)
 
 
+def _reheated(moment: Moment) -> Answer:
+    """A cup that does not flow goes back on the heat, where it was heated before."""
+    event = drive.back(moment.session, moment.now)
+    return Answer(event=event) if isinstance(event, ReheatWanted) else _STAYS
+
+
+_STAYS = Answer(line="You stay at this step.")
 _PASSED: Mapping[Asked, str] = {
     Asked.NO_VERDICT: f"Passed without a verdict. {key_for(Press.BACK)} goes back to give one."
 }
@@ -318,6 +330,9 @@ def _typing(entry: Figure | Tails, stroke: Stroke, moment: Moment) -> Answer:
             return Answer()
         case Press.FORWARD:
             return _taken(entry, moment)
+        case Press.TEMPERATURE if isinstance(entry, Figure):
+            other = drive.other_reading(moment.session, entry.about, moment.now)
+            return Answer(entry=replace(entry, about=other))
         case _:
             return Answer(entry=entry, line="Enter takes the figure, Esc leaves it.")
 

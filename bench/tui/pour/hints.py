@@ -11,7 +11,6 @@ from bench.session.asking import INSISTED
 from bench.session.effects import NEVER_SKIPPED
 from bench.session.session import Session, State
 from bench.session.view import View
-from bench.session.warned import WarningKind
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.entry import (
     Entry,
@@ -28,6 +27,7 @@ from bench.tui.pour.entry import (
 )
 from bench.tui.pour.heat_words import taken_as
 from bench.tui.pour.keys import Press, key_for
+from bench.tui.pour.question_words import back_does, is_taken
 
 
 class Rank(IntEnum):
@@ -83,12 +83,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
         case Leaving() | Mistyped():
             return _asked_once(entry)
         case Sure() if entry.why in INSISTED:
-            return (
-                Hint(key=key_for(Press.TEMPERATURE), does="reading", rank=Rank.STEP),
-                Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why), rank=Rank.STEP),
-                Hint(key=key_for(Press.SKIP), does="skip"),
-                Hint(key=key_for(Press.BACK), does="stay"),
-            )
+            return tuple(_insisted(entry, view))
         case Sure():
             return (
                 Hint(key=key_for(Press.FORWARD), does="go on all the same"),
@@ -99,6 +94,15 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
         case Nothing():
             return tuple(_plain(session, view))
+
+
+def _insisted(entry: Sure, view: View) -> Iterator[Hint]:
+    yield Hint(key=key_for(Press.TEMPERATURE), does="reading", rank=Rank.STEP)
+    if is_taken(entry.why, view):
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why), rank=Rank.STEP)
+    yield Hint(key=key_for(Press.BACK), does=back_does(entry.why, view), rank=Rank.STEP)
+    yield Hint(key=key_for(Press.SKIP), does="skip")
+    yield Hint(key=key_for(Press.STOP), does="stop early", rank=Rank.ALWAYS)
 
 
 def _up_to(last: int) -> str:
@@ -142,12 +146,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
 def _back(view: View) -> Hint:
     if view.strikable is not None:
         return Hint(key=key_for(Press.BACK), does="reading was wrong", rank=Rank.STEP)
-    return Hint(key=key_for(Press.BACK), does="reheat" if _is_cold(view) else "back")
-
-
-def _is_cold(view: View) -> bool:
-    """Whether a shot waits for a cup under its band: the key back puts that on the heat."""
-    return not view.revisited and any(each.kind is WarningKind.CUP_COLD for each in view.warnings)
+    return Hint(key=key_for(Press.BACK), does="reheat" if view.is_reheated_by_back else "back")
 
 
 def _forward(session: Session, view: View) -> str:

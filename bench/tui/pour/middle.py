@@ -9,14 +9,13 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
-from bench.session.asking import INSISTED, Asked
+from bench.session.asking import Asked
 from bench.session.choices import melt_doses, shot_ml
-from bench.session.events import MouldRead
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View
 from bench.tui import present
-from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS, reading_of
+from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.doubt_words import doubt_words
 from bench.tui.pour.entry import (
     Entry,
@@ -36,7 +35,6 @@ from bench.tui.pour.heat_words import (
     burst_words,
     cooling_words,
     fill_words,
-    taken_as,
     thrown_words,
     top_off_words,
     touch_words,
@@ -44,6 +42,7 @@ from bench.tui.pour.heat_words import (
 )
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
+from bench.tui.pour.question_words import coldest, figure_label, sure_label, sure_why
 from bench.tui.pour.trim_words import trim_words
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK, Tone
@@ -106,34 +105,24 @@ def middle(session: Session, view: View, entry: Entry, units: UnitSystem) -> Mid
 
 
 def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
-    number = f" {entry.about.mould}" if isinstance(entry.about, MouldRead) and len(view.moulds) > 1 else ""
-    what = present.sentence(reading_of(entry.about)) + number
     return Middle(
         large=f"{entry.typed}_",
         tone=Tone.ENTRY,
-        label=f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.",
+        label=figure_label(entry, view, units),
         details=doubt_words(view, units) if view.doubt else (),
         leads=True,
     )
 
 
 def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middle:
-    why = f"{present.sentence(entry.why.value)}."
-    if entry.why is Asked.SOLID:
-        why = f"{_coldest(view, units)}: {entry.why.value}."
-    label = f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays."
-    if entry.why in INSISTED:
-        taken = f"{key_for(Press.ACKNOWLEDGE)}: {taken_as(entry.why)}."
-        others = f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: stay."
-        label = f"Read it: {key_for(Press.TEMPERATURE)} and digits. {taken} {others}"
     details = () if entry.why is Asked.SOLID else _details(session, view, units)
     if view.cool_down is not None:
         details = cooling_words(view.cool_down)
     return Middle(
         large="GO ON?",
         tone=Tone.LATE,
-        label=label,
-        details=(why, *details),
+        label=sure_label(entry, view),
+        details=(sure_why(entry, view, units), *details),
         choices=_choices(view),
         leads=True,
     )
@@ -155,13 +144,6 @@ def _asked_once(entry: Leaving | Mistyped, units: UnitSystem) -> Middle:
         label=f"{key_for(Press.BACK)} again: {read} was wrong and counts for nothing. Esc: it was right.",
         leads=True,
     )
-
-
-def _coldest(view: View, units: UnitSystem) -> str:
-    """The coldest cup of the present shot, as a figure; "cold" where it was never heated."""
-    temps = [cup.temp_c for cup in view.cups if cup.part in view.step.parts]
-    known = [temp_c for temp_c in temps if temp_c is not None]
-    return present.temperature(min(known), units) if len(known) == len(temps) and known else "Cold"
 
 
 def _learnt(view: View) -> Middle:
@@ -318,7 +300,7 @@ def _band(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
 def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     step = view.step
     if view.is_solid:
-        return (f"{_coldest(view, units)}: {Asked.SOLID.value}",)
+        return (f"{coldest(view, units)}: {Asked.SOLID.value}",)
     cups = " and ".join(part.words for part in step.parts)
     cup = "cups" if len(step.parts) > 1 else "cup"
     if step.shot is None:

@@ -33,6 +33,7 @@ from bench.session.events import (
 )
 from bench.session.session import Session
 from bench.session.step import Ending
+from bench.session.view import view
 from bench.tui.pour.answer import Answer, Wish, answer, refusal
 from bench.tui.pour.entry import (
     Entry,
@@ -47,8 +48,11 @@ from bench.tui.pour.entry import (
     Tails,
     Why,
 )
+from bench.tui.pour.hints import hints
 from bench.tui.pour.keys import USUAL, Press, Stroke
 from bench.tui.pour.moment import ASKED_S, FIGURE_S, Moment
+from bench.tui.pour.question_words import figure_label
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
 LATER_S = ASKED_S + 0.01
@@ -471,7 +475,7 @@ def test_no_foot_on_a_pedal_leaves_a_heating_whose_cup_nobody_read() -> None:
     assert again.event is None
     assert isinstance(again.entry, Sure)
     taken = pressed(session, now + 5, Press.FORWARD, Press.ACKNOWLEDGE)
-    assert taken.event == StepDone(at=at(now + 5), step=session.step.id, by=Ending.HAND)
+    assert taken.event == StepDone(at=at(now + 5), step=session.step.id, by=Ending.HAND, as_it_is=True)
     assert isinstance(pressed(session, now + 5, Press.FORWARD, digit(1)).entry, Figure)
     assert isinstance(pressed(session, now + 5, Press.FORWARD, Press.SKIP).entry, Reason)
     assert pressed(session, now + 5, Press.FORWARD, Press.BACK).entry == Nothing()
@@ -506,3 +510,40 @@ def test_a_reading_over_the_scorch_limit_is_struck_by_the_key_back_pressed_twice
     struck = pressed(session, now, Press.BACK, Press.BACK).event
     assert struck == ReadingWithdrawn(at=at(now), part=Part.SHELL, temp_c=400.0)
     assert session.after(struck).alarm is None
+
+
+def test_what_was_read_solid_is_only_read_reheated_skipped_or_stopped() -> None:
+    session, now = at_step("r1.core.shot")
+    session = placed(session, at(now), cup_c=41.0)
+    asked = pressed(session, now + 5, Press.FORWARD).entry
+    assert isinstance(asked, Sure)
+    assert asked.why is Asked.SOLID
+    insisted = pressed(session, now + 5, Press.FORWARD, Press.ACKNOWLEDGE)
+    assert insisted.event is None
+    assert isinstance(insisted.entry, Sure)
+    assert insisted.line == "Only a reading answers that: T and digits."
+    shown = hints(session, view(session, at(now + 5)), asked)
+    assert [USUAL.words(hint.key) for hint in shown] == ["T", "B", "S", "X"]
+    assert pressed(session, now + 5, Press.FORWARD, Press.BACK).event == ReheatWanted(
+        at=at(now + 5), part=Part.CORE
+    )
+    assert pressed(session, now + 5, Press.FORWARD, Press.ESCAPE).event is None
+    assert isinstance(pressed(session, now + 5, Press.FORWARD, Press.SKIP).entry, Reason)
+    assert isinstance(pressed(session, now + 5, Press.FORWARD, Press.STOP).entry, Reason)
+
+
+def test_the_key_for_a_figure_changes_the_cup_that_it_is_of() -> None:
+    session, now = at_step("r1.core.shot")
+    first = pressed(session, now, Press.TEMPERATURE, digit(9)).entry
+    assert isinstance(first, Figure)
+    other = pressed(session, now, Press.TEMPERATURE, digit(9), Press.TEMPERATURE).entry
+    assert isinstance(other, Figure)
+    assert (first.about, first.typed) == (CupRead(at=at(now - LATER_S), part=Part.CORE, temp_c=0.0), "9")
+    assert isinstance(other.about, CupRead)
+    assert (other.about.part, other.typed) == (Part.SHELL, "9")
+    label = USUAL.words(figure_label(other, view(session, at(now)), UnitSystem.METRIC))
+    assert label == "Shell cup, in °C. Enter takes it, Esc leaves it. T: the core cup instead."
+    reply = answer(
+        other, Stroke(press=Press.FORWARD), Moment(session=session, now=at(now), units=UnitSystem.METRIC)
+    )
+    assert reply.line.startswith("Shell cup: 9 °C")

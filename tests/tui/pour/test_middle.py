@@ -124,7 +124,10 @@ def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
     entry = Sure(why=Asked.SOLID, step=session.step.id, asked=at(now))
     shown = middle(session, view(session, at(now)), entry, C)
     assert shown.details[0] == "27 °C: it is not liquid, it cannot be shot."
-    assert "A: I take it as it is." in USUAL.words(shown.label)
+    assert USUAL.words(shown.label) == "Read it: T and digits. S: skip. B: reheat."
+    never_read = {part: replace(known, measured=None) for part, known in session.cups.items()}
+    unread = replace(session, cups=never_read)
+    assert "A: I take it as it is." in USUAL.words(middle(unread, view(unread, at(now)), entry, C).label)
     shown = middle(session, view(session, at(now)), replace(entry, why=Asked.DOUBT), C)
     assert "again goes on" in shown.label
 

@@ -1,0 +1,67 @@
+"""The words for what is asked of the maker: which cup a figure is of, and whether to go on all the same."""
+
+from __future__ import annotations
+
+from bench.model.settings import UnitSystem
+from bench.session.asking import INSISTED, Asked
+from bench.session.events import MouldRead
+from bench.session.in_hand import other_than
+from bench.session.view import View
+from bench.tui import present
+from bench.tui.pour.answer import reading_of
+from bench.tui.pour.entry import Figure, Sure
+from bench.tui.pour.heat_words import taken_as
+from bench.tui.pour.keys import Press, key_for
+from bench.tui.text import join
+
+
+def figure_label(entry: Figure, view: View, units: UnitSystem) -> str:
+    """What the figure being typed is of, and the key that says it of another cup."""
+    number = f" {entry.about.mould}" if isinstance(entry.about, MouldRead) and len(view.moulds) > 1 else ""
+    what = present.sentence(reading_of(entry.about)) + number
+    return join(
+        (f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.", _other(entry, view)), " "
+    )
+
+
+def _other(entry: Figure, view: View) -> str:
+    other = None if isinstance(entry.about, MouldRead) else other_than(entry.about.part, view.in_hand.cups)
+    return f"{key_for(Press.TEMPERATURE)}: the {other.words} cup instead." if other else ""
+
+
+def sure_why(entry: Sure, view: View, units: UnitSystem) -> str:
+    """What speaks against going on."""
+    if entry.why is Asked.SOLID:
+        return f"{coldest(view, units)}: {entry.why.value}."
+    return f"{present.sentence(entry.why.value)}."
+
+
+def sure_label(entry: Sure, view: View) -> str:
+    """The keys that answer the question."""
+    if entry.why not in INSISTED:
+        return f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays."
+    return join(
+        (
+            f"Read it: {key_for(Press.TEMPERATURE)} and digits.",
+            f"{key_for(Press.ACKNOWLEDGE)}: {taken_as(entry.why)}." if is_taken(entry.why, view) else "",
+            f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: {back_does(entry.why, view)}.",
+        ),
+        " ",
+    )
+
+
+def is_taken(why: Asked, view: View) -> bool:
+    """Whether a key takes the cup as it is."""
+    return why is not Asked.SOLID or view.in_hand.solid_may_be_taken
+
+
+def back_does(why: Asked, view: View) -> str:
+    """What the key back answers: a solid cup goes back on the heat, anything else stays as it is."""
+    return "reheat" if why is Asked.SOLID and view.is_reheated_by_back else "stay"
+
+
+def coldest(view: View, units: UnitSystem) -> str:
+    """The coldest cup of the present shot, as a figure; "cold" where it was never heated."""
+    temps = [cup.temp_c for cup in view.cups if cup.part in view.step.parts]
+    known = [temp_c for temp_c in temps if temp_c is not None]
+    return present.temperature(min(known), units) if len(known) == len(temps) and known else "Cold"
