@@ -15,7 +15,7 @@ from bench.model.library import Library
 from bench.model.recipe import PARTS, Part, Tail
 from bench.plan.look import NO_CUPS, look_at
 from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
-from bench.plan.look_words import NEAREST_ON_SCREEN, drops_words, grams_words, load_words, shown, started
+from bench.plan.look_words import NEAREST_ON_SCREEN, TOO_DARK, drops_words, grams_words, load_words, shown, started
 from bench.units import quoted
 
 if TYPE_CHECKING:
@@ -133,6 +133,7 @@ def _side_json(side: SideLook) -> dict[str, object]:
 def _numbers_json(side: SideLook) -> dict[str, object]:
     return {
         "core_visibility": side.core_visibility,
+        "core_too_dark_to_tell": side.is_too_dark,
         "shell_tint": side.shell_tint,
         "third_colour": side.third_colour,
         "contrast_ratio": side.contrast_ratio,
@@ -156,7 +157,7 @@ def window_json(side: SideLook) -> dict[str, object]:
     if window is None:
         none = dict.fromkeys(("place", "colourant", *_loads_json("low", None), *_loads_json("high", None)))
         why = side.unknown[0] if side.unknown else NO_CORE
-        bounds = {"low_bounded": False, "high_bounded": False, "near": None}
+        bounds = {"low_bounded": False, "high_bounded": False, "high_too_dark": False, "near": None}
         now = _loads_json("now", None)
         return {**none, **now, **bounds, "why_empty": why, "openers": [], "opening_wall_mm": None}
     return {
@@ -167,6 +168,7 @@ def window_json(side: SideLook) -> dict[str, object]:
         **_loads_json("now", window.now),
         "low_bounded": window.bounded_low,
         "high_bounded": window.bounded_high,
+        "high_too_dark": window.high_too_dark,
         "near": None if window.near is None else window.near.value,
         "why_empty": window.why_empty,
         "openers": [opener.value for opener in window.openers],
@@ -223,7 +225,8 @@ def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
             yield from wrapped(NEAREST_ON_SCREEN.format("that hex"), bullet=" " * 21)
     if side.core_visibility is not None and side.shell_tint is not None and side.third_colour is not None:
         shows, tints = shown(side.core_visibility, VISIBLE_AT_LEAST), shown(side.shell_tint, TINT_AT_LEAST)
-        yield f"  core shows by   {shows:>5}   ({VISIBLE_AT_LEAST:g} or more shows)"
+        says = TOO_DARK if side.is_too_dark else f"{VISIBLE_AT_LEAST:g} or more shows"
+        yield f"  core shows by   {shows:>5}   ({says})"
         yield f"  shell tints by  {tints:>5}   ({TINT_AT_LEAST:g} or more tints)"
         yield f"  third colour    {side.third_colour:5.1f}   (from both the shell's and the core's own)"
     if side.contrast_ratio is not None:
@@ -246,6 +249,7 @@ def _window_lines(window: LoadWindow) -> Iterator[str]:
     tints = "the other colours tint without it" if window.others else "it tints at any load"
     low = _end_words(window.low, tints, bounded=window.bounded_low)
     high = _end_words(window.high, "the core shows at any load", bounded=window.bounded_high)
+    high += f", {TOO_DARK}" if window.high_too_dark else ""
     yield f"                   low end  {low}"
     yield f"                   high end {high}"
 

@@ -30,6 +30,10 @@ VISIBLE_AT_LEAST = 5.0
 """Starting values, CIEDE2000, for a colour that is plainly another one at arm's length; common practice, no
 source. A verdict at the bench moves them."""
 
+TOLD_FROM_LIGHTNESS = 12.0
+"""Starting value, L*: where the lighter of two colours is darker, nobody at a bench tells them apart, whatever
+their CIEDE2000 is; common practice, no source."""
+
 LEAST_LOOKED_AT_PCT = 0.0005
 """Total load from which on a window is looked for, %: far below what tints."""
 
@@ -63,7 +67,8 @@ class Window:
     when there is no window; ``cause`` then says why and ``openers`` what would open it, ``opening_wall_mm`` the
     thickest wall that does, ``opening_factor`` the middle of the loads that it opens. ``bounded_low`` and
     ``bounded_high`` say whether an end is one of tint or visibility, or merely that of the loads looked at.
-    ``single`` is False when other loads further off would do as well.
+    ``single`` is False when other loads further off would do as well. ``high_lightness`` is the L* at the high end
+    of the lighter of what its visibility compares.
     """
 
     tint: float
@@ -78,6 +83,7 @@ class Window:
     openers: tuple[Opener, ...] = ()
     opening_wall_mm: float | None = None
     opening_factor: float | None = None
+    high_lightness: float | None = None
 
     @property
     def low_pct(self) -> float | None:
@@ -121,6 +127,11 @@ class _Bench:
         if self._shown(self.in_base, seen) - self.tint_at_least < spare:
             return False
         return self._shown(self._alone(shell), seen) - self.visible_at_least >= spare
+
+    def lightness(self, factor: float) -> float:
+        """L* of the lighter of the shell over the core and the shell alone."""
+        shell, seen = self._seen(factor)
+        return max(seen.lightness, self._alone(shell).lightness)
 
     def _seen(self, factor: float) -> tuple[Medium, Lab]:
         """The shell at a multiple of its loads, and its look over the core."""
@@ -206,10 +217,13 @@ def _found(bench: _Bench, stands: Window, factors: Sequence[float]) -> Window:
     first, last = min(runs, key=lambda run: _octaves_off(factors[run[0]], factors[run[1]]))
     bounded_low, bounded_high = first > 0, last + 1 < len(factors)
     low, high = factors[first], factors[last]
+    if bounded_high:
+        high = _edge(bench.passes, good=high, bad=factors[last + 1])
     return replace(
         stands,
         low_factor=_edge(bench.passes, good=low, bad=factors[first - 1]) if bounded_low else low,
-        high_factor=_edge(bench.passes, good=high, bad=factors[last + 1]) if bounded_high else high,
+        high_factor=high,
+        high_lightness=bench.lightness(high),
         bounded_low=bounded_low,
         bounded_high=bounded_high,
         single=len(runs) == 1,

@@ -14,7 +14,7 @@ from bench.colour.flake import Flaked
 from bench.colour.layers import Medium, film
 from bench.colour.mix import Loaded
 from bench.colour.views import BACKGROUND, CoreViews, Section, Seen, contrast_ratio, look, seen, through
-from bench.colour.window import Window, load_window
+from bench.colour.window import TOLD_FROM_LIGHTNESS, Window, load_window
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
@@ -232,6 +232,7 @@ def _told(
         opening_wall_mm=window.opening_wall_mm,
         opening_load_pct=None if window.opening_factor is None else window.opening_factor * window.main_load_pct,
         together=None if together is None else _factors(together),
+        high_too_dark=window.high_lightness is not None and window.high_lightness < TOLD_FROM_LIGHTNESS,
     )
 
 

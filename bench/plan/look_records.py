@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from bench.colour.lab import Lab
 from bench.colour.views import Section
-from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST, Opener
+from bench.colour.window import TINT_AT_LEAST, TOLD_FROM_LIGHTNESS, VISIBLE_AT_LEAST, Opener
 from bench.model.recipe import Build, Part, Tail
 from bench.units import Grams, Percent
 
@@ -78,7 +78,8 @@ class LoadWindow:
     ``high`` are None when there is no window; ``why_empty`` then says why in words, ``openers`` what would open
     it, ``opening_wall_mm`` the thickest wall that does and ``opening_load_pct`` the load for it, ``together`` by
     how many times all of the shell's colours would have to be scaled. ``bounded_low`` and ``bounded_high`` are
-    False where an end is merely that of the loads looked at.
+    False where an end is merely that of the loads looked at; ``high_too_dark`` says that at the high end nobody
+    would tell the core from the shell, so dark are both.
     """
 
     place: Place
@@ -95,6 +96,7 @@ class LoadWindow:
     opening_wall_mm: float | None = None
     opening_load_pct: Percent | None = None
     together: tuple[float, float] | None = None
+    high_too_dark: bool = False
 
     @property
     def near(self) -> Near | None:
@@ -106,6 +108,10 @@ class LoadWindow:
         if thin and dense:
             return Near.BOTH
         return Near.DENSE if dense else Near.THIN if thin else None
+
+
+_COMPARED = (ViewName.SHELL_ALONE, ViewName.OVER_CORE)
+"""What a core's showing is the difference of."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -132,6 +138,12 @@ class SideLook:
         views = {view.name: view for view in self.views}
         names = (ViewName.OVER_CORE, ViewName.OVER_OTHER, ViewName.BODY)
         return next((views[name] for name in names if name in views), None)
+
+    @property
+    def is_too_dark(self) -> bool:
+        """Whether shell and core are so dark that nobody tells at a bench whether the core shows."""
+        compared = [view.lab.lightness for view in self.views if view.name in _COMPARED]
+        return len(compared) == len(_COMPARED) and max(compared) < TOLD_FROM_LIGHTNESS
 
     @property
     def margin(self) -> float | None:

@@ -30,6 +30,10 @@ _OPENERS = {
 }
 
 
+TOO_DARK = "too dark to tell at a bench"
+"""Said of a difference that both colours are too dark to show."""
+
+
 def why_empty(cause: Cause | None) -> str | None:
     """Why there is no window, in words; None where there is one."""
     return None if cause is None else _CAUSES[cause]
@@ -144,10 +148,11 @@ def _either(words: list[str]) -> str:
 def _span(window: LoadWindow) -> str:
     """The window in words."""
     assert window.low is not None and window.high is not None, "an empty window has no span"  # noqa: PT018
-    return span_words(
+    span = span_words(
         low_pct=window.low.load_pct if window.bounded_low else None,
         high_pct=window.high.load_pct if window.bounded_high else None,
     )
+    return f"{span}, its dense end {TOO_DARK}" if window.high_too_dark else span
 
 
 def span_words(*, low_pct: Percent | None, high_pct: Percent | None) -> str:

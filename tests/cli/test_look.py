@@ -11,17 +11,19 @@ from typing import Any
 import pytest
 
 from bench.cli.chips import chip_for
-from bench.cli.look import NO_CORE, add_look_parser, as_json, as_lines
+from bench.cli.look import NO_CORE, add_look_parser, as_json, as_lines, window_json
 from bench.cli.output import WIDTH
 from bench.cli.plan import add_plan_parser
 from bench.errors import BenchError
 from bench.model.library import Library
-from bench.model.recipe import Build, Part, Recipe, Tail
+from bench.model.recipe import Build, Dose, Part, Recipe, Tail
 from bench.model.settings import Settings
+from bench.plan.look import look_at
 from bench.plan.look_records import RecipeLook
 from bench.plan.look_words import load_words, shown
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.plan.looks import COLOURANTS, look_of, recipe_of
+from tests.tui.at_the_bench import shelf
 
 RECIPES: Mapping[str, Recipe] = {
     **{build.value.replace(" ", "-"): recipe_of(build) for build in Build},
@@ -165,6 +167,27 @@ def test_people_read_views_numbers_and_one_sentence() -> None:
     assert f"core shows by {look.sides[0].core_visibility:.1f}" in text
     assert look.advice in text
     assert "Body 10 mm, rod 4 mm, wall 3 mm, tail 2 mm." in text
+
+
+def test_what_is_too_dark_to_tell_is_said_with_its_window_and_its_number() -> None:
+    recipe = shelf().recipes["ember-under-peat"]
+    dark = replace(recipe.parts[Part.SHELL], doses=(Dose(colourant="peat-brown", load_pct=2.2),))
+    changed = replace(recipe, parts={**recipe.parts, Part.SHELL: dark})
+    look = look_at(
+        recipe=changed,
+        mould=shelf().moulds["ribbon-leech-4"],
+        plastic=shelf().plastics[recipe.plastic],
+        colourants=shelf().colourants,
+    )
+    said = [each for each in as_lines(look, PLAIN_CHIP) if "too dark to tell at a bench" in each]
+    assert any(each.startswith("  core shows by") for each in said)
+    assert any("high end" in each for each in said)
+    assert max(map(len, said)) <= WIDTH
+    found = as_json(look)
+    assert found["core_too_dark_to_tell"] is True
+    assert window_json(look.worst)["high_too_dark"] is True
+    bright = as_json(look_of(Build.CORE))
+    assert bright["core_too_dark_to_tell"] is False
 
 
 def test_a_side_keeps_its_letter() -> None:

@@ -24,7 +24,7 @@ from bench.tui.pour.keys import Keyboard
 from bench.tui.saved import SavedState
 from bench.tui.screens.aside import SetAsideScreen
 from bench.tui.screens.finish import FinishScreen
-from bench.tui.screens.help import BenchHelpScreen, HelpScreen
+from bench.tui.screens.help import BenchHelpScreen, ColourHelpScreen, HelpScreen
 from bench.tui.screens.keys import KeysScreen
 from bench.tui.screens.leave import LeaveScreen
 from bench.tui.screens.past import PastScreen, PastSessionScreen
@@ -111,6 +111,7 @@ Make = Callable[[BenchApp, Path], Screen[Any]]
 SCREENS: Mapping[str, Make | None] = {
     "bench": None,
     "bench help": lambda _app, _home: BenchHelpScreen(),
+    "colour help": lambda _app, _home: ColourHelpScreen(),
     "set aside": lambda app, _home: SetAsideScreen(app.bench.query_one("Waits").waiting.unfinished[0]),  # type: ignore[attr-defined]
     "reading": lambda _app, _home: ReadingScreen("Files that did not load", ["One sentence.", "And another."]),
     "leave": lambda _app, _home: LeaveScreen(SavedState()),

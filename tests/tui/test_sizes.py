@@ -28,6 +28,7 @@ TINY = ((1, 1), (12, 3), (39, 11))
 NEXT: Mapping[str, str] = {
     "bench": "Enter resume",
     "bench help": "any other key closes this",
+    "colour help": "any other key closes this",
     "set aside": "1–5 set aside  Esc keep it",
     "reading": "Enter go on",
     "leave": "Y leave  Esc stay",

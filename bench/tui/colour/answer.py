@@ -12,6 +12,7 @@ from bench.tui.colour.desk import (
     Cores,
     Desk,
     FindCores,
+    Help,
     Leave,
     Leaving,
     MakeVariants,
@@ -38,6 +39,7 @@ from bench.tui.text import clean
 _STEPS = {Press.MORE: 1, Press.LESS: -1, Press.MUCH_MORE: COARSE, Press.MUCH_LESS: -COARSE}
 
 
+ADD_FIRST = "There is no colour here yet: Enter adds one, then type how much."
 DEAD = "That key does nothing here; the keys that do stand below."
 
 
@@ -56,9 +58,10 @@ _MAY_STAY = (Press.UP, Press.DOWN)
 
 def _answered(desk: Desk, stroke: Stroke, library: Library) -> Reply:
     match desk.mode:
+        case Building() if stroke.character in NUMERALS:
+            reply = dosing(desk, stroke, library) if desk.draft.dose else Reply(desk=replace(desk, line=ADD_FIRST))
         case Building():
-            begins = stroke.character in NUMERALS and desk.draft.dose is not None
-            reply = dosing(desk, stroke, library) if begins else _building(desk, stroke.press, library)
+            reply = _building(desk, stroke.press, library)
         case Picking():
             reply = Reply(desk=_picking(desk, desk.mode, stroke.press, library))
         case Typing():
@@ -101,7 +104,7 @@ def _building(desk: Desk, press: Press, library: Library) -> Reply:
             return Reply(desk=desk.drawing(desk.draft.emptied(), line))
         case Press.LEAVE | Press.QUIT:
             return Reply(desk=desk, wish=Leave()) if desk.is_kept else Reply(desk=desk.entering(Leaving()))
-        case Press.CORES | Press.VARIANTS | Press.GOAL | Press.SAVE | Press.WORDS:
+        case Press.CORES | Press.VARIANTS | Press.GOAL | Press.SAVE | Press.WORDS | Press.HELP:
             return _asking(desk, press)
         case _:
             return Reply(desk=desk.drawing(*_drawn(desk.draft, press, library)))
@@ -112,7 +115,7 @@ def _drawn(draft: Draft, press: Press, library: Library) -> tuple[Draft, str]:
     line = ""
     match press:
         case Press.MORE | Press.LESS | Press.MUCH_MORE | Press.MUCH_LESS:
-            line = "" if draft.dose else "Put the cursor on a colour first, or press A to add one."
+            line = "" if draft.dose else ADD_FIRST
             moved = draft.with_dose_moved(_STEPS[press])
             if draft.dose and moved is draft:
                 line = f"It goes no {'higher' if _STEPS[press] > 0 else 'lower'}."
@@ -148,6 +151,8 @@ def _asking(desk: Desk, press: Press) -> Reply:
             return Reply(desk=desk.entering(Typing(what=What.GOAL, typed="#")))
         case Press.SAVE:
             return Reply(desk=desk.entering(Typing(what=What.TITLE, typed=clean(desk.offered_title))))
+        case Press.HELP:
+            return Reply(desk=desk, wish=Help())
         case _:
             return Reply(desk=desk, wish=ReadWords())
 
@@ -167,7 +172,7 @@ def _next_mould(draft: Draft, library: Library) -> Draft:
 def _taken_out(draft: Draft) -> tuple[Draft, str]:
     """The draft without the dose under the cursor, and what to do about a cup that is empty then."""
     if draft.dose is None:
-        return draft, "Put the cursor on a colour first."
+        return draft, "There is no colour here to take out."
     part, left = draft.place.part, draft.without_dose()
     empty = not left.recipe.parts[part].doses
     return left, f"The {part.words} cup holds no colour now: A adds a colour." if empty else ""

@@ -7,6 +7,14 @@ from dataclasses import dataclass
 from bench.model.recipe import Tail
 from bench.tui.colour.shapes import Outline
 
+IN_CUP, IN_BAIT, OVER_CORE, OVER_OTHER = "in cup", "in bait", "over core", "over other"
+"""What stands under a side's fields of colour."""
+
+
+def letters(sides: int) -> tuple[str, ...]:
+    """What tells the fields of each side from the other's."""
+    return ("",) if sides == 1 else ("A ", "B ")
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Tint:

@@ -210,7 +210,12 @@ class ReadWords:
     """Show every picture in words."""
 
 
-Wish = FindCores | FindDoses | FindOnShelf | StopAsking | MakeVariants | Save | Leave | ReadWords
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Help:
+    """Show what every key does."""
+
+
+Wish = FindCores | FindDoses | FindOnShelf | StopAsking | MakeVariants | Save | Leave | ReadWords | Help
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -73,6 +73,9 @@ def around(rows: Sequence[Row], at: int, height: int) -> tuple[Row, ...]:
 
 
 def _cups(draft: Draft, library: Library, width: int, height: int) -> tuple[Row, ...]:
+    places = [Place(part=part, dose=None) for part in PARTS[draft.recipe.build]]
+    held = sum(len(draft.recipe.parts[place.part].doses) for place in places)
+    all_fit = 2 * len(places) + held <= height
     rows: list[Row] = []
     at = 0
     for part in PARTS[draft.recipe.build]:
@@ -81,7 +84,8 @@ def _cups(draft: Draft, library: Library, width: int, height: int) -> tuple[Row,
             place = Place(part=part, dose=number)
             if place == draft.place:
                 at = len(rows)
-            if number is not None or place == draft.place or not draft.recipe.parts[part].doses:
+            empty = not draft.recipe.parts[part].doses
+            if number is not None or place == draft.place or empty or all_fit:
                 rows.append(_dose(draft, place, library, width))
     plastic = library.plastics.get(draft.recipe.plastic)
     if len(rows) < height:

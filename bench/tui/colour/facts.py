@@ -11,10 +11,10 @@ from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.colourant import Colourant
 from bench.model.recipe import Dose, Part, Tail
 from bench.plan.look_records import NEAR, LoadWindow, RecipeLook, SideLook
-from bench.plan.look_words import load_words, shown
+from bench.plan.look_words import TOO_DARK, load_words, shown
 from bench.plan.thinning import SAME_BELOW
 from bench.tui import present
-from bench.tui.colour.bait import Bait, Tint
+from bench.tui.colour.bait import IN_BAIT, IN_CUP, OVER_CORE, OVER_OTHER, Bait, Tint, letters
 from bench.tui.colour.gauge import Span
 from bench.tui.colour.goal import PER_CUP_G, DosesFound
 from bench.tui.colour.pictures import cross_section_words, side_view_words, tint_words
@@ -56,11 +56,13 @@ def numbers(predicted: Predicted, part: Part | None = None) -> tuple[str, ...]:
 
 def _numbers(side: SideLook, bait: Bait) -> Iterator[str]:
     if side.core_visibility is not None:
-        yield f"core shows {passed(side.core_visibility, VISIBLE_AT_LEAST)}"
+        dark = side.is_too_dark and side.core_visibility >= VISIBLE_AT_LEAST
+        told = f"{shown(side.core_visibility, VISIBLE_AT_LEAST)}, {TOO_DARK}"
+        yield f"core shows {told if dark else passed(side.core_visibility, VISIBLE_AT_LEAST)}"
     if side.shell_tint is not None:
         yield f"shell tints {passed(side.shell_tint, TINT_AT_LEAST)}"
     if side.third_colour is not None:
-        yield f"third colour {side.third_colour:.1f} {degree(side.third_colour)}"
+        yield f"third colour {passed(side.third_colour, VISIBLE_AT_LEAST)}"
     if side.contrast_ratio is not None:
         where = "wall" if bait.core is not None else "body"
         yield f"{where} hides {100 * side.contrast_ratio:.0f} %"
@@ -87,7 +89,8 @@ def cup_warning(predicted: Predicted) -> str:
     if predicted.bait is None or predicted.cup_off < CUP_MISLEADS:
         return ""
     how = _COMPARED.get(predicted.cup_misses, "other")
-    return f"Do not judge by the cup: it looks {how} than the bait will, by {predicted.cup_off:.0f}."
+    cup, bait = predicted.cup_fields
+    return f'Do not judge by the cup: "{cup}" looks {how} than "{bait}", by {predicted.cup_off:.0f}.'
 
 
 _COMPARED = {
@@ -156,13 +159,13 @@ def fields(bait: Bait) -> tuple[tuple[str, Tint], ...]:
 
 
 def _fields(bait: Bait) -> Iterator[tuple[str, Tint]]:
-    for letter, side in zip(_letters(bait), bait.sides, strict=True):
-        yield f"{letter}in cup", side.cup
-        yield f"{letter}in bait", side.alone
+    for letter, side in zip(letters(len(bait.sides)), bait.sides, strict=True):
+        yield f"{letter}{IN_CUP}", side.cup
+        yield f"{letter}{IN_BAIT}", side.alone
         if side.over_core is not None:
-            yield f"{letter}over core", side.over_core
+            yield f"{letter}{OVER_CORE}", side.over_core
         if side.over_other is not None:
-            yield f"{letter}over other", side.over_other
+            yield f"{letter}{OVER_OTHER}", side.over_other
         if side.tail is not None:
             yield (f"{letter}tail kept" if bait.core else f"{letter}tail"), side.tail
     if bait.core is not None:
@@ -170,10 +173,6 @@ def _fields(bait: Bait) -> Iterator[tuple[str, Tint]]:
             yield "tail cut", bait.core.tail
         yield "core cup", bait.core.cup
         yield "core alone", bait.core.alone
-
-
-def _letters(bait: Bait) -> tuple[str, ...]:
-    return ("",) if len(bait.sides) == 1 else ("A ", "B ")
 
 
 def whole_words(bait: Bait) -> tuple[str, ...]:

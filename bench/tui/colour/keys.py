@@ -34,6 +34,7 @@ class Press(Enum):
     UNDO = "undo"
     WORDS = "words"
     QUIT = "quit"
+    HELP = "help"
     DIGIT = "digit"
     SWITCH = "switch"
     OTHER = "other"
@@ -64,6 +65,7 @@ _KEYS: Mapping[str, Press] = {
     "u": Press.UNDO,
     "w": Press.WORDS,
     "q": Press.QUIT,
+    "question_mark": Press.HELP,
     "tab": Press.SWITCH,
     **{str(digit): Press.DIGIT for digit in range(1, 10)},
 }

@@ -36,6 +36,9 @@ from bench.tui.widgets.lines import Line, Piece, Tone, clipped, line, lines, spr
 MARGIN = 1
 LEAST_LEFT, MOST_LEFT = 26, 46
 LONGEST_ROW = 100
+LEAST_FOR_ROUGH = 12
+"""Rows from which a row says that colours are rough; below that there is next to no picture."""
+
 LEAST_ADVICE = 2
 """Rows of advice that numbers never take."""
 
@@ -57,6 +60,7 @@ KEYS = (
     ("R", "recipes"),
     ("U", "undo"),
     ("W", "words"),
+    ("?", "keys"),
 )
 LIST_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("Esc", "back"))
 SHOWS_KEYS = (("↑ ↓", "choose"), ("Enter", "take it"), ("T", "third colour first"), ("Esc", "back"))
@@ -90,6 +94,7 @@ def page(seen: Showing, width: int, height: int) -> tuple[Row, ...]:
     keys = _keys(seen.desk, room)[: 1 if height < 12 else 3]
     above: tuple[Row, ...] = (_top(seen, room),)
     said = lines(wrap(f"» {seen.desk.line}", room), Tone.NOTICE) if seen.desk.line else ()
+    said = (*_rough(seen.depth, room, height), *said)
     rest = max(0, height - len(keys) - len(above) - len(said))
     mode = seen.desk.mode
     inside = sheet_rows(mode, room, rest, seen.depth) if isinstance(mode, Sheet) else _inside(seen, room, rest)
@@ -171,17 +176,18 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     rows: list[Line] = [*first, *more, *advised]
     if len(rows) + len(cups) <= most:
         rows += cups
-    for text in (*_rough(seen.depth), *warnings(seen.predicted, marked=seen.depth is not Depth.NONE)):
+    for text in warnings(seen.predicted, marked=seen.depth is not Depth.NONE):
         each = lines(wrap(text, room), Tone.CAUTION)
         if len(rows) + len(each) <= most:
             rows += each
     return (*rows, *(EMPTY,) * (most - len(rows)))
 
 
-def _rough(depth: Depth) -> tuple[str, ...]:
-    """What a terminal's few colours mean for the pictures."""
-    few = "This terminal has 16 colours: the pictures are rough, the hex codes are right."
-    return (few,) if depth is Depth.FEW else ()
+def _rough(depth: Depth, room: int, height: int) -> tuple[Line, ...]:
+    """What a terminal's few colours mean for the pictures: unlike ones may be drawn alike."""
+    if depth in (Depth.TRUE, Depth.NONE) or height < LEAST_FOR_ROUGH:
+        return ()
+    return (clipped(line(f"This terminal shows {depth.value}: trust the figures.", Tone.QUIET), room),)
 
 
 def _wrapped(parts: Sequence[str], room: int) -> tuple[Line, ...]:

@@ -23,7 +23,7 @@ from bench.plan.cores import CoreFound as Found
 from bench.plan.look import look_at
 from bench.plan.look_records import RecipeLook, SideLook, View, ViewName
 from bench.plan.strengths import PartColour, base_of, part_colour
-from bench.tui.colour.bait import Bait, Core, Side, Tint
+from bench.tui.colour.bait import IN_BAIT, IN_CUP, OVER_CORE, OVER_OTHER, Bait, Core, Side, Tint, letters
 
 MOST_VARIANTS = 9
 FACTORS = (0.5, 1.0, 2.0)
@@ -34,13 +34,15 @@ PLAIN_FACTORS = (0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0, 2.8, 4.0)
 class Predicted:
     """The look of a recipe in a mould. ``bait`` is None when a colour of it is not known, ``look`` as well when
     the two do not go together; ``problem`` then says why. ``cup_off`` is how far the cup looks from the bait,
-    CIEDE2000, on the side where it is furthest; ``cup_misses`` in which direction most: "too dark"."""
+    CIEDE2000, on the side where it is furthest; ``cup_misses`` in which direction most: "too dark"; ``cup_fields``
+    are the names of the two fields that are compared, as they stand under the pictures."""
 
     look: RecipeLook | None = None
     bait: Bait | None = None
     problem: str = ""
     cup_off: float = 0.0
     cup_misses: str = ""
+    cup_fields: tuple[str, str] = (IN_CUP, IN_BAIT)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -74,19 +76,26 @@ def predicted(recipe: Recipe, mould: Mould, library: Library, moving: str = "") 
         return Predicted(problem=str(error))
     if look.unknown:
         return Predicted(look=look, problem=" ".join(look.unknown))
-    off, misses = _cup_off(look)
-    return Predicted(look=look, bait=_bait(recipe, look, library), cup_off=off, cup_misses=misses)
+    off, misses, names = _cup_off(look)
+    bait = _bait(recipe, look, library)
+    return Predicted(look=look, bait=bait, cup_off=off, cup_misses=misses, cup_fields=names)
 
 
-def _cup_off(look: RecipeLook) -> tuple[float, str]:
-    """How far the deep cup looks from the thin bait, and by what most of it, where that is worst."""
+_FIELDS = {ViewName.OVER_CORE: OVER_CORE, ViewName.OVER_OTHER: OVER_OTHER, ViewName.BODY: IN_BAIT}
+"""What a finished bait shows, the first that there is, by the field it stands in."""
+
+
+def _cup_off(look: RecipeLook) -> tuple[float, str, tuple[str, str]]:
+    """How far the deep cup looks from the thin bait, and by what most of it, where that is worst, and the names of
+    those two fields."""
     pairs = []
-    for side in look.sides:
+    for letter, side in zip(letters(len(look.sides)), look.sides, strict=True):
         views = {view.name: view for view in side.views}
-        bait = views.get(ViewName.OVER_CORE) or views.get(ViewName.OVER_OTHER) or views[ViewName.BODY]
-        pairs.append((views[ViewName.CUP].lab, bait.lab))
-    cup_lab, bait_lab = max(pairs, key=lambda pair: de2000(*pair))
-    return de2000(cup_lab, bait_lab), next(iter(direction(bait_lab, cup_lab)), "")
+        seen = next(name for name in _FIELDS if name in views)
+        names = (f"{letter}{IN_CUP}", f"{letter}{_FIELDS[seen]}")
+        pairs.append((views[ViewName.CUP].lab, views[seen].lab, names))
+    cup_lab, bait_lab, names = max(pairs, key=lambda pair: de2000(pair[0], pair[1]))
+    return de2000(cup_lab, bait_lab), next(iter(direction(bait_lab, cup_lab)), ""), names
 
 
 def _bait(recipe: Recipe, look: RecipeLook, library: Library) -> Bait:

@@ -21,6 +21,7 @@ from bench.tui.colour.answer import answer
 from bench.tui.colour.depth import Depth, depth_of
 from bench.tui.colour.desk import (
     Desk,
+    Help,
     Leave,
     Leaving,
     ReadWords,
@@ -124,6 +125,8 @@ class ColourScreen(ColourAsks):
                 self.save(wish.recipe, over=wish.over)
             case ReadWords():
                 self._read_words()
+            case Help():
+                self._help()
             case Leave():
                 self.dismiss(self.kept)
             case _:
@@ -135,6 +138,11 @@ class ColourScreen(ColourAsks):
         bait = self.predicted.bait
         words = whole_words(bait) if bait is not None else (self.predicted.problem,)
         self.app.push_screen(ReadingScreen("The pictures in words", words))
+
+    def _help(self) -> None:
+        from bench.tui.screens.help import ColourHelpScreen
+
+        self.app.push_screen(ColourHelpScreen())
 
     def may_leave(self) -> bool:
         """Whether nothing would be lost; asks what to do with the draft where something would."""

@@ -1,4 +1,4 @@
-"""The keys of the pour screen and of the bench, on ``?``."""
+"""The keys of the pour screen, of the bench and of the colour screen, on ``?``."""
 
 from __future__ import annotations
 
@@ -66,6 +66,23 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("K", "teach the bench a pedal."),
     ("F", "read what is wrong with files that did not load."),
     ("Q", "leave. Ctrl+Q and Ctrl+C leave from every screen; a session that runs is asked about and kept."),
+)
+
+COLOUR_KEYS: tuple[tuple[str, str], ...] = (
+    ("↑ ↓", "go to another dose, or to the place where a colour is added."),
+    ("← →", "less or more of it by a small step; with Shift, or by - and +, by a large one."),
+    ("digits", "type the dose: percent, grams or drops; Tab changes which."),
+    ("Enter, A", "add a colour to this cup."),
+    ("X", "take this colour out. U takes the latest change back."),
+    ("B, M, P", "another build, mould or plastic."),
+    ("T", "tails kept instead of cut, or cut instead of kept."),
+    ("F", "which core shows best in this shell."),
+    ("V", "variants to choose from."),
+    ("G", "a colour to come near to, as a hex code."),
+    ("N, R", "an empty recipe, or one from the shelf."),
+    ("W", "read the pictures in words."),
+    ("S", "save under a name."),
+    ("Esc, Q", "back to the bench. You are asked first if the colour is not saved."),
 )
 
 THEME_KEY = "V"
@@ -136,3 +153,13 @@ class BenchHelpScreen(KeysHelp):
     def rows(self) -> Iterable[tuple[str, str]]:
         """All of them."""
         return BENCH_KEYS
+
+
+class ColourHelpScreen(KeysHelp):
+    """The keys of the colour screen."""
+
+    heading = "Keys for a recipe's colours"
+
+    def rows(self) -> Iterable[tuple[str, str]]:
+        """All of them."""
+        return COLOUR_KEYS

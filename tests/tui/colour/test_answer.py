@@ -7,7 +7,7 @@ from dataclasses import replace
 from bench.colour.cores import Ranking, Reads
 from bench.model.recipe import Build, Part, Tail
 from bench.tui.colour.amount import By
-from bench.tui.colour.answer import DEAD, answer, tried
+from bench.tui.colour.answer import ADD_FIRST, DEAD, answer, tried
 from bench.tui.colour.desk import (
     Building,
     Cores,
@@ -15,6 +15,7 @@ from bench.tui.colour.desk import (
     FindCores,
     FindDoses,
     FindOnShelf,
+    Help,
     Leave,
     Leaving,
     MakeVariants,
@@ -141,6 +142,20 @@ def test_a_key_that_does_nothing_says_so_and_one_that_does_is_silent() -> None:
     assert press(desk().entering(Typing(what=What.TITLE)), "k").desk.line == ""
 
 
+def test_a_figure_where_no_colour_is_says_how_to_add_one() -> None:
+    there = press(desk(), "down", "down").desk
+    assert there.draft.dose is None
+    for key in ("5", "right"):
+        assert press(there, key).desk.line == "There is no colour here yet: Enter adds one, then type how much."
+    assert isinstance(press(there, "enter").desk.mode, Picking)
+
+
+def test_the_question_mark_asks_for_the_keys_but_is_typed_into_a_name() -> None:
+    assert press(desk(), "question_mark").wish == Help()
+    named = press(desk().entering(Typing(what=What.TITLE)), "question_mark").desk.mode
+    assert isinstance(named, Typing)
+
+
 def test_a_dose_at_its_end_says_so() -> None:
     assert press(desk(), *["plus"] * 80).desk.line == "It goes no higher."
 
@@ -247,7 +262,7 @@ def test_a_numeral_types_a_dose_and_what_is_none_stays_typed() -> None:
     assert press(refused, "escape").desk == desk()
     bottom = press(desk(), *["down"] * 9).desk
     assert bottom.draft.dose is None
-    assert press(bottom, "7").desk.line == DEAD, "no colour is under the cursor"
+    assert press(bottom, "7").desk.line == ADD_FIRST, "no colour is under the cursor"
 
 
 def test_flake_is_typed_as_it_was_typed_last() -> None:

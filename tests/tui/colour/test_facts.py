@@ -6,8 +6,10 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from coloraide import Color
 
 from bench.model.recipe import Dose, Part
+from bench.plan.look_records import RecipeLook, ViewName
 from bench.tui.colour.facts import advice, numbers, passed, span_of, warnings
 from bench.tui.colour.predict import Predicted, predicted
 from tests.tui.at_the_bench import shelf
@@ -31,6 +33,38 @@ def _seen() -> Predicted:
 )
 def test_what_just_passes_is_not_called_plain_and_nothing_rounds_across(difference: float, words: str) -> None:
     assert passed(difference, 5.0) == words
+
+
+def test_equal_numbers_have_equal_words() -> None:
+    side = _dark_shell(1.0).worst
+    at_its_threshold = replace(side, core_visibility=5.3, third_colour=5.3, views=())
+    look = _seen().look
+    assert look is not None
+    said = numbers(replace(_seen(), look=replace(look, sides=(at_its_threshold,))))
+    assert {"core shows 5.3 just enough", "third colour 5.3 just enough"} <= set(said)
+
+
+def _dark_shell(load_pct: float) -> RecipeLook:
+    recipe = shelf().recipes["ember-under-peat"]
+    dark = replace(recipe.parts[Part.SHELL], doses=(Dose(colourant="peat-brown", load_pct=load_pct),))
+    changed = replace(recipe, parts={**recipe.parts, Part.SHELL: dark})
+    look = predicted(changed, shelf().moulds["ribbon-leech-4"], shelf()).look
+    assert look is not None
+    return look
+
+
+def test_a_core_in_near_black_is_not_said_to_be_seen() -> None:
+    look = _dark_shell(2.2)
+    assert look.worst.core_visibility is not None
+    assert look.worst.core_visibility >= 5, "the formula alone still calls it seen"
+    # Coloraide, another's formulas, agrees that both are nearly black.
+    for view in look.worst.views:
+        if view.name in (ViewName.SHELL_ALONE, ViewName.OVER_CORE):
+            assert Color(view.hex).convert("lab-d65")["lightness"] < 12
+    said = numbers(replace(_seen(), look=look))
+    assert said[0].endswith(f"{look.worst.core_visibility:.1f}, too dark to tell at a bench")
+    assert "its dense end too dark to tell at a bench" in look.advice
+    assert not any("too dark" in word for word in numbers(replace(_seen(), look=_dark_shell(0.22))))
 
 
 def test_the_numbers_and_the_gauge_are_those_of_the_side_under_the_cursor() -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from coloraide import Color
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -28,6 +29,7 @@ from bench.tui.colour.desk import (
     What,
 )
 from bench.tui.colour.draft import begun
+from bench.tui.colour.facts import fields
 from bench.tui.colour.goal import doses_found
 from bench.tui.colour.page import Showing, page
 from bench.tui.colour.predict import Predicted, cores_found, predicted, variants
@@ -197,4 +199,29 @@ def test_at_80x24_how_far_the_core_shows_and_that_the_cup_misleads_are_never_dro
     seen = replace(showing(name, depth=depth), predicted=misled)
     text = " ".join("\n".join(text_of(row) for row in page(seen, 80, 24)).split())
     assert "core shows" in text
-    assert "it looks darker than the bait will, by 12." in text
+    assert f'"{misled.cup_fields[0]}" looks darker than "{misled.cup_fields[1]}", by 12.' in text
+
+
+@pytest.mark.parametrize("name", ["ember-under-peat", "moon-between-banks", "peat-plain"])
+def test_what_the_cup_is_compared_with_is_named_as_its_field_is(name: str) -> None:
+    seen = looked_at(name)
+    assert seen.bait is not None
+    assert set(seen.cup_fields) <= {label for label, _ in fields(seen.bait)}
+    tints = dict(fields(seen.bait))
+    # Coloraide, another's formulas, on what the two fields show; a hex code is rounded.
+    cup, bait = (Color(tints[label].hex) for label in seen.cup_fields)
+    if not any(tints[label].clipped for label in seen.cup_fields):
+        assert cup.delta_e(bait, method="2000") == pytest.approx(seen.cup_off, abs=1.0)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_a_terminal_of_few_colours_says_that_pictures_may_deceive(size: tuple[int, int]) -> None:
+    texts = {depth: "\n".join(text_of(row) for row in page(showing(depth=depth), *size)) for depth in Depth}
+    assert "This terminal shows 256 colours: trust the figures." in texts[Depth.MANY]
+    assert "This terminal shows 16 colours: trust the figures." in texts[Depth.FEW]
+    assert not any("trust the figures" in texts[depth] for depth in (Depth.TRUE, Depth.NONE))
+
+
+def test_the_place_where_a_colour_is_added_stands_there_wherever_the_cursor_is() -> None:
+    rows = [text_of(row) for row in page(showing(), 80, 24)]
+    assert sum("+ add a colour" in row for row in rows) == 2, "one in each cup"
