@@ -10,7 +10,8 @@ A defect of ours is any other exception: it is not caught on the way and ends wi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 
@@ -75,3 +76,15 @@ class FaultyFiles(BenchError):
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(fault.sentence() for fault in self.faults))
+
+
+BEYOND_NUMBERS = "these figures are too large or too small to reckon with: check their units"
+
+
+@contextmanager
+def reckonable() -> Iterator[None]:
+    """Figures from files and flags may be any size; those that no number can hold are the user's to put right."""
+    try:
+        yield
+    except ArithmeticError as error:
+        raise BenchError(BEYOND_NUMBERS) from error

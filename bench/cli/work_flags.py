@@ -10,7 +10,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, emit_json, emit_lines
-from bench.errors import BenchError, UnitError
+from bench.errors import BenchError, UnitError, reckonable
 from bench.physics.cup import Cup
 from bench.physics.substance import SOFT_PLASTISOL, Substance
 from bench.units import Celsius, Conductivity, Density, Grams, HeatCapacity, Unit, parse, unit_of, written
@@ -46,11 +46,8 @@ def add_calculation(verbs: Verbs, name: str, run: Run, *, about: str) -> argpars
 
 
 def _reckon(run: Run, args: argparse.Namespace) -> int:
-    """Quantities may be any size; those that no number can hold are the user's to put right, not a defect."""
-    try:
+    with reckonable():
         return run(args)
-    except ArithmeticError as error:
-        raise BenchError("these figures are too large or too small to reckon with: check their units") from error
 
 
 def add_quantity(

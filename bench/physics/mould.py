@@ -14,6 +14,9 @@ from bench.physics.substance import ALUMINIUM_6061
 BARE_LOSS_W_M2K = 8.0
 """Starting value for bare aluminium standing in still air. To be corrected at the bench."""
 
+_LARGEST_EXPONENT = 709.0
+"""What e may be raised to before it is beyond all numbers."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Block:
@@ -51,8 +54,11 @@ def after_shot_c(block: Block, *, mould_c: float, heat_j: float) -> float:
 
 
 def after_rest_c(block: Block, *, mould_c: float, seconds: float, room_c: float) -> float:
-    """Temperature after standing in the room for a time, degC: Newton's law of cooling."""
-    return room_c + (mould_c - room_c) * math.exp(-seconds / block.relaxation_s)
+    """Temperature after standing in the room for a time, degC: Newton's law of cooling.
+
+    A time below 0 asks what it was before; long before, that is hotter than any number, and infinite.
+    """
+    return room_c + (mould_c - room_c) * math.exp(min(-seconds / block.relaxation_s, _LARGEST_EXPONENT))
 
 
 def rest_s(block: Block, *, mould_c: float, until_c: float, room_c: float) -> float:
@@ -104,4 +110,5 @@ def beat_s(block: Block, *, room_c: float, heat_j: float, most_c: float) -> floa
 
 def steady_c(block: Block, *, room_c: float, heat_j: float, cycle_s: float) -> float:
     """Temperature just before a shot that a rhythm settles to after many rounds, degC."""
-    return room_c + heat_j / block.capacity_j_k / math.expm1(cycle_s / block.relaxation_s)
+    lulls = min(cycle_s / block.relaxation_s, _LARGEST_EXPONENT)
+    return room_c + heat_j / block.capacity_j_k / math.expm1(lulls)

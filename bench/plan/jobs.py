@@ -8,10 +8,11 @@ bettered.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from bench.errors import BenchError
+from bench.errors import BenchError, reckonable
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
@@ -59,7 +60,8 @@ class PlannedJob:
     def gain_s(self) -> Seconds | None:
         """How much sooner the last bait would be out with one more mould than asked for, 0 where it would not
         help; None where no more can be planned. Reckoned when asked, as costly as the job itself."""
-        return self.reckon_gain_s()
+        with reckonable():
+            return self.reckon_gain_s()
 
 
 def plan_job(
@@ -75,7 +77,14 @@ def plan_job(
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
-    scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
+    with reckonable():
+        return _planned(
+            settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask), colourants, ask
+        )
+
+
+def _planned(scope: Scope, colourants: Mapping[str, Colourant], ask: Ask) -> PlannedJob:
+    recipe, mould, plastic, station = scope.recipe, scope.mould, scope.plastic, scope.station
     tries = _Tries(scope, colourants)
     best = tries.best(ask.moulds)
     plan, timeline = best.plan, best.timeline
@@ -83,11 +92,14 @@ def plan_job(
     fewer = tries.why_fewer(plan.moulds, ask.moulds)
     told = tuple(each for each in (timeline.broken, fewer) if each)
     rounds = as_timed(plan.rounds_table, timeline.rows)
+    total_s = opening_s(plan, station) + timeline.end_s + closing_s(plan, station)
+    if not math.isfinite(total_s):
+        raise ArithmeticError("a job beyond all numbers")
     own = with_rounds(plan.warnings, scope=scope, rounds=rounds, moulds=plan.moulds)
     return PlannedJob(
         plan=replace(
             plan,
-            total_s=opening_s(plan, station) + timeline.end_s + closing_s(plan, station),
+            total_s=total_s,
             warnings=(*own, *looks, *told),
             rounds_table=rounds,
         ),

@@ -16,10 +16,11 @@ top-off of its own temperature.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from bench.errors import BenchError
+from bench.errors import BenchError, reckonable
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
@@ -59,8 +60,17 @@ def make_plan(
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
-    scope = settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask)
+    with reckonable():
+        return _planned(
+            settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask), sets, colourants
+        )
+
+
+def _planned(scope: Scope, sets: SetTimes | None, colourants: Mapping[str, Colourant]) -> Plan:
+    recipe, mould, plastic = scope.recipe, scope.mould, scope.plastic
     plan = reckon_plan(scope, sets=sets or SetTimes(scope), colourants=colourants)
+    if not math.isfinite(plan.total_s):
+        raise ArithmeticError("a plan beyond all numbers")
     looks = look_warnings_of(plan, recipe=recipe, mould=mould, plastic=plastic, colourants=colourants)
     told = with_rounds(plan.warnings, scope=scope, rounds=plan.rounds_table, moulds=plan.moulds)
     return replace(plan, warnings=(*told, *looks))

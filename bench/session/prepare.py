@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from bench.errors import reckonable
 from bench.model.library import Library
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
@@ -21,6 +22,11 @@ from bench.session.step import Step
 def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str | None = None) -> Session:
     """The session that pours that recipe into that mould, idle. Raises BenchError for an unknown name or a job
     that cannot be done."""
+    with reckonable():
+        return _prepared(library, recipe=recipe, mould=mould, ask=ask, station=station)
+
+
+def _prepared(library: Library, *, recipe: str, mould: str, ask: Ask, station: str | None) -> Session:
     chosen, the_mould, the_station = library.recipe(recipe), library.mould(mould), library.station(station)
     plastic = library.plastic(chosen.plastic)
     planned = plan_job(

@@ -57,7 +57,12 @@ def _decoded(record_type: type[_Record], table: Mapping[str, Any], *, file: str,
         faults += islice(_refused(error, ""), MOST_FAULTS + 1)
     own_faults = getattr(record, "faults", None)
     if own_faults is not None:
-        faults += own_faults()
+        try:
+            faults += own_faults()
+        except ArithmeticError:
+            faults.append(
+                Fault(key="", found="figures too large or too small to reckon with", wanted="their units checked")
+            )
     if faults or record is None:
         raise FaultyFiles(replace(fault, file=file) for fault in bounded_faults(faults))
     return record

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bench.errors import BenchError
 from bench.physics.mould import (
@@ -102,3 +107,34 @@ def test_the_beat_is_the_one_whose_rhythm_settles_there() -> None:
     assert before_c[-1] == pytest.approx(60.0, abs=0.01)
     with pytest.raises(BenchError, match="never cools to 22"):
         beat_s(block, room_c=22.0, heat_j=11_340.0, most_c=22.0)
+
+
+_SIZES = st.floats(1e-300, 1e300)
+
+
+@given(mass_g=_SIZES, area_m2=_SIZES, loss=_SIZES, seconds=st.floats(-1e300, 1e300), mould_c=st.floats(-273, 2000))
+def test_no_size_of_a_mould_is_a_defect(
+    mass_g: float, area_m2: float, loss: float, seconds: float, mould_c: float
+) -> None:
+    """Beyond all numbers is an ArithmeticError of division at most, which whoever reckons says in a sentence."""
+    block = Block(mass_g=mass_g, area_m2=area_m2, loss_w_m2k=loss)
+    ways: tuple[Callable[[], float], ...] = (
+        lambda: after_rest_c(block, mould_c=mould_c, seconds=seconds, room_c=20.0),
+        lambda: steady_c(block, room_c=20.0, heat_j=1e4, cycle_s=abs(seconds) + 1),
+        lambda: beat_s(block, room_c=20.0, heat_j=1e4, most_c=mould_c),
+        lambda: rest_s(block, mould_c=mould_c, until_c=40.0, room_c=20.0),
+        lambda: warm_in_air_s(block, start_c=mould_c, to_c=45.0, air_c=90.0, film_w_m2k=40.0),
+    )
+    for reckoned in ways:
+        try:
+            assert not math.isnan(reckoned())
+        except (BenchError, ZeroDivisionError):
+            continue
+
+
+def test_a_mould_long_ago_was_hotter_than_any_number() -> None:
+    """A block that loses its heat within seconds, as one of 480 m2 does."""
+    block = Block(mass_g=1500.0, area_m2=480.0)
+    assert after_rest_c(block, mould_c=50.0, seconds=-600.0, room_c=20.0) > 1e300
+    assert after_rest_c(block, mould_c=20.0, seconds=-600.0, room_c=20.0) == 20.0
+    assert steady_c(block, room_c=20.0, heat_j=1e4, cycle_s=600.0) == pytest.approx(20.0)

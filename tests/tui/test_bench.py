@@ -14,7 +14,7 @@ from textual.widgets import OptionList
 from bench.clock import SystemClock
 from bench.errors import Fault
 from bench.model.recipe import Tail
-from bench.store.paths import Home
+from bench.store.paths import Home, shipped_profiles
 from bench.tui.app import BenchApp
 from bench.tui.messages import OpenSession
 from bench.tui.present import long_time
@@ -127,6 +127,20 @@ async def test_a_plan_that_cannot_be_made_says_why_in_its_place(tmp_path: Path) 
             await until(lambda: app.screen is app.bench)
         press(app, "end")
         await until(lambda: app.bench.planned)
+        assert not app.requests
+
+
+async def test_figures_that_no_number_can_hold_end_no_bench(tmp_path: Path) -> None:
+    plastics = tmp_path / "profiles" / "plastics"
+    plastics.mkdir(parents=True)
+    shipped = (shipped_profiles() / "plastics" / "quillmere-soft.toml").read_text(encoding="utf-8")
+    absurd = shipped.replace('"0.16 W/m/K"', '"1e300 W/m/K"', 1)
+    (plastics / "soft.toml").write_text(absurd, encoding="utf-8")
+    app = BenchOnly(tmp_path)
+    async with running(app, size=(160, 40)):
+        await until(lambda: "too large or too small to reckon with: check their units" in screen_text(app))
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, ReadingScreen))
         assert not app.requests
 
 
