@@ -320,10 +320,10 @@ def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
     yield from _nearest_lines("Thinned", thinned, chip)
     if thinned.core_visibility is not None:
         yield from wrapped(_core_words(thinned.core_visibility))
-    added = [each for each in thinned.additions if each.is_weighable]
+    added = [each for each in thinned.additions if each.added_pct > 0]
     if added:
         yield "and then"
-        yield from _dose_lines(added)
+        yield from _dose_lines(added, unweighed_g=None if thinned.cup_g is not None else PLANNED_CUP_G)
 
 
 def _thinned_words(thinned: Thinned) -> str:

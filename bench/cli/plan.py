@@ -194,6 +194,7 @@ def as_lines(plan: Plan, look: RecipeLook | None = None, whole: Iterable[str] = 
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
     yield from wrapped(_first_good(plan), bullet="  ")
+    yield from wrapped(_why_rest(plan), bullet="  ")
     yield ""
     moulds = "" if plan.moulds == 1 else f" with {plan.moulds} moulds in turn"
     yield f"Everything{moulds}: about {duration(plan.total_s)}. Then cure {plan.cure_s / 3600:.0f} h."
@@ -295,13 +296,29 @@ def _first_good(plan: Plan) -> str:
     return f"{kept}{before}{turns}"
 
 
+def _why_rest(plan: Plan) -> str:
+    """What a mould rests for; nothing where none does."""
+    if not any(each.rest_s >= LEAST_REST_S for each in plan.rounds_table):
+        return ""
+    if plan.build.has_core:
+        return (
+            "A mould rests to begin cool: the shell's shot warms it, and for the core's it must not be over the "
+            "top of its window."
+        )
+    return "A mould rests until it is no warmer than the top of its window."
+
+
+LEAST_REST_S = 1.0
+"""A shorter rest is not shown."""
+
+
 def _head(shot: Shot) -> str:
     return "" if shot is Shot.WHOLE else f"{shot} "
 
 
 def _round_row(plan: RoundPlan) -> str:
     """A row without its number, so that rounds which read the same are shown once."""
-    rest = _clock(plan.rest_s) if plan.rest_s >= 1 else "-"
+    rest = _clock(plan.rest_s) if plan.rest_s >= LEAST_REST_S else "-"
     times = "".join(f"{_clock(shot.hold_s):>13}{_clock(shot.set_s):>8}" for shot in plan.shots)
     return f"{celsius(plan.mould_c):>16}{rest:>9}{times}"
 

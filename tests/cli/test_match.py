@@ -117,6 +117,32 @@ def test_a_cup_with_too_much_is_told_how_to_be_saved(capsys: pytest.CaptureFixtu
     assert "which fits the vessel" in said(capsys, *cup, "--cup", "5 g")
 
 
+def test_what_thinning_leaves_to_add_is_named_with_a_cup_and_without_even_where_no_scale_shows_it() -> None:
+    def told(cup_g: float | None, mass_g: float | None) -> list[str]:
+        found = match_colour(
+            "#8a6a40",
+            names=["brown"],
+            mould=MOULD,
+            plastic=PLASTIC,
+            colourants=COLOURANTS,
+            already_pct={"brown": 1.0},
+            cup_g=cup_g,
+        )
+        assert found.thinned is not None
+        little = replace(found.additions[0], title="White", load_pct=0.0029, added_pct=0.0029, mass_g=mass_g)
+        thinned = replace(found.thinned, additions=(little,))
+        return list(as_lines(replace(found, thinned=thinned), lambda _: ""))
+
+    for cup_g, mass_g, says in (
+        (None, None, "no scale shows it in 100 g"),
+        (100.0, 0.0029, "too little to weigh: leave it out"),
+    ):
+        lines = told(cup_g, mass_g)
+        line = lines[lines.index("and then") + 1]
+        assert "White" in line
+        assert says in line
+
+
 def test_too_little_to_weigh_is_said_and_not_weighed(capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, *SOLID, "--cup", "1 g")
     assert out.count("too little to weigh: leave it out") == 2

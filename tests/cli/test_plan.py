@@ -14,6 +14,7 @@ import pytest
 from bench.__main__ import main
 from bench.cli.output import WIDTH, duration
 from bench.cli.plan import add_plan_parser, as_lines
+from bench.cli.timeline import hands_lines
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Build, Tail
@@ -278,3 +279,26 @@ def test_without_moulds_the_wait_the_gain_and_the_parts_of_the_whole_are_said(
     assert f"{duration(job.plan.purge_s)}  clearing the air" in printed
     left_s = job.plan.total_s - job.plan.warm_mould_s - job.timeline.end_s - job.plan.purge_s
     assert f"{duration(left_s)}  readying the bench, cleaning up and laying out" in printed
+
+
+@pytest.mark.parametrize(("gain_s", "says"), [(1200.0, False), (3600.0, True)])
+def test_a_gain_beyond_the_wait_says_what_it_is_won_by(gain_s: float, says: bool) -> None:
+    job = job_of(Build.CORE, count=24, tail=Tail.CUT)
+    job = replace(job, timeline=replace(job.timeline, waiting_s=1800.0), reckon_gain_s=lambda: gain_s)
+    told = " ".join(" ".join(hands_lines(job)).split())
+    assert ("more than they wait: the cup cools less from shot to shot." in told) is says
+    assert ("sooner." in told) is not says
+
+
+@pytest.mark.parametrize("build", [Build.PLAIN, Build.CORE])
+def test_a_rest_says_what_it_is_for(build: Build) -> None:
+    job = job_of(build, count=24, tail=Tail.CUT if build.has_core else Tail.KEPT)
+    reasons = {
+        Build.PLAIN: "A mould rests until it is no warmer than the top of its window.",
+        Build.CORE: "the shell's shot warms it",
+    }
+    for rest_s in (0.0, 500.0):
+        rounds = tuple(replace(each, rest_s=rest_s) for each in job.plan.rounds_table)
+        plan = replace(job.plan, rounds_table=rounds)
+        told = " ".join(" ".join(as_lines(plan)).split())
+        assert (reasons[build] in told) is (rest_s > 0)
