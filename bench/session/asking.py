@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.aside import old_cup
 from bench.session.clocks import remaining_s
 from bench.session.cooldown import cool_down
 from bench.session.reheating import SHOTS, cold_cup, hot_cup, spoilt_cup
@@ -21,6 +22,7 @@ class Asked(StrEnum):
     """Why the key asks, in words that end a sentence."""
 
     SCORCHED = "the cup was over its scorch limit and is still hot: it stays where it is"
+    OLD_HOT = "the old cup is still too hot to be lifted out"
     COOLED = "nobody has read the cup cool"
     UNREAD = "not read since its last burst, nor in its band"
     SOLID = "it is not liquid, it cannot be shot"
@@ -47,6 +49,12 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
         return None
     if spoilt_cup(session) is not None:
         return _of_its_scorch(session, now)
+    if session.waits_for_aside or (session.step.kind is StepKind.HEAT_ON and session.aside is not None):
+        return _of_the_old_cup(session, now) or (None if session.waits_for_aside else _of_the_step(session, now))
+    return _of_the_step(session, now)
+
+
+def _of_the_step(session: Session, now: Stamp) -> Asked | None:
     plastic = _of_its_plastic(session, now)
     if plastic is not None or session.doubted is not None:
         return plastic or Asked.DOUBT
@@ -67,6 +75,14 @@ def _of_its_scorch(session: Session, now: Stamp) -> Asked | None:
     if cooling is None or (cooling.is_read and session.doubted is None):
         return None
     return Asked.COOLED if cooling.left_s == 0 else Asked.SCORCHED
+
+
+def _of_the_old_cup(session: Session, now: Stamp) -> Asked | None:
+    """Whether an old cup that stands on the heater can be lifted out by now."""
+    old = old_cup(session, now)
+    if old is None or (old.is_read and session.doubted is None):
+        return None
+    return Asked.COOLED if old.left_s == 0 else Asked.OLD_HOT
 
 
 def _of_its_plastic(session: Session, now: Stamp) -> Asked | None:

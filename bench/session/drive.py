@@ -23,6 +23,7 @@ from bench.session.events import (
     CupRead,
     CupThrown,
     Event,
+    HeatBegun,
     Held,
     MouldRead,
     ReadingWithdrawn,
@@ -49,7 +50,7 @@ from bench.session.warmth import cup_carried
 
 def forward(session: Session, at: Stamp) -> Event:
     """What the one key means: start, go on after a hold, finish the step, complete the session; at a cup that was
-    over its scorch limit, that it is thrown away.
+    over its scorch limit, that it is thrown away; where an old cup is in the way, that the new one is on the heat.
 
     The event may still be illegal (an unacknowledged caution, an alarm); applying it then says why.
     """
@@ -62,6 +63,8 @@ def forward(session: Session, at: Stamp) -> Event:
     spoilt = spoilt_cup(session)
     if spoilt is not None:
         return CupThrown(at=at, part=spoilt)
+    if session.waits_for_aside:
+        return HeatBegun(at=at, step=session.step.id)
     return StepDone(at=at, step=session.step.id, by=Ending.HAND)
 
 

@@ -8,7 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.session import learning, spoilt, warmth
+from bench.session import aside, learning, spoilt, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import is_passed
@@ -23,6 +23,7 @@ from bench.session.events import (
     CupThrown,
     Event,
     FileHealed,
+    HeatBegun,
     Held,
     MouldRead,
     Noted,
@@ -89,7 +90,18 @@ def _step_done(event: StepDone, session: Session) -> Session:
     _needs_present_step(event.step, session, event)
     if session.next_step is None:
         raise _illegal(session, event, "this is the last step, the session completes after it")
-    return _move_to(_weighed(session), event, session.next_index, by=event.by)
+    if session.waits_for_aside:
+        raise _illegal(session, event, "its heat has not begun: the old cup is still on the heater")
+    ready = aside.out_of_the_way(session) if session.step.kind is StepKind.HEAT_ON else session
+    return _move_to(_weighed(ready), event, session.next_index, by=event.by)
+
+
+@_effect.register
+def _heat_begun(event: HeatBegun, session: Session) -> Session:
+    _needs_present_step(event.step, session, event)
+    if not session.waits_for_aside:
+        raise _illegal(session, event, "its heat has begun already")
+    return aside.begun(session, event.at)
 
 
 def _weighed(session: Session) -> Session:
@@ -143,6 +155,8 @@ def _reheat_wanted(event: ReheatWanted, session: Session) -> Session:
 def _cup_read(event: CupRead, session: Session) -> Session:
     if event.part not in session.job.recipe.parts:
         raise _illegal(session, event, f"this bait has no {event.part.words}")
+    if aside.is_of_the_old(session, event.part):
+        return aside.read(session, event)
     too_hot = event.temp_c > session.job.plastic.scorch_c
     if not believed(session, event):
         # The screen says to take it off the heat beside its question: nobody knows what was done, so what follows

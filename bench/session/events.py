@@ -100,6 +100,13 @@ class CupThrown(Event):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class HeatBegun(Event):
+    """The old cup is off the heater and the new one on it: the heat of the step of that id counts from here."""
+
+    step: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class MouldRead(Event):
     """A thermometer was read on a mould, counted from 1."""
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.aside import OldCup, old_cup
 from bench.session.asking import Asked, may_be_taken, solid_cups_c
 from bench.session.events import CupRead
 from bench.session.reheating import cold_cup, hot_cup, spoilt_cup
@@ -18,11 +19,13 @@ from bench.session.warmth import cup_now
 @dataclass(frozen=True, kw_only=True, slots=True)
 class InHand:
     """The ``cups`` that can be read, the one in question first; ``is_solid`` says that one of them is to be shot
-    but does not flow, ``solid_may_be_taken`` that nobody has read it so."""
+    but does not flow, ``solid_may_be_taken`` that nobody has read it so. ``old`` is
+    a cup over its scorch limit that stands on the heater yet."""
 
     cups: tuple[Part, ...]
     is_solid: bool
     solid_may_be_taken: bool
+    old: OldCup | None
 
 
 def in_hand(session: Session, now: Stamp) -> InHand:
@@ -31,6 +34,7 @@ def in_hand(session: Session, now: Stamp) -> InHand:
         cups=cups_in_hand(session, now),
         is_solid=bool(solid_cups_c(session, now)),
         solid_may_be_taken=may_be_taken(session, Asked.SOLID, now),
+        old=old_cup(session, now),
     )
 
 

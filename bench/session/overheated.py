@@ -15,7 +15,9 @@ from bench.session.step import Step
 from bench.session.words import (
     NEW_CUP,
     NOT_LIQUID,
+    OLD_CUP_AT_THE_END,
     OLD_CUP_FIRST,
+    OLD_CUP_WAITS,
     OTHER_COLOUR,
     OVER_BAND,
     OVER_SCORCH,
@@ -68,13 +70,15 @@ def _words(session: Session, step: Step) -> Words | None:
         return OVER_SCORCH
     if step.kind is StepKind.WEIGH:
         return _words_of_weighing(session, step)
-    if step.kind is StepKind.HEAT_OFF and session.scorched:
-        return SCORCHED_AT_THE_END
+    if step.kind in (StepKind.HEAT_OFF, StepKind.CLEAN):
+        return _words_of_closing(session, step)
     if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
         words = heat_on_words(step.parts[0], fresh=True, weighed=True)
         return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
     if step.kind is not StepKind.HEAT:
         return None
+    if session.waits_for_aside:
+        return OLD_CUP_WAITS
     part, known = step.parts[0], session.cups.get(step.parts[0])
     is_another = (part, step.melt) in session.anew_from and known is not None and known.melt == step.melt
     if is_another and known is not None and known.read_c is None:
@@ -82,6 +86,15 @@ def _words(session: Session, step: Step) -> Words | None:
         words = heat_words(part, fresh=True, weighed=weighed)
         return replace(words, do=f"{OLD_CUP_FIRST if weighed else THROWN} {words.do}")
     return OVER_BAND if _is_over_band(session, step) else None
+
+
+def _words_of_closing(session: Session, step: Step) -> Words | None:
+    """A scorched cup that still stands there is not forgotten."""
+    if not session.scorched and session.aside is None:
+        return None
+    if step.kind is StepKind.HEAT_OFF:
+        return SCORCHED_AT_THE_END
+    return Words(title=step.title, do=f"{step.do} {OLD_CUP_AT_THE_END}", meanwhile=step.meanwhile)
 
 
 def _is_put_on_anew(session: Session, step: Step) -> bool:

@@ -9,6 +9,7 @@ from itertools import islice
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
+from bench.session.aside import old_cup
 from bench.session.clocks import remaining_s
 from bench.session.cooldown import anew_s, cool_down
 from bench.session.pacing import Known, ends_s, heating_of
@@ -126,11 +127,19 @@ def present_left_s(session: Session, now: Stamp) -> float:
     step, cooling = session.step, cool_down(session, now)
     if cooling is not None:
         return anew_s(session, cooling) + (step.length_s if step.kind in _SHOTS else 0.0)
+    if session.waits_for_aside:
+        return _old_left_s(session, now) + remaining_s(session, now)
     if step.kind is StepKind.HEAT and step.parts[0] in session.cups:
         legs = cup_carried(session, step.parts[0], now).legs
         if legs:
             return sum(leg.seconds for leg in legs)
     return max(0.0, remaining_s(session, now))
+
+
+def _old_left_s(session: Session, now: Stamp) -> float:
+    """How long an old cup still stands on the heater."""
+    old = old_cup(session, now)
+    return 0.0 if old is None or old.left_s is None else old.left_s
 
 
 def _known(session: Session, now: Stamp, left_s: float) -> Known:
@@ -151,6 +160,10 @@ def _known(session: Session, now: Stamp, left_s: float) -> Known:
 def _heated(session: Session, now: Stamp, left_s: float) -> Iterator[tuple[str, float]]:
     """When the bursts are over that run by themselves, or will from the end of the present step on."""
     step = session.step
+    free_s = _old_left_s(session, now)
+    waiting = next((each for each in session.ahead[1:] if each.kind is StepKind.HEAT), None)
+    if free_s and waiting is not None and not session.waits_for_aside:
+        yield waiting.id, free_s
     if step.kind is StepKind.HEAT_ON and step.burst_s is not None:
         yield heating_of(step), left_s + step.burst_s
     for part, known in session.cups.items():

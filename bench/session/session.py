@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.physics.cup import Cup
 from bench.session.bursts import Leg
 from bench.session.corrections import Corrected, Corrections, CupMark, MouldMark
 from bench.session.events import CupRead, Event, MouldRead
@@ -113,6 +114,20 @@ class Strikable:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Aside:
+    """A cup that was over its scorch limit and stands where it was while another is weighed: its part, what it is
+    as heat sees it, and that it was ``temp_c`` at ``at``, by a reading where it ``is_read``. ``in_the_way`` says
+    that nobody has put another on the heater since."""
+
+    part: Part
+    cup: Cup
+    temp_c: float
+    at: Stamp
+    is_read: bool = False
+    in_the_way: bool = True
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Session:
     """A session at one moment in its history: its job, and what its events have come to.
 
@@ -124,7 +139,8 @@ class Session:
     of the core's melts. ``spent_min`` is the most that heat has used up of any cup of each part, ``scorched``
     which melt of a part was read over the scorch limit, ``strikable`` the latest such reading while it may be
     called wrong, its cup not being thrown away yet, ``anew_from`` how many visits there were when a melt was
-    thrown away to be weighed anew, ``thrown`` the session before the last such. ``weighs_anew`` says that a core
+    thrown away to be weighed anew, ``thrown`` the session before the last such, ``aside`` the last
+    cup of them that was still hot. ``weighs_anew`` says that a core
     cup mixed in another colour is weighed anew at a step of its own. ``corrections`` is what ``cup_marks``,
     ``mould_marks`` and verdicts say by now, ``refused`` those that the maker does not want. ``stopped_at`` is
     how many visits there were when the session was stopped early, ``held_from`` the state that a hold returns to.
@@ -147,6 +163,7 @@ class Session:
     strikable: Strikable | None = None
     anew_from: Mapping[tuple[Part, int], int] = field(default_factory=dict)
     thrown: Session | None = None
+    aside: Aside | None = None
     weighs_anew: bool = False
     doubted: CupRead | MouldRead | None = None
     alarm: CupRead | None = None
@@ -250,6 +267,11 @@ class Session:
                 done.add(step.melt)
                 yield self.job.script[weighing]
             yield step
+
+    @property
+    def waits_for_aside(self) -> bool:
+        """Whether the present heating has not begun, because an old cup stands on the heater."""
+        return self.step.kind is StepKind.HEAT and self.aside is not None and self.aside.in_the_way
 
     @property
     def unacknowledged(self) -> frozenset[str]:

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
-from bench.session import learning, warmth
+from bench.session import aside, learning, warmth
 from bench.session.events import CupRead, CupThrown
 from bench.session.reheating import SHOTS, heating_before, spoilt_cup
 from bench.session.session import Session, Strikable, Visit
@@ -73,6 +73,8 @@ def thrown(session: Session, event: CupThrown) -> Session:
         strikable=None,
         thrown=replace(session, thrown=None, strikable=None),
     )
+    if event.stays:
+        entered = aside.set_aside(session, entered, part, event.at)
     return warmth.moved(gone, entered, event.at, by=None)
 
 
@@ -87,6 +89,7 @@ def taken_back(session: Session) -> Session:
         cups={**session.cups, part: before.cups[part]},
         scorched=before.scorched,
         anew_from=before.anew_from,
+        aside=before.aside,
         thrown=None,
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 
 from bench.model.step_kind import StepKind
+from bench.session.aside import is_of_the_old
 from bench.session.corrections import Corrected
 from bench.session.events import (
     Aborted,
@@ -17,6 +18,7 @@ from bench.session.events import (
     CupThrown,
     Event,
     FileHealed,
+    HeatBegun,
     Held,
     MouldRead,
     Noted,
@@ -68,6 +70,8 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
 
 
 def _cup_words(session: Session, event: CupRead) -> str:
+    if is_of_the_old(session, event.part):
+        return f"the old {event.part.words} cup was read"
     cup = f"the {event.part.words} cup was read"
     if session.doubted is event:
         return f"{cup}: asked again"
@@ -126,6 +130,11 @@ def _withdrawn(event: ReadingWithdrawn, _before: Session) -> str:
 def _thrown(event: CupThrown, _before: Session) -> str:
     what = "set aside where it stands" if event.stays else "thrown away"
     return f"the {event.part.words} cup was {what}: it was over its scorch limit"
+
+
+@_words.register
+def _begun(_event: HeatBegun, before: Session) -> str:
+    return f"the new {before.step.parts[0].words} cup went on the heat"
 
 
 @_words.register

@@ -179,6 +179,11 @@ class View:
         return self.cool_down is not None
 
     @property
+    def is_held_up(self) -> bool:
+        """Whether the present heating has not begun, because an old cup stands on the heater."""
+        return self.in_hand.old is not None and self.in_hand.old.holds_up
+
+    @property
     def is_solid(self) -> bool:
         """Whether a cup is to be shot that does not flow."""
         return self.in_hand.is_solid

@@ -110,7 +110,7 @@ def moved(before: Session, after: Session, at: Stamp, *, by: Ending | None) -> S
         session = _declared_ready(session, left)
     if by is not None and left.shot_ml is not None:
         session = _shot(session, left)
-    return _on_heat(session, entered, at)
+    return on_heat(session, entered, at)
 
 
 def all_off(session: Session, at: Stamp) -> Session:
@@ -315,10 +315,11 @@ def _middle_c(session: Session) -> float:
     return sum(session.job.plastic.band_c) / 2
 
 
-def _on_heat(session: Session, step: Step, at: Stamp) -> Session:
+def on_heat(session: Session, step: Step, at: Stamp) -> Session:
+    """What that step has on the heat is on it, unless an old cup stands there."""
     if step.kind is StepKind.WARM_MOULD:
         return _moulds_on_heat(session, step)
-    if step.kind is not StepKind.HEAT or session.is_scorched(step.parts[0], step.melt):
+    if step.kind is not StepKind.HEAT or session.is_scorched(step.parts[0], step.melt) or session.waits_for_aside:
         return session
     assert step.band_c is not None, "every heating step has the band it heats to"
     part = step.parts[0]

@@ -160,6 +160,17 @@ OTHER_COLOUR = Words(
 )
 """In the place of a weighing's own words where that melt was weighed before; its title stays."""
 
+OLD_CUP_WAITS = Words(
+    title="Wait for the old cup",
+    do="Heater off: let the old cup stand. Heat the new one only once the old one can be lifted out. "
+    "Throw that away as your local rules say, put the new one on, then press the key.",
+    meanwhile="If it smokes, leave it and leave the room.",
+)
+"""In the place of a heating's own words while an old cup stands on the heater."""
+
+OLD_CUP_AT_THE_END = "The old scorched cup: once it is cold, throw it away as your local rules say."
+"""After the words for cleaning up where one was left to cool."""
+
 OLD_CUP_FIRST = "Not before the old cup is cold and out."
 """Before the words of a heating whose last cup was thrown away."""
 

@@ -23,6 +23,7 @@ from bench.session.events import (
     CupThrown,
     Event,
     FileHealed,
+    HeatBegun,
     Held,
     MouldRead,
     Noted,
@@ -88,7 +89,8 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
     st.sampled_from([170.0, 212.0]).map(
         lambda temp_c: lambda session, at: drive.reading(session, temp_c, at) if session.visits else None
     ),
-    st.sampled_from(Part).map(lambda part: lambda session, at: CupThrown(at=at, part=part)),
+    st.sampled_from(Part).map(lambda part: lambda session, at: CupThrown(at=at, part=part, stays=True)),
+    st.just(lambda session, at: HeatBegun(at=at, step=session.step.id)),
     st.floats(-20, 420).map(lambda temp_c: lambda session, at: MouldRead(at=at, temp_c=temp_c)),
     st.lists(_names, max_size=3).map(
         lambda names: lambda session, at: CautionsAcknowledged(at=at, cautions=tuple(names))

@@ -36,6 +36,8 @@ EXAMPLES: list[Event] = [
     events.CupRead(at=AT, part=Part.SHELL_A, temp_c=176.66666666666669),
     events.ReadingWithdrawn(at=AT, part=Part.CORE, temp_c=400.0),
     events.CupThrown(at=AT, part=Part.CORE),
+    events.CupThrown(at=AT, part=Part.CORE, stays=True),
+    events.HeatBegun(at=AT, step="r1.heat.core"),
     events.MouldRead(at=AT, temp_c=41.5),
     events.ReheatWanted(at=AT, part=Part.CORE),
     events.CautionsAcknowledged(at=AT, cautions=("fan-on", "eyes")),

@@ -9,6 +9,7 @@ from enum import StrEnum
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.aside import is_of_the_old
 from bench.session.asking import INSISTED, Asked, asks_first, may_be_taken
 from bench.session.events import (
     Aborted,
@@ -350,6 +351,8 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
 def _said(reading: CupRead | MouldRead, moment: Moment) -> str:
     """What becomes of a figure: one that is doubted is not taken before it is read again."""
     of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
+    if isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part):
+        return f"Old {reading_of(reading)}: {read}."
     return f"{of}: {read}." if believed(moment.session, reading) else f"{of}: {read} is not taken yet."
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from bench.model.settings import UnitSystem
+from bench.session.aside import OldCup
 from bench.session.session import Session
 from bench.session.shells import ShellsOut
 from bench.session.stamp import Stamp
@@ -47,9 +48,7 @@ def gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> tuple
 def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[Gauge]:
     for shells in view.shells_out:
         yield _shells(shells, several=len(view.shells_out) > 1)
-    for cup in view.cups:
-        if cup.temp_c is not None:
-            yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
+    yield from _hot_cups(session, view, units)
     for mould in view.moulds:
         yield _mould(mould, units, several=len(view.moulds) > 1)
     if view.next_reminder is not None:
@@ -62,6 +61,14 @@ def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iter
     for cup in view.cups:
         if cup.temp_c is None:
             yield Gauge(name=_name(cup), value="cold")
+
+
+def _hot_cups(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
+    for cup in view.cups:
+        if cup.temp_c is not None:
+            yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
+    if view.in_hand.old is not None:
+        yield _old(view.in_hand.old, units)
 
 
 def _shells(shells: ShellsOut, *, several: bool) -> Gauge:
@@ -88,6 +95,13 @@ def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSy
         words=join((against, known, shots, spent)),
         brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, known))),
     )
+
+
+def _old(old: OldCup, units: UnitSystem) -> Gauge:
+    """The cup that is no more heated nor shot."""
+    left = "cooling" if old.left_s is None else f"cool in about {present.wait(old.left_s)}, estimate"
+    words = "read cool" if old.is_read else ("cool by the estimate" if old.left_s == 0 else left)
+    return Gauge(name="old cup", value=present.temperature(old.temp_c, units), words=words)
 
 
 def _spent_in_brief(cup: CupView) -> str:

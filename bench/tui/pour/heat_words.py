@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.plan.records import DosePlan
+from bench.session.aside import OldCup
 from bench.session.asking import Asked
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
@@ -82,7 +83,12 @@ def touch_words(touch: TouchView) -> str:
     return f"gloves on: cool inside for bare hands in about {cool} by the estimate; test before you trust it"
 
 
-def cooling_words(cooling: CoolDown) -> tuple[str, ...]:
+def waiting_words(old: OldCup) -> tuple[str, ...]:
+    """How long the old cup still stands in the way of a heating, and what begins that."""
+    return (*cooling_words(old), f"{key_for(Press.FORWARD)}: the old cup is out, the new one on the heat")
+
+
+def cooling_words(cooling: CoolDown | OldCup) -> tuple[str, ...]:
     """How long a cup that was over its scorch limit still has to stand: an estimate, and what counts for more."""
     if cooling.is_read:
         return ("it was read cool",)

@@ -154,6 +154,8 @@ def _forward(session: Session, view: View) -> str:
         return "go on"
     if view.is_spoilt:
         return "new cup"
+    if view.is_held_up:
+        return "new cup is on"
     return "finish" if session.next_step is None else "done"
 
 

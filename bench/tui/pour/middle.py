@@ -38,6 +38,7 @@ from bench.tui.pour.heat_words import (
     thrown_words,
     top_off_words,
     touch_words,
+    waiting_words,
     weigh_words,
 )
 from bench.tui.pour.keys import Press, key_for
@@ -179,8 +180,9 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             label=join((_left(view), "The plastic does not wait: every clock runs on."), " "),
             details=details,
         )
-    if view.is_spoilt:
-        return Middle(large="NO MORE HEAT", tone=Tone.LATE, details=details, leads=True)
+    if view.is_spoilt or view.is_held_up:
+        large = "NO MORE HEAT" if view.is_spoilt else "OLD CUP FIRST"
+        return Middle(large=large, tone=Tone.LATE, details=details, leads=True)
     if not view.counts or view.remaining_s is None:
         return Middle(
             large=clean(view.step.title).upper(),
@@ -246,6 +248,8 @@ def _samples(session: Session, view: View) -> Iterator[Sample]:
 def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.is_spoilt:
         return thrown_words(view)
+    if view.in_hand.old is not None and view.is_held_up:
+        return waiting_words(view.in_hand.old)
     own = _DETAILS.get(view.step.kind)
     return (*verdict_lines(view), *(own(session, view, units) if own else ()))
 

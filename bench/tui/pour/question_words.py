@@ -18,7 +18,10 @@ from bench.tui.text import join
 def figure_label(entry: Figure, view: View, units: UnitSystem) -> str:
     """What the figure being typed is of, and the key that says it of another cup."""
     number = f" {entry.about.mould}" if isinstance(entry.about, MouldRead) and len(view.moulds) > 1 else ""
-    what = present.sentence(reading_of(entry.about)) + number
+    old = view.in_hand.old
+    is_old = old is not None and not isinstance(entry.about, MouldRead) and entry.about.part is old.part
+    of = f"old {reading_of(entry.about)}" if is_old else reading_of(entry.about)
+    what = present.sentence(of) + number
     return join(
         (f"{what}, in {present.degree_sign(units)}. Enter takes it, Esc leaves it.", _other(entry, view)), " "
     )

@@ -214,3 +214,24 @@ def test_a_shot_of_what_is_not_liquid_shows_nothing_to_shoot() -> None:
     shown = middle(session, view(session, at(now)), Nothing(), C)
     assert shown.large == "DO NOT SHOOT YET"
     assert shown.details == ("27 °C: it is not liquid, it cannot be shot",)
+
+
+def test_a_heat_that_waits_for_the_old_cup_says_what_begins_it() -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(drive.reading(session, 400.0, at(now)))
+    event = drive.acknowledge(session, at(now))
+    assert event is not None
+    session = session.after(event)
+    session = session.after(drive.insist(session, at(now)))
+    session = session.after(drive.forward(session, at(now + 60)))
+    seen = view(session, at(now + 60))
+    shown = middle(session, seen, Nothing(), C)
+    assert shown.large == "OLD CUP FIRST"
+    about, _reading, begins = map(USUAL.words, shown.details)
+    assert about.startswith("cool to the touch in about ")
+    assert begins == "Space: the old cup is out, the new one on the heat"
+    strip = {gauge.name: gauge.words for gauge in gauges(session, seen, at(now + 60), C)}
+    assert re.fullmatch(r"cool in about .+, estimate", strip["old cup"])
+    figure = Figure(about=drive.reading(session, 0.0, at(now + 60)))
+    assert middle(session, seen, figure, C).label.startswith("Old shell cup, in °C.")

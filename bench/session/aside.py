@@ -1,0 +1,93 @@
+"""A hot cup that was over its scorch limit and was left where it stands, while another is weighed.
+
+There is one heater: nothing else is heated, nor reckoned to be, before the maker says that the old cup is out and
+the new one on. Until then what is read of that part is read of the old cup.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from bench.model.recipe import Part
+from bench.physics.cup import seconds_until, temperature_after
+from bench.physics.touch import BARE_C
+from bench.session.bodies import cup_of
+from bench.session.clocks import waited
+from bench.session.events import CupRead
+from bench.session.session import Aside, Session
+from bench.session.stamp import Stamp, span
+from bench.session.warmth import cup_carried, on_heat
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class OldCup:
+    """The old cup of that part: what it is by the estimate, and about how long until it is cool to the touch (0
+    once it is, None in a room too warm). ``is_read`` says that a thermometer has shown it cool, ``holds_up`` that
+    the present heating has not begun for it."""
+
+    part: Part
+    temp_c: float
+    left_s: float | None
+    is_read: bool
+    holds_up: bool
+
+
+def set_aside(before: Session, after: Session, part: Part, at: Stamp) -> Session:
+    """``after`` with that part's cup of ``before`` left hot where it stands."""
+    known = cup_carried(before, part, at)
+    cup = cup_of(before, part, known.melt)
+    return replace(after, aside=Aside(part=part, cup=cup, temp_c=known.temp_c, at=at))
+
+
+def old_cup(session: Session, now: Stamp) -> OldCup | None:
+    """The old cup while it is in the way; None without one."""
+    aside = session.aside
+    if aside is None or not aside.in_the_way or session.state.over:
+        return None
+    room_c, loss_factor = session.job.station.room.temperature_c, session.corrections.cup_loss_factor
+    temp_c = temperature_after(
+        aside.cup,
+        start_c=aside.temp_c,
+        seconds=span(aside.at, now).seconds,
+        room_c=room_c,
+        loss_factor=loss_factor,
+    )
+    left_s = None
+    if room_c < BARE_C:
+        left_s = seconds_until(aside.cup, start_c=temp_c, until_c=BARE_C, room_c=room_c, loss_factor=loss_factor)
+    return OldCup(
+        part=aside.part,
+        temp_c=temp_c,
+        left_s=left_s,
+        is_read=aside.is_read and aside.temp_c <= BARE_C,
+        holds_up=session.waits_for_aside,
+    )
+
+
+def is_of_the_old(session: Session, part: Part) -> bool:
+    """Whether a figure of that part's cup is one of the old cup: the new one is cold, and nobody reads it."""
+    aside = session.aside
+    return aside is not None and aside.in_the_way and aside.part is part and part not in session.cups
+
+
+def read(session: Session, event: CupRead) -> Session:
+    """The old cup was read."""
+    assert session.aside is not None, "only an old cup is read as one"
+    doubted = session.doubted
+    is_answered = isinstance(doubted, CupRead) and doubted.part is event.part
+    return replace(
+        session,
+        aside=replace(session.aside, temp_c=event.temp_c, at=event.at, is_read=True),
+        doubted=None if is_answered else doubted,
+    )
+
+
+def out_of_the_way(session: Session) -> Session:
+    """The maker has put another cup on the heater."""
+    return session if session.aside is None else replace(session, aside=replace(session.aside, in_the_way=False))
+
+
+def begun(session: Session, at: Stamp) -> Session:
+    """The heating begins that waited for the old cup; its clock counts from here."""
+    heated = on_heat(out_of_the_way(session), session.step, at)
+    return waited(heated, at)
