@@ -90,10 +90,21 @@ def back(session: Session, at: Stamp) -> WentBack | ReheatWanted | ReadingWithdr
     read = strikable_here(session)
     if read is not None:
         return ReadingWithdrawn(at=at, part=read.part, temp_c=read.temp_c)
-    cold = None if not session.visits or session.visit.revisited else cold_cup(session, at)
+    stays = not session.visits or session.visit.revisited
+    return (None if stays else reheat(session, at)) or WentBack(at=at)
+
+
+def reheat(session: Session, at: Stamp) -> ReheatWanted | None:
+    """The cup of the present shot that is under its band, back on the heat; None where none can go there."""
+    cold = cold_cup(session, at) if session.visits else None
     if cold is None or session.alarm or heating_before(session, cold) is None:
-        return WentBack(at=at)
+        return None
     return ReheatWanted(at=at, part=cold)
+
+
+def reheat_after_coming_back(session: Session, at: Stamp) -> ReheatWanted | None:
+    """The same at a shot that the maker has come back to, where the key back goes further back."""
+    return reheat(session, at) if session.visits and session.visit.revisited else None
 
 
 def is_closing(session: Session) -> bool:

@@ -54,7 +54,8 @@ class CupView:
     ``heating`` says that it is being brought into its band, ``heater_on`` that its heater is on at this moment.
     ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
     it may pass 100. ``burst`` is the burst that runs by itself while the hands do something else, or did: None
-    once the cup is stirred and read; ``burst_over_s`` is how long ago it ended, 0 while it runs."""
+    once the cup is stirred and read; ``burst_over_s`` is how long ago it ended, 0 while it runs.
+    ``is_scorched`` says that it was over its scorch limit."""
 
     part: Part
     temp_c: float | None
@@ -68,6 +69,7 @@ class CupView:
     spent_pct: float
     burst: BurstView | None
     burst_over_s: float
+    is_scorched: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -191,7 +193,8 @@ class View:
     @property
     def is_reheated_by_back(self) -> bool:
         """Whether a shot waits for a cup under its band: the key back puts that on the heat."""
-        return not self.revisited and any(each.kind is WarningKind.CUP_COLD for each in self.warnings)
+        cold = (each for each in self.warnings if each.kind is WarningKind.CUP_COLD and each.at_shot)
+        return any(not each.came_back for each in cold)
 
 
 def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) -> View:
@@ -311,6 +314,7 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
         spent_pct=pct_of(session.job, estimate.spent_min) if estimate else 0.0,
         burst=burst_view(carried.legs) if carried and carried.by_itself else None,
         burst_over_s=carried.off_s if carried else 0.0,
+        is_scorched=is_spoilt,
     )
 
 

@@ -65,8 +65,9 @@ class BenchWarning:
     of one, by its kind. For what is seen coming, ``value`` is how long the cup must still wait for its shot and
     ``limit`` how long it stays in its band, or how long the shells will have been out and how long they may be.
     ``at_shot`` says that the shot it is about is at hand, ``is_second`` that something else has to be done first
-    and this one says only what is so. ``part``, ``mould`` (of so many ``moulds``) and ``round`` say whose, where
-    it is someone's, ``shot`` before which shot a cold mould is to be warm, ``by`` what the bench warms it with.
+    and this one says only what is so, ``came_back`` that the maker has come back to that shot. ``part``, ``mould``
+    (of so many ``moulds``) and ``round`` say whose, where it is someone's, ``shot`` before which shot a cold mould
+    is to be warm, ``by`` what the bench warms it with.
     Never a ban."""
 
     kind: WarningKind
@@ -79,6 +80,7 @@ class BenchWarning:
     shot: str = ""
     at_shot: bool = False
     is_second: bool = False
+    came_back: bool = False
     by: WarmedBy = WarmedBy.PLATE
 
 
@@ -173,6 +175,7 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
                 limit=low_c,
                 part=part,
                 at_shot=session.step.kind in _SHOTS,
+                came_back=session.visit.revisited,
             )
         elif temp_c > high_c:
             yield BenchWarning(kind=WarningKind.CUP_HOT, value=temp_c, limit=high_c, part=part)

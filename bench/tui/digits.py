@@ -30,7 +30,7 @@ _SETTING = Picture(
     then="Open the mould",
     meanwhile="Empty the nozzle and stir what is still hot.",
     gauges=(
-        Gauge(name="shell cup", value="168 °C", words="in band 2:05 · read 30 s ago · 3 shots left"),
+        Gauge(name="shell cup", value="168 °C", words="in band, 2:05 left · read 30 s ago · 3 shots left"),
         Gauge(name="mould", value="41 °C", words="ready · read 8 min ago"),
         Gauge(name="fan check", value="in 7:30"),
         Gauge(name="core cup", value="cold"),

@@ -94,6 +94,22 @@ def temperature(temp_c: Celsius, units: UnitSystem) -> str:
     return f"{degrees(temp_c, units)} {degree_sign(units)}"
 
 
+def beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
+    """A temperature on one side of a limit; rounding never puts it at the limit: 164.8 is "164 °C" under 165."""
+    if temp_c == limit_c or degrees(temp_c, units) != degrees(limit_c, units):
+        return temperature(temp_c, units)
+    whole = int(degrees(limit_c, units)) + (1 if temp_c > limit_c else -1)
+    return f"{whole} {degree_sign(units)}"
+
+
+def against_band(temp_c: Celsius, band_c: tuple[Celsius, Celsius], units: UnitSystem) -> str:
+    """A temperature that shows whether it is inside its band."""
+    low_c, high_c = band_c
+    if low_c <= temp_c <= high_c:
+        return temperature(temp_c, units)
+    return beyond(temp_c, low_c if temp_c < low_c else high_c, units)
+
+
 def temperatures(low_c: Celsius, high_c: Celsius, units: UnitSystem) -> str:
     """ "165 to 175 °C"."""
     return f"{degrees(low_c, units)} to {temperature(high_c, units)}"

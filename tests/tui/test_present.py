@@ -128,3 +128,21 @@ def test_things_take_turns_by_the_makers_time() -> None:
 def test_the_plan_says_which_rounds_are_there_for_spares_alone(count: int, spares_pct: float, said: str) -> None:
     shown = plan_content(plan_of(Build.PLAIN, count=count, spares_pct=spares_pct), METRIC).plain
     assert said in shown if said else "without the" not in shown
+
+
+@pytest.mark.parametrize(
+    ("temp_c", "units", "shown"),
+    [
+        (164.8, UnitSystem.METRIC, "164 °C"),
+        (164.2, UnitSystem.METRIC, "164 °C"),
+        (165.0, UnitSystem.METRIC, "165 °C"),
+        (170.0, UnitSystem.METRIC, "170 °C"),
+        (175.0, UnitSystem.METRIC, "175 °C"),
+        (175.3, UnitSystem.METRIC, "176 °C"),
+        (164.9, UnitSystem.US, "328 °F"),
+        (175.1, UnitSystem.US, "348 °F"),
+    ],
+)
+def test_what_lies_outside_a_band_is_never_rounded_into_it(temp_c: float, units: UnitSystem, shown: str) -> None:
+    """165 °C is 329 °F, 175 °C is 347 °F."""
+    assert present.against_band(temp_c, (165.0, 175.0), units) == shown

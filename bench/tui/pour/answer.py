@@ -141,10 +141,8 @@ def _asked_once(entry: Leaving | Mistyped, stroke: Stroke, moment: Moment) -> An
 
 
 def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
-    if stroke.press is Press.BACK and entry.why is Asked.SOLID:
-        return _reheated(moment)
     if stroke.press in (Press.ESCAPE, Press.BACK):
-        return _STAYS
+        return _stay(stroke, moment)
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
         if entry.why in INSISTED and asks_first(moment.session, moment.now) is not entry.why:
             return _forward(stroke, moment)
@@ -156,13 +154,14 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     return _plain(stroke, moment)
 
 
-def _reheated(moment: Moment) -> Answer:
-    """A cup that does not flow goes back on the heat, where it was heated before."""
-    event = drive.back(moment.session, moment.now)
-    return Answer(event=event) if isinstance(event, ReheatWanted) else _STAYS
+def _stay(stroke: Stroke, moment: Moment) -> Answer:
+    """The key back means what the warning over the question says."""
+    meant = drive.back(moment.session, moment.now)
+    if stroke.press is Press.BACK and isinstance(meant, ReheatWanted):
+        return Answer(event=meant)
+    return Answer(line="You stay at this step.")
 
 
-_STAYS = Answer(line="You stay at this step.")
 _PASSED: Mapping[Asked, str] = {
     Asked.NO_VERDICT: f"Passed without a verdict. {key_for(Press.BACK)} goes back to give one."
 }
@@ -224,6 +223,9 @@ def _core_settled(session: Session) -> str:
 
 def _yes(_stroke: Stroke, moment: Moment) -> Answer:
     meant = drive.accept_suggestion(moment.session, moment.now, moment.units)
+    cold = drive.reheat_after_coming_back(moment.session, moment.now)
+    if meant is None and cold is not None:
+        return Answer(event=cold)
     if meant is None:
         return Answer(line=f"Nothing was asked that {key_for(Press.YES)} answers.")
     return Answer(event=meant, line=_said(meant, moment))

@@ -91,7 +91,7 @@ def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSy
     against, known = _against(cup, temp_c, band_c), _known(cup.age_s)
     return Gauge(
         name=_name(cup),
-        value=present.temperature(temp_c, units),
+        value=present.against_band(temp_c, band_c, units),
         words=join((against, known, shots, spent)),
         brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, known))),
     )
@@ -113,6 +113,8 @@ def _spent_in_brief(cup: CupView) -> str:
 
 def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
     low_c, high_c = band_c
+    if cup.is_scorched:
+        return "scorched, do not use"
     if temp_c > high_c:
         return "over the band"
     if cup.burst is not None:
@@ -123,7 +125,7 @@ def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
         return "heating" if cup.heater_on else "heater off"
     if not cup.shots_left:
         return "cooling"
-    return f"in band {present.left(cup.in_band_s)}" if temp_c >= low_c else "under the band"
+    return f"in band, {present.left(cup.in_band_s)} left" if temp_c >= low_c else "under the band"
 
 
 def _known(age_s: float | None) -> str:

@@ -105,6 +105,9 @@ def thrown_words(view: View) -> tuple[str, ...]:
     """How long a cup that was over its scorch limit still cools, and the two ways on from it."""
     cooling = () if view.cool_down is None else cooling_words(view.cool_down)
     ways = [f"{key_for(Press.FORWARD)}: the cold cup is thrown away, weigh a new one"]
+    if view.cool_down is not None and view.cool_down.left_s != 0:
+        stays = taken_as(Asked.SCORCHED)
+        ways.append(f"{key_for(Press.FORWARD)}, then {key_for(Press.ACKNOWLEDGE)} while it is hot: {stays}")
     if view.strikable is not None:
         ways.append(f"{key_for(Press.BACK)}: that reading was wrong")
     return (*cooling, *ways)
@@ -124,17 +127,26 @@ def _of_cup(warning: BenchWarning) -> str:
     return f"The {warning.part.words} cup" if warning.part else "The cup"
 
 
+def _figure(warning: BenchWarning, units: UnitSystem) -> str:
+    return present.beyond(warning.value, warning.limit, units)
+
+
 def _cup_hot(warning: BenchWarning, units: UnitSystem) -> str:
-    return f"{_of_cup(warning)} is over its band, {present.temperature(warning.value, units)}: let it cool first."
+    return f"{_of_cup(warning)} is over its band, {_figure(warning, units)}: let it cool first."
 
 
 def _cup_cold(warning: BenchWarning, units: UnitSystem) -> str:
-    cold = f"{_of_cup(warning)} is under its band, {present.temperature(warning.value, units)}"
+    cold = f"{_of_cup(warning)} is under its band, {_figure(warning, units)}"
     if warning.is_second:
         return f"{cold}."
     if not warning.at_shot:
         return f"{cold}: reheat it before its shot."
-    return f"{cold}. {key_for(Press.BACK)} puts it back on the heat, the shot follows."
+    return f"{cold}. {key_for(reheating_press(warning))} puts it back on the heat, the shot follows."
+
+
+def reheating_press(warning: BenchWarning) -> Press:
+    """What puts a cold cup back on the heat: the key back, unless that goes further back."""
+    return Press.YES if warning.came_back else Press.BACK
 
 
 def _fill_short(_warning: BenchWarning, _units: UnitSystem) -> str:
@@ -162,7 +174,7 @@ def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:
 
 
 def _mould_cold(warning: BenchWarning, units: UnitSystem) -> str:
-    cold, warm = present.temperature(warning.value, units), present.temperature(warning.limit, units)
+    cold, warm = _figure(warning, units), present.temperature(warning.limit, units)
     return f"{_of_mould(warning)} is cold, {cold}. {_WARM_AGAIN[warning.by].format(warm=warm)}"
 
 
@@ -178,7 +190,7 @@ _WARM_AGAIN: Mapping[WarmedBy, str] = {
 
 
 def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:
-    return f"The mould is too hot, {present.temperature(warning.value, units)}: it sets slowly. Let it cool first."
+    return f"The mould is too hot, {_figure(warning, units)}: it sets slowly. Let it cool first."
 
 
 def _spent(warning: BenchWarning, _units: UnitSystem) -> str:

@@ -25,9 +25,8 @@ from bench.tui.pour.entry import (
     Tails,
     Why,
 )
-from bench.tui.pour.heat_words import taken_as
 from bench.tui.pour.keys import Press, key_for
-from bench.tui.pour.question_words import back_does, is_taken
+from bench.tui.pour.question_words import acknowledging, is_taken, reheating, staying_key
 
 
 class Rank(IntEnum):
@@ -88,7 +87,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (
                 Hint(key=key_for(Press.FORWARD), does="go on all the same"),
                 *_verdicts(view),
-                Hint(key=key_for(Press.BACK), does="stay"),
+                *_stay(view),
             )
         case Noting():
             return (Hint(key="Enter", does="keep it"), Hint(key="Esc", does="go back"))
@@ -98,9 +97,9 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
 
 def _insisted(entry: Sure, view: View) -> Iterator[Hint]:
     yield Hint(key=key_for(Press.TEMPERATURE), does="reading", rank=Rank.STEP)
-    if is_taken(entry.why, view):
-        yield Hint(key=key_for(Press.ACKNOWLEDGE), does=taken_as(entry.why), rank=Rank.STEP)
-    yield Hint(key=key_for(Press.BACK), does=back_does(entry.why, view), rank=Rank.STEP)
+    if view.reminders or is_taken(entry.why, view):
+        yield Hint(key=key_for(Press.ACKNOWLEDGE), does=acknowledging(entry.why, view), rank=Rank.STEP)
+    yield from _stay(view)
     yield Hint(key=key_for(Press.SKIP), does="skip")
     yield Hint(key=key_for(Press.STOP), does="stop early", rank=Rank.ALWAYS)
 
@@ -130,6 +129,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
     yield Hint(key=key_for(Press.TEMPERATURE), does="temperature")
     if len(session.visits) > 1:
         yield _back(view)
+    yield from _reheat(view)
     yield Hint(key=key_for(Press.HOLD), does="go on" if view.state is State.HELD else "hold")
     if view.step.kind is not StepKind.WARM_MOULD:
         yield Hint(key=key_for(Press.MOULD), does="mould")
@@ -146,7 +146,20 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
 def _back(view: View) -> Hint:
     if view.strikable is not None:
         return Hint(key=key_for(Press.BACK), does="reading was wrong", rank=Rank.STEP)
-    return Hint(key=key_for(Press.BACK), does="reheat" if view.is_reheated_by_back else "back")
+    return Hint(key=key_for(Press.BACK), does="reheat" if reheating(view) is Press.BACK else "back")
+
+
+def _reheat(view: View) -> Iterator[Hint]:
+    """Where the key back is no such key."""
+    if reheating(view) is Press.YES:
+        yield Hint(key=key_for(Press.YES), does="reheat", rank=Rank.STEP)
+
+
+def _stay(view: View) -> Iterator[Hint]:
+    press = reheating(view)
+    if press is not None:
+        yield Hint(key=key_for(press), does="reheat", rank=Rank.STEP)
+    yield Hint(key=staying_key(view), does="stay")
 
 
 def _forward(session: Session, view: View) -> str:

@@ -18,6 +18,10 @@ second of a double press, would otherwise end it unread (common practice, no sou
 SETTLE_HOT_S = 2.0
 """The same for a step that starts heat or is a shot: it would stand in the log as done."""
 
+SETTLE_BY_ITSELF_S = 0.5
+"""What is left of it, however fast the rehearsal, where the step before ended by itself: nobody expected this one.
+A shot at twenty times the pace is still in its band then."""
+
 SETTLE_LEAST_S = 0.3
 """What is left of either in the fastest rehearsal. A held key is sorted out elsewhere."""
 
@@ -56,8 +60,8 @@ def too_early(moment: Moment) -> str:
     before, here = session.visits[-2:]
     seen_from = () if here.revisited else (here.entered,)
     if seen_from and before.by not in (None, Ending.HAND):
-        # However fast the rehearsal, nobody expected this step.
-        return ENDED_BY_ITSELF if _stood_s(seen_from, moment.now, moment) < settle_s(session.step) else ""
+        wanted_s = max(SETTLE_BY_ITSELF_S, settle_s(session.step, moment.pace))
+        return ENDED_BY_ITSELF if _stood_s(seen_from, moment.now, moment) < wanted_s else ""
     if moment.resumed is not None:
         seen_from = (*seen_from, moment.resumed)
     stood_s = _stood_s(seen_from, moment.now, moment)

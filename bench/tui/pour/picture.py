@@ -182,7 +182,8 @@ def _later(seen: View) -> Iterator[str]:
     """What follows the next step, with when each is expected."""
     for each in seen.coming:
         if seen.next_step is None or each.step.id != seen.next_step.id:
-            yield f"{clean(each.title)} {_when(each)}"
+            late = "," if each.late_s >= LATE_FROM_S else ""
+            yield f"{clean(each.title)}{late} {_when(each)}"
 
 
 LATE_FROM_S = 60.0

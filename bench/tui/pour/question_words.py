@@ -7,6 +7,7 @@ from bench.session.asking import INSISTED, Asked
 from bench.session.events import MouldRead
 from bench.session.in_hand import other_than
 from bench.session.view import View
+from bench.session.warned import WarningKind
 from bench.tui import present
 from bench.tui.pour.answer import reading_of
 from bench.tui.pour.entry import Figure, Sure
@@ -41,26 +42,44 @@ def sure_why(entry: Sure, view: View, units: UnitSystem) -> str:
 
 def sure_label(entry: Sure, view: View) -> str:
     """The keys that answer the question."""
+    press = reheating(view)
+    heat = f"{key_for(press)}: reheat." if press else ""
+    stay = f"{staying_key(view)}: stay."
     if entry.why not in INSISTED:
-        return f"{key_for(Press.FORWARD)} again goes on, {key_for(Press.BACK)} stays."
-    return join(
-        (
-            f"Read it: {key_for(Press.TEMPERATURE)} and digits.",
-            f"{key_for(Press.ACKNOWLEDGE)}: {taken_as(entry.why)}." if is_taken(entry.why, view) else "",
-            f"{key_for(Press.SKIP)}: skip. {key_for(Press.BACK)}: {back_does(entry.why, view)}.",
-        ),
-        " ",
-    )
+        return join((f"{key_for(Press.FORWARD)} again goes on.", heat, stay), " ")
+    reading = f"Read it: {key_for(Press.TEMPERATURE)} and digits."
+    return join((reading, _taken(entry.why, view), heat, f"{key_for(Press.SKIP)}: skip. {stay}"), " ")
+
+
+def _taken(why: Asked, view: View) -> str:
+    """What is to be read comes before the question."""
+    if not is_taken(why, view):
+        return ""
+    first = "read the reminder, then " if view.reminders else ""
+    return f"{key_for(Press.ACKNOWLEDGE)}: {first}{taken_as(why)}."
+
+
+def acknowledging(why: Asked, view: View) -> str:
+    """What the next press of the key does that acknowledges."""
+    return "I have read it" if view.reminders else taken_as(why)
+
+
+def reheating(view: View) -> Press | None:
+    """What puts a cup under its band back on the heat while a shot waits for it; None where none does."""
+    if view.is_reheated_by_back:
+        return Press.BACK
+    cold = (each for each in view.warnings if each.kind is WarningKind.CUP_COLD and each.at_shot)
+    return Press.YES if any(each.came_back for each in cold) else None
+
+
+def staying_key(view: View) -> str:
+    """What stays at the step: the key back where that means nothing else."""
+    return "Esc" if reheating(view) is Press.BACK else key_for(Press.BACK)
 
 
 def is_taken(why: Asked, view: View) -> bool:
     """Whether a key takes the cup as it is."""
     return why is not Asked.SOLID or view.in_hand.solid_may_be_taken
-
-
-def back_does(why: Asked, view: View) -> str:
-    """What the key back answers: a solid cup goes back on the heat, anything else stays as it is."""
-    return "reheat" if why is Asked.SOLID and view.is_reheated_by_back else "stay"
 
 
 def coldest(view: View, units: UnitSystem) -> str:

@@ -35,7 +35,7 @@ KEYS: tuple[tuple[Press, str], ...] = (
     (Press.TEMPERATURE, "type a temperature: digits, then Enter. Esc leaves it."),
     (Press.MOULD, "type the mould's temperature."),
     (Press.DIGIT, "while heating: a reading. While looking: what you see. At the tails: how many you cut."),
-    (Press.YES, "yes: a doubted reading was meant as the question says."),
+    (Press.YES, "yes: a doubted reading was meant as the question says. At a cold shot you came back to: reheat."),
     (
         Press.LEARNT,
         "what this session has learnt from readings and verdicts; a digit refuses one or takes it up again.",

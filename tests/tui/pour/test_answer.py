@@ -453,6 +453,33 @@ def test_a_cold_cup_at_its_shot_goes_back_on_the_heat_with_the_key_back() -> Non
     assert pressed(session, late, Press.FORWARD, Press.FORWARD).event == drive.forward(session, at(late))
 
 
+def test_asked_about_a_cold_cup_the_key_back_heats_it_and_escape_stays() -> None:
+    session, now = at_a_cold_shot()
+    entry = Sure(why=Asked.COLD, step=session.step.id, asked=at(now))
+    moment = Moment(session=session, now=at(now), units=UnitSystem.METRIC)
+    event = answer(entry, Stroke(press=Press.BACK), moment).event
+    assert event == ReheatWanted(at=at(now), part=session.step.parts[0])
+    assert answer(entry, Stroke(press=Press.ESCAPE), moment) == Answer(line="You stay at this step.")
+
+
+def test_at_a_cold_shot_that_was_come_back_to_yes_heats_and_the_key_back_goes_back() -> None:
+    session, now = at_a_cold_shot()
+    assert "answers" in pressed(session, now, Press.YES).line, "it is not a second key for the same"
+    for _ in range(2):
+        session = session.after(drive.back(session, at(now)))
+    assert session.visit.revisited
+    assert pressed(session, now, Press.BACK).event == WentBack(at=at(now))
+    event = pressed(session, now, Press.YES).event
+    assert event == ReheatWanted(at=at(now), part=session.step.parts[0])
+    assert event is not None
+    assert session.after(event).step.kind is StepKind.HEAT
+
+
+def at_a_cold_shot() -> tuple[Session, float]:
+    session, now = at_step("r1.core.shot")
+    return placed(session, at(now), cup_c=150.0), now
+
+
 def test_the_air_is_asked_about_before_it_is_left_uncleared() -> None:
     session, now = at_kind(StepKind.PURGE_AIR)
     asked = pressed(session, now, Press.SKIP)
@@ -523,7 +550,7 @@ def test_what_was_read_solid_is_only_read_reheated_skipped_or_stopped() -> None:
     assert isinstance(insisted.entry, Sure)
     assert insisted.line == "Only a reading answers that: T and digits."
     shown = hints(session, view(session, at(now + 5)), asked)
-    assert [USUAL.words(hint.key) for hint in shown] == ["T", "B", "S", "X"]
+    assert [USUAL.words(hint.key) for hint in shown] == ["T", "B", "Esc", "S", "X"]
     assert pressed(session, now + 5, Press.FORWARD, Press.BACK).event == ReheatWanted(
         at=at(now + 5), part=Part.CORE
     )

@@ -62,6 +62,13 @@ def test_a_cold_cup_names_the_key_where_its_shot_is_at_hand() -> None:
     assert warning_words(cold, C) == "The shell cup is under its band, 118 °C: reheat it before its shot."
     said = USUAL.words(warning_words(replace(cold, at_shot=True), C))
     assert said == "The shell cup is under its band, 118 °C. B puts it back on the heat, the shot follows."
+    said = USUAL.words(warning_words(replace(cold, at_shot=True, came_back=True), C))
+    assert said.endswith("Y puts it back on the heat, the shot follows.")
+
+
+def test_a_cup_under_its_band_never_reads_as_in_it() -> None:
+    cold = BenchWarning(kind=WarningKind.CUP_COLD, value=164.8, limit=165.0, part=Part.SHELL)
+    assert warning_words(cold, C).startswith("The shell cup is under its band, 164 °C")
 
 
 def test_a_cold_mould_says_how_to_warm_it() -> None:

@@ -2,7 +2,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
@@ -12,11 +15,13 @@ from bench.session.session import Session
 from bench.session.view import Doubt, View, view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Mistyped, Nothing, Sure
+from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import hints
-from bench.tui.pour.keys import Press, key_for
-from tests.tui.at_the_bench import at, at_kind
+from bench.tui.pour.keys import USUAL, Press, key_for
+from bench.tui.pour.question_words import sure_label
+from tests.tui.at_the_bench import at, at_kind, at_step
 
-COLD = BenchWarning(kind=WarningKind.CUP_COLD, value=150.0, limit=165.0, part=Part.SHELL)
+COLD = BenchWarning(kind=WarningKind.CUP_COLD, value=150.0, limit=165.0, part=Part.SHELL, at_shot=True)
 
 
 def does(session: Session, seen: View, press: Press) -> str:
@@ -28,7 +33,39 @@ def test_at_a_shot_whose_cup_is_too_cold_the_key_back_is_called_what_it_does() -
     seen = view(session, at(now))
     assert does(session, replace(seen, warnings=()), Press.BACK) == "back"
     assert does(session, replace(seen, warnings=(COLD,)), Press.BACK) == "reheat"
-    assert does(session, replace(seen, warnings=(COLD,), revisited=True), Press.BACK) == "back"
+    assert does(session, replace(seen, warnings=(replace(COLD, at_shot=False),)), Press.BACK) == "back"
+    came_back = replace(seen, warnings=(replace(COLD, came_back=True),))
+    assert does(session, came_back, Press.BACK) == "back"
+    assert does(session, came_back, Press.YES) == "reheat"
+
+
+@pytest.mark.parametrize(("came_back", "heats", "stays"), [(False, Press.BACK, "Esc"), (True, Press.YES, "B")])
+@pytest.mark.parametrize("why", [Asked.COLD, Asked.SOLID])
+def test_the_question_at_a_cold_cup_and_its_warning_give_a_key_one_meaning(
+    why: Asked, came_back: bool, heats: Press, stays: str
+) -> None:
+    session, now = at_kind(StepKind.SHOT)
+    cold = replace(COLD, came_back=came_back)
+    seen = replace(view(session, at(now)), warnings=(cold,))
+    entry = Sure(why=why, step=session.step.id, asked=at(now))
+    meanings = {USUAL.words(hint.key): hint.does for hint in hints(session, seen, entry)}
+    assert meanings[USUAL.shown(heats)] == "reheat"
+    assert meanings[stays] == "stay"
+    assert f"{USUAL.shown(heats)} puts it back on the heat" in USUAL.words(warning_words(cold, UnitSystem.METRIC))
+    said = USUAL.words(sure_label(entry, seen))
+    assert f"{USUAL.shown(heats)}: reheat." in said
+    assert f"{stays}: stay." in said
+
+
+def test_a_reminder_is_read_before_a_question_is_answered() -> None:
+    session, now = at_step("r1.heat.shell")
+    due = replace(view(session, at(now)), reminders=view(session, at(now)).cautions[:1])
+    entry = Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now))
+    said = {hint.key: hint.does for hint in hints(session, due, entry)}
+    assert said[key_for(Press.ACKNOWLEDGE)] == "I have read it"
+    assert "A: read the reminder, then I take it as it is." in USUAL.words(sure_label(entry, due))
+    without = {hint.key: hint.does for hint in hints(session, replace(due, reminders=()), entry)}
+    assert without[key_for(Press.ACKNOWLEDGE)] == "I take it as it is"
 
 
 def test_digits_are_called_tails_at_their_own_step_alone() -> None:

@@ -124,7 +124,7 @@ def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
     entry = Sure(why=Asked.SOLID, step=session.step.id, asked=at(now))
     shown = middle(session, view(session, at(now)), entry, C)
     assert shown.details[0] == "27 °C: it is not liquid, it cannot be shot."
-    assert USUAL.words(shown.label) == "Read it: T and digits. S: skip. B: reheat."
+    assert USUAL.words(shown.label) == "Read it: T and digits. B: reheat. S: skip. Esc: stay."
     never_read = {part: replace(known, measured=None) for part, known in session.cups.items()}
     unread = replace(session, cups=never_read)
     assert "A: I take it as it is." in USUAL.words(middle(unread, view(unread, at(now)), entry, C).label)
@@ -149,17 +149,18 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     assert event is not None
     session = session.after(event)
     shown = middle(session, view(session, at(now)), Nothing(), C)
-    cooling, reading, thrown, wrong = map(USUAL.words, shown.details)
+    cooling, reading, thrown, hot, wrong = map(USUAL.words, shown.details)
     assert re.fullmatch(r"cool to the touch in about .+ by the estimate, its middle later", cooling)
     assert reading == "a cool reading counts for more: T and digits"
     assert thrown == "Space: the cold cup is thrown away, weigh a new one"
+    assert hot == "Space, then A while it is hot: it stays, weigh anew"
     assert wrong == "B: that reading was wrong"
     asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1], asked=at(now)), C)
     assert asked.large == "WRONG?"
     assert "400 °C was wrong and counts for nothing" in asked.label
     assert shown.large == "NO MORE HEAT"
     strip = {gauge.name: gauge.words for gauge in gauges(session, view(session, at(now)), at(now), C)}
-    assert "over the band" in strip["shell cup"]
+    assert strip["shell cup"].startswith("scorched, do not use")
     later = view(session, at(now + 600))
     assert later.cups[0].spent_pct > 1000
     strip = {gauge.name: gauge.words for gauge in gauges(session, later, at(now + 600), C)}

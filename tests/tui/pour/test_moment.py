@@ -96,6 +96,15 @@ def test_a_fast_rehearsal_waits_less_and_never_not_at_all(speed: float, wanted_s
         assert (reply.event is None) is (stood_s < wanted_s)
 
 
+@pytest.mark.parametrize(("speed", "wanted_s"), [(1.0, 2.0), (2.0, 1.0), (20.0, 0.5), (600.0, 0.5)])
+def test_in_a_rehearsal_a_shot_waits_less_after_a_step_that_ended_by_itself(speed: float, wanted_s: float) -> None:
+    session, now = at_kind(StepKind.WARM_UP_SHOT)
+    assert session.visits[-2].by is not Ending.HAND
+    for stood_s in (0.0, wanted_s - 0.01, wanted_s + 0.01):
+        reply = pressed(session, now + stood_s * speed, Press.FORWARD, pace=speed)
+        assert (reply.line == ENDED_BY_ITSELF) is (stood_s < wanted_s)
+
+
 class TestAQuestion:
     """Asked and answered by one key: a double press or a bouncing pedal must not do both."""
 

@@ -22,7 +22,7 @@ from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
-from bench.tui.pour.picture import Around, Picture, _meanwhile, _when, picture
+from bench.tui.pour.picture import Around, Picture, _later, _meanwhile, _when, picture
 from bench.tui.saved import SavedState
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
@@ -335,3 +335,16 @@ def test_a_step_whose_clock_is_long_over_says_how_late_it_is() -> None:
     times = ((28.0, 7080.0), (0.0, 5.0), (28.0, 0.0))
     coming = [Coming(step=step, in_s=in_s, late_s=late_s) for in_s, late_s in times]
     assert [_when(each) for each in coming] == ["1 h 58 min late", "now", "in 28 s"]
+
+
+def test_how_late_a_step_is_stands_apart_from_the_number_of_its_mould() -> None:
+    session, now = at_step("r1.shell.shot")
+    seen = view(session, at(now))
+    after = session.job.script[-1]
+    late = Coming(step=replace(after, title="Open mould 2"), in_s=10.0, late_s=120.0)
+    assert list(_later(replace(seen, coming=(late,)))) == ["Open mould 2, 2 min late"]
+
+
+def test_the_strip_says_that_the_time_in_the_band_is_left() -> None:
+    session, now = at_step("r1.shell.shot")
+    assert re.search(r"in band, \d+:\d\d left", gauge(picture(session, at(now), METRIC), "shell cup"))
