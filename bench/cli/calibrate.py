@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
     from bench.model.library import Library
     from bench.physics.calibrate import HeatingRun
-    from bench.session.calibration import Measured, Rig
+    from bench.session.calibration import Rig
+    from bench.session.measured import Measured
     from bench.store.paths import Home
 
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -57,7 +58,11 @@ def add_calibrate_parser(subparsers: Verbs, *, home: Callable[[], Home], today: 
     parser.add_argument("--plastic", metavar="P", help="name of the plastic; the first on the shelf unless said")
     parser.add_argument("--station", metavar="S", help="name of a station, where not the one of your settings")
     parser.add_argument("--save", action="store_true", help="set it in your own copy of the station's profile")
-    parser.add_argument("--even-so", action="store_true", help="with --save: also a power far from the profile's")
+    parser.add_argument(
+        "--even-so",
+        action="store_true",
+        help="with --save: also what is far from the profile's, or less sure",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
     parser.set_defaults(run=lambda args: _run(args, home, today))
 
@@ -80,7 +85,8 @@ def _seconds(text: str) -> float:
 
 
 def _run(args: argparse.Namespace, home: Callable[[], Home], today: Callable[[], date]) -> int:
-    from bench.session.calibration import measured, rig_for, source_words
+    from bench.session.calibration import rig_for
+    from bench.session.measured import measured, source_words
 
     library = library_for(home(), [args.plastic, args.station])
     rig = _changed(rig_for(library, station=args.station, plastic=args.plastic), args)

@@ -23,6 +23,9 @@ from bench.units import (
     Watts,
 )
 
+POWER_KEY = "heater.absorbed"
+"""The heater's power among the sources of a station."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Room:

@@ -7,17 +7,16 @@ until it is acknowledged, whatever it was.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import partial
 
 from bench.errors import BenchError, IllegalMove
 from bench.model.caution import Caution
 from bench.model.library import Library
 from bench.model.plastic import Plastic
 from bench.model.settings import UnitSystem
-from bench.model.station import Heater, Station
+from bench.model.station import POWER_KEY, Heater, Station
 from bench.model.step_kind import StepKind
 from bench.physics.calibrate import (
     LEAST_RISE_K,
@@ -28,7 +27,6 @@ from bench.physics.calibrate import (
     check_rise,
     check_run,
     check_time,
-    combined,
 )
 from bench.physics.cup import Cup
 from bench.physics.melting import bursts_s, melt_s
@@ -42,11 +40,6 @@ COLDEST_START_C, HOTTEST_START_C = 0.0, 45.0
 
 HOTTEST_READING_C = 400.0
 """Starting value: above it no cup of plastic is read, and the figure is a slip."""
-
-FAR_FROM_PROFILE = 1.5
-"""Starting value: a power so many times more or less than the profile's is saved only once confirmed."""
-
-UNLIKE_MASSES = 1.5
 
 
 class At(StrEnum):
@@ -131,76 +124,6 @@ class Rig:
     def power(self, run: HeatingRun) -> Power:
         """The profile's power by that run."""
         return absorbed_on_the_way_w(run, room_c=self.station.room.temperature_c, band_c=self.plastic.shot_c)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Measured:
-    """What the runs say together; ``notes`` are sentences to read before it is believed.
-
-    ``doubt`` is the sentence to confirm before a power far from the profile's is saved, empty for one near it.
-    ``before_s`` and ``after_s`` are the heating times of the latest cup from the room into its band, by the
-    profile as it is and by what was measured.
-    """
-
-    power: Power
-    runs: tuple[HeatingRun, ...]
-    profile_w: float
-    before_s: float
-    after_s: float
-    notes: tuple[str, ...]
-    doubt: str = ""
-
-
-def measured(rig: Rig, runs: Iterable[HeatingRun]) -> Measured:
-    """Every run together. Raises ValueError without one."""
-    made = tuple(runs)
-    power = combined([rig.power(run) for run in made])
-    profile_w = rig.station.heater.absorbed_w
-    heat_s = partial(melt_s, made[-1].cup, start_c=rig.station.room.temperature_c, to_c=rig.plastic.shot_c)
-    doubt = _doubt(power.power_w, profile_w)
-    return Measured(
-        power=power,
-        runs=made,
-        profile_w=profile_w,
-        before_s=heat_s(power_w=profile_w),
-        after_s=heat_s(power_w=power.power_w),
-        notes=tuple(_notes(power, made, doubt)),
-        doubt=doubt,
-    )
-
-
-def _doubt(power_w: float, profile_w: float) -> str:
-    if profile_w / FAR_FROM_PROFILE <= power_w <= profile_w * FAR_FROM_PROFILE:
-        return ""
-    return (
-        f"{power_w:.0f} W is far from the {profile_w:.0f} W of the profile: was the heater off for part of the "
-        f"time, were the seconds wrong, or was a reading on the other scale?"
-    )
-
-
-def _notes(power: Power, runs: tuple[HeatingRun, ...], doubt: str) -> Iterable[str]:
-    if doubt:
-        yield doubt
-    masses = [run.cup.mass_g for run in runs]
-    yield f"Loads smaller than {min(masses):.0f} g absorb less than this says. Weigh in what you usually heat."
-    if max(masses) > UNLIKE_MASSES * min(masses):
-        yield "The loads of these runs are unlike: one power does not fit them all."
-    if not power.agree:
-        yield (
-            "The runs lie further apart than thermometer and clock explain. Stir well, read twice, run once more."
-        )
-
-
-def source_words(found: Measured, day: str) -> str:
-    """Where the power comes from, for the profile: the day and the runs, the last three of them."""
-    count = len(found.runs)
-    told = "; ".join(
-        f"{run.cup.mass_g:.0f} g from {run.start_c:.0f} to {run.end_c:.0f} degC in {run.seconds:.0f} s"
-        for run in found.runs[-3:]
-    )
-    runs = "1 run" if count == 1 else f"{count} runs"
-    last = ", the last three" if count > 3 else ""
-    return f"measured at this bench: {day}, {runs}{last}: {told}; +-{found.power.spread_w:.0f} W"
 
 
 def cards_of(cautions: Iterable[Caution]) -> tuple[tuple[Caution, ...], ...]:
@@ -337,9 +260,14 @@ class Calibration:
         meant_off = abs(math.log((meant.value_c - self.start_c) / expected_k))
         return meant if meant_off < abs(math.log((temp_c - self.start_c) / expected_k)) else None
 
-    def saved(self, power_w: float) -> Calibration:
+    def saved(self, power_w: float, source: str) -> Calibration:
         """That power, in whole watts, is the profile's from now on."""
-        station = replace(self.rig.station, heater=Heater(absorbed_w=float(round(power_w))))
+        sources = {**self.rig.station.sources, POWER_KEY: source}
+        return self.by_profile(Heater(absorbed_w=float(round(power_w))), sources)
+
+    def by_profile(self, heater: Heater, sources: Mapping[str, str]) -> Calibration:
+        """The same, with what the station's profile says of its heater."""
+        station = replace(self.rig.station, heater=heater, sources=sources)
         return replace(self, rig=replace(self.rig, station=station))
 
     def again(self) -> Calibration:

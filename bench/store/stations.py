@@ -12,7 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from bench.errors import BenchError, FaultyFiles
-from bench.model.station import Heater, Station
+from bench.model.station import POWER_KEY, Heater, Station
 from bench.store.atomic import replace_whole
 from bench.store.decode import decode
 from bench.store.files import LARGEST_TABLE, parse_table, read_bytes
@@ -20,7 +20,6 @@ from bench.store.paths import Home, shipped_profiles
 from bench.store.shelf import read_files, toml_files
 
 FOLDER = "stations"
-POWER_KEY = "heater.absorbed"
 
 _TEXT = r"""("(?:[^"\\\n]|\\.)*"|'[^'\n]*')"""
 _POWER = re.compile(rf"""\babsorbed["']?[ \t]*=[ \t]*{_TEXT}""")

@@ -10,7 +10,8 @@ from bench.errors import BenchError
 from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading
-from bench.session.calibration import At, Calibration, Measured, meant_end, meant_start, measured
+from bench.session.calibration import At, Calibration, meant_end, meant_start
+from bench.session.measured import Measured, measured
 from bench.session.stamp import Stamp
 from bench.tui import present
 from bench.tui.pour.keys import Keyboard, Press
@@ -26,6 +27,7 @@ EVEN_SO = "e"
 """The key that saves a power far from the profile's: another than the one that asks for it."""
 
 NOT_SAVED = "What was measured is not saved. Press the key again to leave it."
+SAVED_ALREADY = "It is saved already."
 FIELDS = frozenset({At.WEIGH, At.START, At.END})
 
 
@@ -43,7 +45,7 @@ class Desk:
     ``line`` answers the latest key. ``refusal`` says why a figure was not taken and stays while another is typed,
     ``meant`` is what it may have been, ``refused`` says that the next digit begins a new figure, ``asked_c`` is a
     reading over the scorch limit that is believed once it is given again. ``leaving`` says that leaving was asked
-    for once, ``doubted`` that a power far from the profile's was to be saved; ``saved`` is the file that took the
+    for once, ``doubted`` that a power in doubt was to be saved; ``saved`` is the file that took the
     result.
     """
 
@@ -110,6 +112,8 @@ def _moved_by(desk: Desk, press: Press | None, now: Stamp, *, may_read: bool, ba
 
 
 def _save(desk: Desk) -> Reply:
+    if desk.saved is not None:
+        return Reply(desk=told(desk, SAVED_ALREADY))
     if desk.found is not None and desk.found.doubt:
         return Reply(desk=replace(desk, line="", doubted=True, leaving=False))
     return _saving(desk)
@@ -135,9 +139,9 @@ def told(desk: Desk, line: str) -> Desk:
     return replace(desk, line=line)
 
 
-def saved(desk: Desk, path: Path, power_w: float) -> Desk:
+def saved(desk: Desk, path: Path, power_w: float, source: str) -> Desk:
     """The desk once that file has taken that power. What was measured since then is not in it."""
-    desk = replace(desk, calibration=desk.calibration.saved(power_w), line=f"Saved in {path}")
+    desk = replace(desk, calibration=desk.calibration.saved(power_w, source), line=f"Saved in {path}")
     return replace(desk, saved=path) if desk.at is At.DONE else desk
 
 

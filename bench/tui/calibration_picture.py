@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bench.model.caution import Caution
-from bench.session.calibration import At, Measured
+from bench.session.calibration import At
+from bench.session.measured import Measured
 from bench.session.stamp import Stamp
 from bench.tui import present
 from bench.tui.calibrating import EVEN_SO, Desk, is_past_first_burst
@@ -94,7 +95,7 @@ def _scene(desk: Desk, now: Stamp, forward: str, back: str) -> _Scene:
         case At.HEATING:
             return _heating(desk, now, forward, back)
         case At.END:
-            gone = present.gone(desk.calibration.seconds or 0.0)
+            gone = present.lasted(desk.calibration.seconds or 0.0)
             return _Scene(
                 title="READ THE END",
                 do="Heat off. Stir well, then read the cup. Type it, then Enter.",
@@ -132,7 +133,8 @@ def _done(desk: Desk, back: str) -> _Scene:
     spread = present.power(found.power.spread_w)
     profile = present.power(found.profile_w)
     even_so = Hint(key=EVEN_SO.upper(), does="save it even so")
-    saves = even_so if desk.doubted else Hint(key="S", does="save to your profile")
+    save = even_so if desk.doubted else Hint(key="S", does="save to your profile")
+    saves = () if desk.saved else (save,)
     says = "now says" if desk.saved else "says"
     return _Scene(
         title="SAVED" if desk.saved else "THE POWER",
@@ -144,7 +146,11 @@ def _done(desk: Desk, back: str) -> _Scene:
             leads=True,
         ),
         then="save it" if not desk.saved else "back to the bench, or one more run",
-        hints=(saves, Hint(key="R", does="run again"), Hint(key=back, does="read the end again")),
+        hints=(
+            *saves,
+            Hint(key="R", does="run again"),
+            Hint(key=back, does="read the end again"),
+        ),
     )
 
 
@@ -157,7 +163,7 @@ def _details(desk: Desk, found: Measured) -> Iterator[str]:
         rise = f"{present.degrees(run.start_c, desk.units)} to {present.temperature(run.end_c, desk.units)}"
         yield (
             f"Run {number}: {present.mass(run.cup.mass_g, desk.units)}, {rise} in "
-            f"{present.gone(run.seconds)}, {present.power(run.kept_w)} on the way."
+            f"{present.lasted(run.seconds)}, {present.power(run.kept_w)} on the way."
         )
     yield from (note for note in found.notes if note != found.doubt or not desk.doubted)
 

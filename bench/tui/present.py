@@ -34,6 +34,11 @@ def gone(seconds: Seconds) -> str:
     return _minutes(math.floor(max(0.0, seconds) + _NEARLY))
 
 
+def lasted(seconds: Seconds) -> str:
+    """Time that was measured and is written down, to the nearest second."""
+    return _minutes(round(seconds))
+
+
 def left(seconds: Seconds) -> str:
     """Time still to come, as "1:05"; "0:00" once it is over."""
     return countdown(max(0.0, seconds))

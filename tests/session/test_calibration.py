@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from bench.errors import BenchError, IllegalMove
 from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
+from bench.model.station import POWER_KEY
 from bench.physics.misreading import Slip
 from bench.plan.vessel import vessel_room_g
 from bench.session.calibration import (
@@ -22,12 +23,11 @@ from bench.session.calibration import (
     heating_cautions,
     meant_end,
     meant_start,
-    measured,
     rig_for,
     scorch_cautions,
-    source_words,
 )
 from bench.session.heater import Power, fed_w, heated_c
+from bench.session.measured import measured, source_words
 from tests.tui.at_the_bench import at, shelf
 
 RIG = rig_for(shelf(), plastic="quillmere-soft")
@@ -230,9 +230,24 @@ def test_a_reading_over_the_scorch_limit_is_believed_where_nothing_is_likelier()
     assert (slip.value_c, slip.why) == (20.0, Slip.DIGIT_TOO_MANY)
 
 
+def test_a_surer_power_is_not_replaced_by_a_rougher_one_without_a_word() -> None:
+    done = heating().stopped(at(120)).end_read(118.0)
+    found = measured(done.rig, done.runs)
+    assert not found.doubt
+    saved = done.saved(found.power.power_w, source_words(found, "2026-11-25"))
+    assert not measured(saved.rig, saved.runs).doubt, "as sure as what stands there"
+    short = saved.rig.run(mass_g=230.0, start_c=22.0, end_c=50.0, seconds=35.6)
+    rough = measured(saved.rig, [short])
+    assert rough.power.spread_w > found.power.spread_w
+    assert f"were measured, give or take {found.power.spread_w:.0f} W, which is surer" in rough.doubt
+    assert f"{round(found.power.power_w)} W of the profile" in rough.doubt
+    by_plate = saved.by_profile(saved.rig.station.heater, {POWER_KEY: "its plate; +-1 W"})
+    assert "surer" not in measured(by_plate.rig, [short]).doubt
+
+
 def test_what_is_saved_is_the_profiles_power_from_then_on() -> None:
     done = heating().stopped(at(120)).end_read(50.0)
     assert measured(done.rig, done.runs).doubt
-    saved = done.saved(109.4)
+    saved = done.saved(109.4, "measured by hand")
     again = measured(saved.rig, saved.runs)
     assert (again.profile_w, again.doubt) == (109.0, "")

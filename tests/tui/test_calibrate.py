@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from bench.model.library import Library
 from bench.model.settings import UnitSystem
 from bench.session.calibration import At, rig_for
 from bench.store.paths import Home
@@ -62,11 +63,13 @@ class Bench:
 
 
 @asynccontextmanager
-async def calibrating(home: Path, size: tuple[int, int] = (80, 24), units: str = "") -> AsyncIterator[Bench]:
+async def calibrating(
+    home: Path, size: tuple[int, int] = (80, 24), units: str = "", library: Library | None = None
+) -> AsyncIterator[Bench]:
     """The screen on its first card."""
     if units:
         (home / "settings.toml").write_text(f'format = 1\nunits = "{units}"\n', encoding="utf-8")
-    library = load_library(Home(home))[0]
+    library = library or load_library(Home(home))[0]
     clock = HandClock()
     app = BenchApp(home=Home(home), clock=clock)
     async with running(app, size=size):
@@ -202,6 +205,44 @@ async def test_a_power_far_from_the_profiles_takes_a_second_key(tmp_path: Path) 
         await bench.key("s", "e", sees="Saved in")
         assert "the profile now says 111 W" in bench.text
         assert load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w == 111.0
+
+
+async def test_what_is_saved_is_offered_no_second_time_and_asked_about_before_a_rougher_one(
+    tmp_path: Path,
+) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"118", "enter", at=At.DONE)
+        assert "S save" in bench.text
+        await bench.key("s", sees="Saved in")
+        assert "S save" not in bench.text
+        await bench.key("s", sees="It is saved already.")
+        before_w = load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w
+        await bench.key("escape")
+        await until(lambda: bench.app.screen is bench.app.bench)
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.heat(35.6)
+        assert "0:36 on the heat" in bench.text
+        await bench.key(*"50", "enter", at=At.DONE)
+        assert f"the profile says {before_w:.0f} W" in bench.text
+        assert "in 0:36" in bench.text
+        await bench.key("s", sees="which is surer")
+        assert load_library(Home(tmp_path))[0].stations["quillmere-bench"].heater.absorbed_w == before_w
+        await bench.key("e", sees="Saved in")
+        assert "in 36 s" in load_library(Home(tmp_path))[0].stations["quillmere-bench"].sources["heater.absorbed"]
+
+
+async def test_the_profile_is_compared_as_its_file_has_it(tmp_path: Path) -> None:
+    stale = load_library(Home(tmp_path))[0]
+    save_heater_power(Home(tmp_path), "quillmere-bench", power_w=376.0, source="another window")
+    async with calibrating(tmp_path, library=stale) as bench:
+        await until(lambda: bench.screen.desk.calibration.rig.station.heater.absorbed_w == 376.0)
+        await bench.read_cards()
+        await bench.heat(120)
+        await bench.key(*"118", "enter", at=At.DONE)
+        assert "the profile says 376 W" in bench.text
 
 
 async def test_a_power_that_no_kitchen_heater_gives_is_refused(tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,8 @@ from textual.message import Message
 
 from bench.clock import Clock
 from bench.errors import BenchError
-from bench.session.calibration import At, Rig, begin, heating_cautions, scorch_cautions, source_words
+from bench.session.calibration import At, Rig, begin, heating_cautions, scorch_cautions
+from bench.session.measured import source_words
 from bench.store.paths import Home
 from bench.store.stations import save_heater_power
 from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, pressed, saved, told
@@ -24,6 +25,7 @@ from bench.tui.widgets.board import Board
 
 if TYPE_CHECKING:
     from bench.model.library import Library
+    from bench.model.station import Station
 
 LOOK_S = 0.2
 """How often the clock is looked at while a cup is on the heat."""
@@ -38,6 +40,14 @@ class PowerSaved(Message):
 
     path: Path
     power_w: float
+    source: str
+
+
+@dataclass
+class ProfileRead(Message):
+    """The station as its file has it: another window, or the command, may have saved a power meanwhile."""
+
+    station: Station
 
 
 @dataclass
@@ -78,6 +88,7 @@ class CalibrateScreen(LeftOnce[None]):
         yield Board()
 
     def on_mount(self) -> None:
+        self.read_profile()
         if self._live:
             self.set_interval(LOOK_S, self.tick)
 
@@ -139,11 +150,26 @@ class CalibrateScreen(LeftOnce[None]):
         except BenchError as error:
             self.post_message(PowerRefused(str(error)))
         else:
-            self.post_message(PowerSaved(path, found.power.power_w))
+            self.post_message(PowerSaved(path, found.power.power_w, source))
 
     def on_power_saved(self, message: PowerSaved) -> None:
         """Say where it stands."""
-        self._follow(Reply(desk=saved(self.desk, message.path, message.power_w)))
+        self._follow(Reply(desk=saved(self.desk, message.path, message.power_w, message.source)))
+
+    @work(thread=True, group="profile")
+    def read_profile(self) -> None:
+        """Read the station's profile anew, off the screen's thread."""
+        from bench.store.shelf import load_library
+
+        name = self.desk.calibration.rig.station.name
+        station = load_library(self._home)[0].stations.get(name)
+        if station is not None:
+            self.post_message(ProfileRead(station))
+
+    def on_profile_read(self, message: ProfileRead) -> None:
+        """Compare with what the file says."""
+        changed = self.desk.calibration.by_profile(message.station.heater, message.station.sources)
+        self._follow(Reply(desk=replace(self.desk, calibration=changed)))
 
     def on_power_refused(self, message: PowerRefused) -> None:
         """Say why it does not."""
