@@ -48,7 +48,8 @@ class Fault:
     ``key`` is the dotted path inside the file ("rods.diameter", "parts.shell.doses[1].load"), empty for the
     whole file. ``found`` and ``wanted`` are words that fit after "found" and "wanted". ``hint`` is the
     nearest right word, empty when nothing is near. ``remedy`` is a sentence on the way out, where there is another
-    than to put it right.
+    than to put it right. ``doubt`` is for what is unlikely and may still be so: it refuses nothing, and
+    ``wanted`` is what is usual.
     """
 
     key: str
@@ -57,12 +58,15 @@ class Fault:
     hint: str = ""
     file: str = ""
     remedy: str = ""
+    doubt: bool = False
 
     def sentence(self) -> str:
         """The fault as one line for the user, without the control characters that a file's name may hold."""
         place = ": ".join(part for part in (_printable(self.file), self.key) if part)
         hint = f"; did you mean {self.hint}?" if self.hint else "."
         remedy = f" {self.remedy}" if self.remedy else ""
+        if self.doubt:
+            return f"look at: {place}: found {self.found}, usual is {self.wanted}{hint}{remedy}"
         return f"{place}: found {self.found}, wanted {self.wanted}{hint}{remedy}"
 
 

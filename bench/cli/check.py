@@ -22,7 +22,7 @@ def add_check_parser(
         "check",
         help="look for mistakes in profiles and in your own files",
         description="Reads every profile, your settings and your sessions, or only the files and folders given, "
-        "and says what is wrong with them. Nothing is changed.",
+        "and says what is wrong with them, and what is worth a look. Nothing is changed.",
         allow_abbrev=False,
     )
     parser.add_argument(
@@ -36,14 +36,15 @@ def _run(home: Home, paths: list[Path]) -> int:
 
     faults = check(home, paths)
     emit_lines(report(_files(home, paths), faults))
-    return 1 if faults else 0
+    return 0 if all(fault.doubt for fault in faults) else 1
 
 
 def report(files: Iterable[Path], faults: Iterable[Fault]) -> Iterator[str]:
-    """A line for each fault, then how many of the files are fine."""
+    """A line for each fault and each doubt, then how many of the files are fine: a doubt faults no file."""
     faulty = set()
     for fault in faults:
-        faulty.add(fault.file)
+        if not fault.doubt:
+            faulty.add(fault.file)
         yield " ".join(fault.sentence().split())
     fine = len({str(path) for path in files} - faulty)
     yield f"{fine} {'file is' if fine == 1 else 'files are'} fine."

@@ -71,6 +71,21 @@ class Library:
                     key = f"parts.{part}.doses[{place}].colourant"
                     yield _unknown(key, dose.colourant, self.colourants, "a colourant")
 
+    def warm_faults(self, mould: Mould) -> Iterator[Fault]:
+        """A window of the mould in which no plastic on the shelf sets, or in which one hardly does."""
+        by_open = sorted(self.plastics.values(), key=lambda plastic: plastic.open_c)
+        if not by_open:
+            return
+        first, last = by_open[0], by_open[-1]
+        low_c, high_c = mould.warm_c
+        found = f"{low_c:g} to {high_c:g} degC"
+        if low_c >= last.open_c:
+            wanted = f"below the {last.open_c:g} degC at which {last.title} opens, the highest on the shelf"
+            yield Fault(key="warm", found=found, wanted=wanted)
+        elif high_c >= first.open_c:
+            usual = f"below the {first.open_c:g} degC at which {first.title} opens"
+            yield Fault(key="warm", found=found, wanted=usual, doubt=True)
+
 
 def _unknown(key: str, name: str, known: Collection[str], what: str) -> Fault:
     return Fault(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from bench.errors import Fault
+from bench.model.mould_sense import mould_doubts, size_faults
 from bench.units import (
     Celsius,
     Conductance,
@@ -170,6 +171,12 @@ class Mould:
             yield Fault(
                 key="warm", found=f"{low:g} to {high:g} degC", wanted="the low end first, below the high end"
             )
+        if self.section.gate_mm > self.section.body_mm:
+            yield Fault(
+                key="section.gate",
+                found=f"{self.section.gate_mm:g} mm",
+                wanted=f"at most the body, {self.section.body_mm:g} mm",
+            )
         if self.section.passage_mm is not None and self.section.passage_mm > self.section.body_mm:
             yield Fault(
                 key="section.passage",
@@ -180,9 +187,12 @@ class Mould:
             found = "both drawn and weighed" if self.drawn else "neither drawn nor weighed"
             yield Fault(key="", found=found, wanted="one of them: dimensions or weighed samples")
             return
-        yield from self._rod_faults()
-        yield from self._tail_faults()
-        yield from self._volume_faults()
+        contradictions = [*self._rod_faults(), *self._tail_faults(), *self._volume_faults()]
+        yield from contradictions or size_faults(self)
+
+    def doubts(self) -> Iterator[Fault]:
+        """What is unlikely, where nothing is wrong."""
+        yield from mould_doubts(self)
 
     def _rod_faults(self) -> Iterator[Fault]:
         if self.rods is None:

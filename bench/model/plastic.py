@@ -8,7 +8,19 @@ from typing import Annotated
 
 from bench.errors import Fault
 from bench.model.swatch import CardFilm
+from bench.model.usual import Range, density_doubts, density_faults, doubts_of
 from bench.units import Celsius, Conductivity, Density, HeatCapacity, PerKelvin, Seconds, Usual
+
+_RANGES = (
+    Range(key="conductivity", field="conductivity_w_mk", least=0.05, most=0.5, unit="W/m/K"),
+    Range(key="heat_capacity", field="heat_capacity_j_kgk", least=800, most=2500, unit="J/kg/K"),
+    Range(key="expansion", field="expansion_per_k", least=1e-4, most=1.5e-3, unit="1/K"),
+    Range(key="open", field="open_c", least=30, most=100, unit="degC"),
+    Range(key="band", field="shot_c", least=140, most=200, unit="degC", words="in its middle"),
+    Range(key="heat_limit", field="heat_limit_s", least=10, most=1440, unit="min", factor=60),
+)
+"""Round the starting values of the shipped plastics, wide enough for any that is poured by hand: common practice,
+no source."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -63,5 +75,11 @@ class Plastic:
             yield Fault(key="open", found=f"{self.open_c:g} degC", wanted=f"at most gel, {self.gel_c:g} degC")
         if self.heat_limit_s <= 0:
             yield Fault(key="heat_limit", found=f"{self.heat_limit_s:g} s", wanted="more than 0 s")
+        yield from density_faults("density", self.density_kg_m3)
         if self.bare is not None:
             yield from self.bare.faults("bare")
+
+    def doubts(self) -> Iterator[Fault]:
+        """What is unlikely, where nothing is wrong."""
+        yield from density_doubts("density", self.density_kg_m3)
+        yield from doubts_of(self, _RANGES)

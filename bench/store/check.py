@@ -10,6 +10,8 @@ from typing import Any
 from bench.errors import Fault, FaultyFiles
 from bench.model.colourant import Colourant
 from bench.model.library import Library
+from bench.model.mould import Mould
+from bench.model.plastic import Plastic
 from bench.model.settings import Settings
 from bench.plan.strengths import swatch_faults
 from bench.store.decode import decode
@@ -22,7 +24,6 @@ from bench.store.shelf import CAUTIONS, RECORD_TYPES, Found, load_library, read_
 
 SETTINGS = "settings.toml"
 SESSIONS = "sessions"
-COLOURANTS = "colourants"
 
 
 def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
@@ -32,7 +33,7 @@ def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
     """
     library, faults = load_library(home)
     given = paths or [folder for folder in (home.sessions, home.rehearsals) if is_there(folder)]
-    told = () if paths else (*faults, *_own_swatch_faults(home))
+    told = () if paths else (*faults, *_own_shelf_faults(home, library))
     try:
         files = [file for path in given for file in _files(path)]
     except FaultyFiles as error:
@@ -40,18 +41,32 @@ def check(home: Home, paths: Sequence[Path] = ()) -> tuple[Fault, ...]:
     return (*told, *_faults_of(files, library))
 
 
-def _own_swatch_faults(home: Home) -> Iterator[Fault]:
-    """Films on the user's own shelf that load and tell nothing; a folder that cannot be read is told elsewhere."""
-    try:
-        files = toml_files(home.profiles / COLOURANTS)
-    except FaultyFiles:
-        return
-    yield from _swatch_faults(read_files(Colourant, files))
+def _own_shelf_faults(home: Home, library: Library) -> Iterator[Fault]:
+    """What only a check tells of the user's own files that load; a folder that does not open is told elsewhere."""
+    for kind, record_type in RECORD_TYPES.items():
+        try:
+            files = toml_files(home.profiles / kind)
+        except FaultyFiles:
+            continue
+        yield from _seen_through(read_files(record_type, files), library)
 
 
-def _swatch_faults(shelf: Found[Colourant]) -> Iterator[Fault]:
-    for name, colourant in shelf.records.items():
-        yield from (replace(fault, file=str(shelf.places[name])) for fault in swatch_faults(colourant))
+def _seen_through(shelf: Found[Any], library: Library) -> Iterator[Fault]:
+    """Films that tell nothing, moulds that go with no plastic on the shelf, and what is unlikely."""
+    for name, record in shelf.records.items():
+        file = str(shelf.places[name])
+        yield from (replace(fault, file=file) for fault in _of_record(record, library))
+
+
+def _of_record(record: Any, library: Library) -> Iterator[Fault]:
+    match record:
+        case Colourant():
+            yield from swatch_faults(record)
+        case Mould():
+            yield from library.warm_faults(record)
+            yield from record.doubts()
+        case Plastic():
+            yield from record.doubts()
 
 
 def _files(path: Path) -> list[Path]:
@@ -76,12 +91,13 @@ def _faults_of(files: list[Path], library: Library) -> Iterator[Fault]:
         elif kind in RECORD_TYPES:
             shelf: Found[Any] = read_files(RECORD_TYPES[kind], group)
             yield from shelf.faults
-            if kind == COLOURANTS:
-                yield from _swatch_faults(shelf)
             shelves[kind] = shelves.get(kind, Found()).shadowed_by(replace(shelf, faults=()))
         else:
             yield from (fault for file in group for fault in _unknown_faults(file))
-    yield from _reference_faults(library, shelves)
+    together = _with_shelves(library, shelves)
+    for shelf in shelves.values():
+        yield from _seen_through(shelf, together)
+    yield from _reference_faults(together, shelves)
 
 
 def _by_kind_and_folder(files: list[Path]) -> Mapping[tuple[str, Path], list[Path]]:
@@ -146,11 +162,14 @@ def _session_faults(file: Path) -> Iterator[Fault]:
         yield from stored.edited
 
 
-def _reference_faults(library: Library, shelves: Mapping[str, Found[Any]]) -> Iterator[Fault]:
+def _with_shelves(library: Library, shelves: Mapping[str, Found[Any]]) -> Library:
     records: dict[str, Any] = {
         kind: {**getattr(library, kind), **shelf.records} for kind, shelf in shelves.items()
     }
-    together = replace(library, **records)
+    return replace(library, **records)
+
+
+def _reference_faults(together: Library, shelves: Mapping[str, Found[Any]]) -> Iterator[Fault]:
     recipes = shelves.get("recipes", Found())
     for name, recipe in recipes.records.items():
         for fault in together.reference_faults(recipe):

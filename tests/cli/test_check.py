@@ -9,6 +9,8 @@ import pytest
 from bench.__main__ import main
 from bench.cli.check import report
 from bench.errors import Fault
+from bench.store.paths import Home, shipped_profiles
+from bench.store.shelf import load_library
 
 
 def test_a_line_each_and_the_count_of_what_is_fine() -> None:
@@ -43,6 +45,80 @@ def test_a_broken_profile_is_named_with_its_key_and_the_exit_code_says_so(
     lines = capsys.readouterr().out.splitlines()
     assert any(line.startswith(f"{broken}: build:") and '"plain"' in line for line in lines)
     assert lines[-1].endswith("files are fine.")
+
+
+@pytest.mark.parametrize(
+    ("place", "was", "slip", "told"),
+    [
+        (
+            "moulds/long-reed-6.toml",
+            "0.054 m2",
+            "0.3 m2",
+            "area: found 0.3 m2, usual is 0.035 to 0.18 m2 for a block of 1700 g of aluminium.",
+        ),
+        (
+            "moulds/long-reed-6.toml",
+            '"40 degC", "50 degC"',
+            '"50 degC", "65 degC"',
+            "warm: found 50 to 65 degC, usual is below the 60 degC at which Quillmere soft opens.",
+        ),
+        (
+            "moulds/long-reed-6.toml",
+            "8 W/m2/K",
+            "800 W/m2/K",
+            "loss: found 800 W/m2/K, usual is 2 to 30 W/m2/K in still air.",
+        ),
+        (
+            "moulds/long-reed-6.toml",
+            "95 mm",
+            "380 mm",
+            "drawn.body_length: found a body 380 mm long at 8 mm of diameter, usual is at most 320 mm.",
+        ),
+        (
+            "moulds/ribbon-leech-4.toml",
+            'body = "10 mm"',
+            'body = "40 mm"',
+            "section.body: found 40 mm for a body 70 mm long, usual is at most half its length.",
+        ),
+        (
+            "moulds/marsh-minnow-2.toml",
+            "12.4 g",
+            "11.8 g",
+            "weighed.shell: found 11.8 g beside a bait of 14.6 g, 2.8 g less, usual is about 2.2 g less: what the "
+            "rod takes the room of in one cavity.",
+        ),
+        (
+            "moulds/marsh-minnow-2.toml",
+            'density = "1030 kg/m3"',
+            'density = "0.85 g/ml"',
+            "weighed.density: found 0.85 g/ml, usual is 0.9 to 1.4 g/ml, as plastisols have (common practice, no "
+            "source).",
+        ),
+        (
+            "plastics/quillmere-soft.toml",
+            "240 min",
+            "240 s",
+            "heat_limit: found 4 min, usual is 10 to 1440 min.",
+        ),
+    ],
+)
+def test_what_is_unlikely_is_worth_a_look_and_refuses_nothing(
+    place: str, was: str, slip: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (shipped_profiles() / place).read_text(encoding="utf-8")
+    assert was in text
+    own = tmp_path / "profiles" / place
+    own.parent.mkdir(parents=True)
+    own.write_text(text.replace(was, slip, 1), encoding="utf-8")
+    assert main(["--home", str(tmp_path), "check"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert f"look at: {own}: {told}" in lines
+    assert main(["--home", str(tmp_path), "check", str(own)]) == 0
+    first, last = capsys.readouterr().out.splitlines()
+    assert first == f"look at: {own}: {told}"
+    assert last == "1 file is fine."
+    _, faults = load_library(Home(tmp_path))
+    assert not faults, "it lies on the shelf and can be planned with"
 
 
 def test_only_what_is_named_is_read(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
