@@ -8,6 +8,9 @@ import re
 import textwrap
 from collections.abc import Iterable, Mapping
 
+from bench.model.settings import UnitSystem
+from bench.units import G_PER_OZ, ML_PER_FL_OZ
+
 WIDTH = 80
 """Columns of what is printed for people."""
 
@@ -43,6 +46,16 @@ def duration(seconds: float) -> str:
 def celsius(value_c: float) -> str:
     """A temperature for people, on both scales: "60 °C (140 °F)"."""
     return f"{value_c:.0f} °C ({value_c * 9 / 5 + 32:.0f} °F)"
+
+
+def mass(g: float, units: UnitSystem) -> str:
+    """Plastic, in the maker's unit: "95.2 g", "3.36 oz"."""
+    return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.1f} g"
+
+
+def volume(ml: float, units: UnitSystem, *, digits: int = 1) -> str:
+    """A volume in the maker's unit: "26.2 ml", "0.89 fl oz". ``digits`` are those of millilitres."""
+    return f"{ml / ML_PER_FL_OZ:.2f} fl oz" if units is UnitSystem.US else f"{ml:.{digits}f} ml"
 
 
 def wrapped(text: str, *, bullet: str = "", width: int = WIDTH) -> list[str]:

@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 
 from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
-from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
+from bench.cli.output import celsius, duration, emit_json, emit_lines, mass, volume, wrapped
 from bench.cli.pour import add_job_options, moulds, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
 from bench.cli.timeline import chart_width, hands_lines, terminal_columns, whole_lines
 from bench.model.library import Library
+from bench.model.settings import UnitSystem
 from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
 from bench.plan.look_records import RecipeLook
@@ -52,7 +53,7 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             timeline = {} if args.moulds is None else {"timeline": timeline_json(job, moulds=args.moulds)}
             emit_json({**as_json(job.plan), "look": look_json(look), **timeline})
         else:
-            emit_lines(as_lines(job.plan, look, whole=whole_lines(job)))
+            emit_lines(as_lines(job.plan, look, whole=whole_lines(job), units=shelf.settings.units))
             if args.moulds is None:
                 emit_lines(hands_lines(job))
             else:
@@ -170,7 +171,13 @@ def _round_json(plan: RoundPlan) -> dict[str, object]:
     return {"round": plan.round, "mould_c": plan.mould_c, "rest_s": plan.rest_s, **shots}
 
 
-def as_lines(plan: Plan, look: RecipeLook | None = None, whole: Iterable[str] = ()) -> Iterator[str]:
+def as_lines(
+    plan: Plan,
+    look: RecipeLook | None = None,
+    whole: Iterable[str] = (),
+    *,
+    units: UnitSystem = UnitSystem.METRIC,
+) -> Iterator[str]:
     """The plan for people, 80 columns wide: what to weigh comes first. ``look`` adds what it will look like,
     ``whole`` what the time of the job is made of."""
     yield from wrapped(f"{plan.recipe_title} in {plan.mould_title}")
@@ -186,11 +193,11 @@ def as_lines(plan: Plan, look: RecipeLook | None = None, whole: Iterable[str] = 
     yield from ("", "Weigh")
     for part in plan.parts:
         for melt in part.melts:
-            yield from _melt_lines(melt, len(part.melts))
+            yield from _melt_lines(melt, len(part.melts), units)
     yield from ("", "Amounts")
-    yield from _amount_lines(plan)
+    yield from _amount_lines(plan, units)
     yield from ("", "What they are made up of, hot")
-    yield from _taken_lines(plan)
+    yield from _taken_lines(plan, units)
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
     yield from _round_lines(plan)
     yield from wrapped(_first_good(plan), bullet="  ")
@@ -235,28 +242,29 @@ def _look_lines(look: RecipeLook) -> Iterator[str]:
     yield from footnotes(look)
 
 
-def _melt_lines(melt: Melt, melts: int) -> Iterator[str]:
+def _melt_lines(melt: Melt, melts: int, units: UnitSystem) -> Iterator[str]:
     rounds = _span(melt.first_round, melt.last_round)
     number = f", melt {melt.number} of {melts}" if melts > 1 else ""
-    yield f"  {melt.part.words}{number}, for {rounds}: {melt.mass_g:.1f} g, {melt.volume_ml:.0f} ml when hot"
+    hot = volume(melt.volume_ml, units, digits=0)
+    yield f"  {melt.part.words}{number}, for {rounds}: {mass(melt.mass_g, units)}, {hot} when hot"
     later = f", then {duration(melt.reheat_s)} a round" if melt.last_round > melt.first_round else ""
-    yield f"{melt.base_g:12.1f} g  plastic, heated in about {duration(melt.heat_s)}{later}"
+    yield f"{mass(melt.base_g, units):>14}  plastic, heated in about {duration(melt.heat_s)}{later}"
     for dose in melt.doses:
         drops = "" if dose.drops is None else f", about {_counted(round(dose.drops), 'drop')}"
         yield f"{dose.mass_g:12.2f} g  {dose.title}{drops}"
 
 
-def _amount_lines(plan: Plan) -> Iterator[str]:
+def _amount_lines(plan: Plan, units: UnitSystem) -> Iterator[str]:
     yield f"  {'part':<10}{'a round':>12}{'in all, hot':>14}{'in all':>12}{'trimmed off':>14}"
     for part in plan.parts:
-        trimmed = f"{part.trimmed_g:.1f} g" if part.trimmed_g else "-"
+        trimmed = mass(part.trimmed_g, units) if part.trimmed_g else "-"
         yield (
-            f"  {part.part.words:<10}{f'{part.per_round_ml:.1f} ml':>12}{f'{part.total_ml:.0f} ml':>14}"
-            f"{f'{part.total_g:.1f} g':>12}{trimmed:>14}"
+            f"  {part.part.words:<10}{volume(part.per_round_ml, units):>12}"
+            f"{volume(part.total_ml, units, digits=0):>14}{mass(part.total_g, units):>12}{trimmed:>14}"
         )
 
 
-def _taken_lines(plan: Plan) -> Iterator[str]:
+def _taken_lines(plan: Plan, units: UnitSystem) -> Iterator[str]:
     """The amounts as sums: rounds, warm-up shots, what is spared and what stays behind."""
     yield f"  {'':<34}{''.join(f'{part.part.words:>12}' for part in plan.parts)}"
     taken = [part.taken for part in plan.parts]
@@ -269,7 +277,7 @@ def _taken_lines(plan: Plan) -> Iterator[str]:
         ("in all", [part.total_ml for part in plan.parts]),
     )
     for words, amounts_ml in sums:
-        yield f"  {words:<34}{''.join(f'{ml:>9.1f} ml' for ml in amounts_ml)}"
+        yield f"  {words:<34}{''.join(f'{volume(ml, units):>12}' for ml in amounts_ml)}"
 
 
 def _warm_ups(plan: Plan) -> str:

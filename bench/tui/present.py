@@ -132,6 +132,11 @@ def volume(ml: Millilitres, units: UnitSystem) -> str:
     return f"{ml:.1f} ml" if ml < 9.95 else f"{ml:.0f} ml"
 
 
+def volume_sign(units: UnitSystem) -> str:
+    """The unit that volumes are shown in."""
+    return "fl oz" if units is UnitSystem.US else "ml"
+
+
 def mass(g: Grams, units: UnitSystem) -> str:
     """Plastic, on the kitchen scale: "186.0 g", "6.56 oz"."""
     return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.1f} g"

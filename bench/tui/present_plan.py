@@ -23,6 +23,7 @@ from bench.tui.present import (
     small_mass,
     temperature,
     volume,
+    volume_sign,
 )
 from bench.tui.text import clean, join
 from bench.tui.waiting import Curing, Unfinished
@@ -253,7 +254,8 @@ def _melts(part: PartPlan) -> str:
 
 
 def _times(plan: Plan, units: UnitSystem) -> list[Content]:
-    head = f"{'Each round':<20}{'hold':<6}open after"
+    sign = volume_sign(units) if units is UnitSystem.US else ""
+    head = f"{'Each round':<10}{sign:>8}  {'hold':<6}open after"
     return [Content.assemble((head, "bold $bench-title")), *_shot_lines(plan, units)]
 
 
@@ -262,7 +264,9 @@ def _shot_lines(plan: Plan, units: UnitSystem) -> Iterator[Content]:
         name = f"{shot.shot} shot".removeprefix("shot ")
         held = gone(max(each.shots[place].hold_s for each in plan.rounds_table))
         opened = _range([each.shots[place].set_s for each in plan.rounds_table])
-        yield Content(f"{name:<10}{volume(shot.volume_ml, units):>8}  {held:<6}{opened}")
+        # Beside every figure the longer sign would leave no room for the times: it stands in the head.
+        amount = volume(shot.volume_ml, units).removesuffix(f" {volume_sign(UnitSystem.US)}")
+        yield Content(f"{name:<10}{amount:>8}  {held:<6}{opened}")
 
 
 def _cups(plan: Plan, units: UnitSystem) -> list[Content]:

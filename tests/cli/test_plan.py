@@ -18,7 +18,7 @@ from bench.cli.timeline import hands_lines
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Build, Tail
-from bench.model.settings import Settings
+from bench.model.settings import Settings, UnitSystem
 from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, job_of, plan_of, recipe
 
 LIBRARY = Library(
@@ -302,3 +302,27 @@ def test_a_rest_says_what_it_is_for(build: Build) -> None:
         plan = replace(job.plan, rounds_table=rounds)
         told = " ".join(" ".join(as_lines(plan)).split())
         assert (reasons[build] in told) is (rest_s > 0)
+
+
+def test_amounts_follow_the_units_of_the_settings_and_programs_get_grams(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    def printed(units: UnitSystem, *more: str) -> str:
+        parser = argparse.ArgumentParser()
+        library = replace(LIBRARY, settings=replace(LIBRARY.settings, units=units))
+        add_plan_parser(parser.add_subparsers(), library=lambda _: library)
+        args = parser.parse_args(["plan", "core", "--mould", "leech", "--count", "24", *more])
+        assert args.run(args) == 0
+        return capsys.readouterr().out
+
+    us, metric = printed(UnitSystem.US), printed(UnitSystem.METRIC)
+    melt = job_of(Build.CORE, count=24).plan.parts[0].melts[0]
+    # NIST Handbook 44, appendix C: an ounce is 28.349523125 g, a US fluid ounce 29.5735295625 ml.
+    assert f"{melt.base_g / 28.349523125:.2f} oz  plastic" in us
+    assert f"{melt.volume_ml / 29.5735295625:.2f} fl oz when hot" in us
+    assert f"{melt.base_g:.1f} g  plastic" in metric
+    amounts = us.split("Amounts")[1].split("Rounds, in minutes")[0]
+    assert " ml" not in amounts
+    assert " g" not in amounts.replace(" gates gel", "")
+    assert max(map(len, us.splitlines())) <= WIDTH
+    assert printed(UnitSystem.US, "--json") == printed(UnitSystem.METRIC, "--json")

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -146,3 +147,15 @@ def test_the_plan_says_which_rounds_are_there_for_spares_alone(count: int, spare
 def test_what_lies_outside_a_band_is_never_rounded_into_it(temp_c: float, units: UnitSystem, shown: str) -> None:
     """165 °C is 329 °F, 175 °C is 347 °F."""
     assert present.against_band(temp_c, (165.0, 175.0), units) == shown
+
+
+@pytest.mark.parametrize("build", [Build.PLAIN, Build.CORE])
+def test_no_figure_of_the_plan_runs_into_the_next_in_either_system(build: Build) -> None:
+    for units in (METRIC, US):
+        rows = plan_content(plan_of(build, count=8), units).plain.splitlines()
+        at = next(place for place, row in enumerate(rows) if row.startswith("Each round"))
+        shots = 2 if build is Build.CORE else 1
+        for row in rows[at + 1 : at + 1 + shots]:
+            assert not re.search(r"[a-z][0-9]", row), row
+            assert len(row) <= 38, row
+        assert ("fl oz" in rows[at]) is (units is US)
