@@ -37,8 +37,8 @@ from bench.session.events import (
 )
 from bench.session.in_hand import cups_in_hand, other_than
 from bench.session.misreadings import suggested
-from bench.session.readings import did_not_rise
 from bench.session.reheating import cold_cup, heating_before, spoilt_cup
+from bench.session.rises import did_not_rise
 from bench.session.session import Session, State, Visit
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, span
@@ -232,7 +232,7 @@ def accept_suggestion(
     heater was off and the reading is true. Either will be believed; None where nothing was asked."""
     meant = suggested(session, at, units)
     if meant is None and session.doubted is not None and did_not_rise(session, session.doubted):
-        return replace(session.doubted, at=at)
+        return replace(session.doubted, at=at, typed_in=None)
     return meant
 
 

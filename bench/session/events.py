@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
 from bench.session.corrections import Corrected
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -76,10 +77,12 @@ class ReheatWanted(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CupRead(Event):
-    """A thermometer was read in a part's cup."""
+    """A thermometer was read in a part's cup. ``typed_in`` is the units whose scale the figure was typed on, None
+    where nobody typed it or its scale was asked about already."""
 
     part: Part
     temp_c: Celsius
+    typed_in: UnitSystem | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -108,10 +111,11 @@ class HeatBegun(Event):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MouldRead(Event):
-    """A thermometer was read on a mould, counted from 1."""
+    """A thermometer was read on a mould, counted from 1; ``typed_in`` as of a cup."""
 
     temp_c: Celsius
     mould: int = 1
+    typed_in: UnitSystem | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

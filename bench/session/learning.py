@@ -16,7 +16,7 @@ from bench.session.bodies import EMPTY_ML, cup_of, first_cup, held_of_melt_ml, p
 from bench.session.corrections import MOST_MARKS, CupMark, Known, MouldMark, correct
 from bench.session.events import CupRead, MouldRead
 from bench.session.job import Job
-from bench.session.readings import FALLEN_K
+from bench.session.rises import FALLEN_K, teaches
 from bench.session.session import Session, Visit, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.verdicts import Given, Subject, Verdict
@@ -32,8 +32,9 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
     session = anchored(session, read.at)
     known = session.cups.get(read.part, Warmth(temp_c=read.temp_c, at=read.at, spread_k=READING_NOISE_C))
     is_scorched = read.temp_c > session.job.plastic.scorch_c
+    follows = _follows(known, read, alone=alone) and teaches(session, read)
     if not is_scorched:
-        session = learnt(_with_cup_mark(session, read, known, follows=_follows(known, read, alone=alone)))
+        session = learnt(_with_cup_mark(session, read, known, follows=follows))
     # Nobody knows what brought a cup over its scorch limit: it teaches nothing, nor does what comes after it.
     measured = replace(_measured(known, read, alone=alone), follows=not is_scorched)
     measured = replace(measured, by_itself=measured.by_itself and not is_scorched)

@@ -7,11 +7,14 @@ from dataclasses import replace
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading, Slip, likely_unit
 from bench.session.events import CupRead, MouldRead
-from bench.session.readings import likely_c
+from bench.session.readings import likely_c, meant_c
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 
 _ROUNDING = 6
+
+_OTHER = {UnitSystem.METRIC: Slip.FAHRENHEIT, UnitSystem.US: Slip.CELSIUS}
+"""What a figure that was typed in those units was meant as, if it was read on the other scale."""
 
 
 def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | None:
@@ -20,6 +23,9 @@ def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | 
     if session.doubted is None:
         return None
     doubted = replace(session.doubted, at=now)
+    other_c = meant_c(session, doubted)
+    if other_c is not None:
+        return Misreading(value_c=other_c, why=_OTHER[doubted.typed_in or units])
     return likely_as_typed(doubted.temp_c, likely_c(session, doubted), units)
 
 
@@ -35,7 +41,7 @@ def suggested(session: Session, now: Stamp, units: UnitSystem) -> CupRead | Moul
     meant = suggestion(session, now, units)
     if meant is None or session.doubted is None:
         return None
-    return replace(session.doubted, at=now, temp_c=meant.value_c)
+    return replace(session.doubted, at=now, temp_c=meant.value_c, typed_in=None)
 
 
 def _typed_in_fahrenheit(temp_c: float, likely: tuple[float, float]) -> Misreading | None:

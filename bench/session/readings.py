@@ -1,31 +1,31 @@
 """Which readings are believed at once, and which are asked for a second time.
 
 A thermometer slips, a digit is mistyped, a Fahrenheit figure lands in a Celsius field. A reading far from the
-estimate is therefore kept aside until a second one agrees. One over the scorch limit that could be true is never
-kept aside: doubt must not delay an alarm.
+estimate, or one that fits it far better on the other scale, is therefore kept aside until a second one agrees. One
+over the scorch limit that could be true is never kept aside: doubt must not delay an alarm.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
-from bench.model.step_kind import StepKind
-from bench.physics.fitting import CUP_PRIOR_SPREAD, READING_NOISE_C
-from bench.session.bodies import cup_of, profile_power
-from bench.session.corrections import HEATER_FACTORS
+from bench.physics.fitting import READING_NOISE_C
 from bench.session.events import CupRead, MouldRead
-from bench.session.heater import heated_c
+from bench.session.rises import (
+    FALLEN_K,
+    FAR_K,
+    WITHIN_SIGMAS,
+    did_not_rise,
+    hottest_believed_c,
+    is_being_heated,
+    marked_c,
+)
+from bench.session.scales import Known, explains_better, on_other_scale_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
-from bench.session.warmth import cup_carried, cup_now, mould_now
-
-FAR_K = 25.0
-"""A cup off the heat is not further than this from its estimate unless something is wrong."""
-
-FALLEN_K = 6.5
-"""Two readings of a cup that stayed as it is are not further apart than this: three sigma of a hand-held
-thermometer's difference, 3 x 1.5 K x sqrt(2)."""
+from bench.session.warmth import ROOM_SPREAD_K, cup_now, mould_now
 
 FAR_MOULD_K = 40.0
 """A mould is not further above its estimate, or on its plate above its window, unless it was forgotten there."""
@@ -39,12 +39,8 @@ HOTTEST_CUP_C = 260.0
 HOTTEST_MOULD_C = 150.0
 """No mould on a warming plate gets hotter than this before it cooks what is put into it."""
 
-COLDEST_UNDER_ROOM_K = 15.0
-"""Things on the bench may be colder than the room, but not by more than this."""
-
-
-WITHIN_SIGMAS = 2.0
-"""To either side of an estimate: nineteen in twenty of a normal spread lie within (NIST TN 1297, 6.2)."""
+UNDER_ROOM_K = WITHIN_SIGMAS * math.hypot(ROOM_SPREAD_K, READING_NOISE_C)
+"""Nothing on the bench is colder than the room, by more than the room and a thermometer leave open."""
 
 USEFUL_K = 60.0
 """Starting value: a range wider than this tells a maker nothing that its middle does not."""
@@ -72,6 +68,7 @@ def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
     low_c, high_c = likely_c(session, reading)
     low_c, high_c = max(low_c, estimate.temp_c - within_k), min(high_c, estimate.temp_c + within_k)
     is_useful = low_c <= estimate.temp_c <= high_c and high_c - low_c <= USEFUL_K
+    is_useful = is_useful and not low_c <= reading.temp_c <= high_c
     return Expected(temp_c=estimate.temp_c, range_c=(low_c, high_c) if is_useful else None)
 
 
@@ -79,25 +76,36 @@ def believed(session: Session, reading: CupRead | MouldRead) -> bool:
     """Whether the reading is taken at its word: it is likely, or it repeats the one that was doubted."""
     if repeats(session.doubted, reading):
         return True
-    return _likely(session, reading) and not did_not_rise(session, reading)
+    is_doubted = did_not_rise(session, reading) or meant_c(session, reading) is not None
+    return _likely(session, reading) and not is_doubted
 
 
-def did_not_rise(session: Session, reading: CupRead | MouldRead) -> bool:
-    """Whether the cup was on the heat since it was last known and is no hotter for it: then the heater was hardly
-    on. Only where the burst, as the profiles have it, would have shown through what a thermometer leaves open."""
-    known = session.cups.get(reading.part) if isinstance(reading, CupRead) else None
-    if not isinstance(reading, CupRead) or known is None or reading.temp_c > session.job.plastic.scorch_c:
-        return False
-    last = next((mark for mark in reversed(session.cup_marks) if mark.part is reading.part), None)
-    now = cup_carried(session, reading.part, reading.at)
-    if last is None or not now.follows or now.on_s <= 0:
-        return False
-    cup = cup_of(session, reading.part, known.melt)
-    hot_c = heated_c(cup, profile_power(session.job), start_c=last.temp_c, seconds=now.on_s)
-    # A cup that stood for long may have lost more than reckoned, and is compared with what that leaves.
-    stood_long_k = (1 + CUP_PRIOR_SPREAD) * now.stood_k if now.stood_k > FALLEN_K else 0.0
-    is_no_hotter = reading.temp_c <= last.temp_c - stood_long_k + READING_NOISE_C
-    return is_no_hotter and hot_c - max(now.stood_k, stood_long_k) - reading.temp_c > FALLEN_K
+def meant_c(session: Session, reading: CupRead | MouldRead) -> float | None:
+    """What the reading is on the other scale, where that explains it far better than the figure as typed and would
+    be believed; None where it does not, or where nobody knows on which scale it was typed. Never of a cup over its
+    scorch limit: that is told at once."""
+    known = None if reading.typed_in is None else _compared_with(session, reading)
+    if known is None or reading.typed_in is None or _is_scorched(session, reading):
+        return None
+    meant = replace(reading, temp_c=on_other_scale_c(reading.temp_c, reading.typed_in), typed_in=None)
+    if not explains_better(meant.temp_c, reading.temp_c, known):
+        return None
+    return meant.temp_c if _likely(session, meant) and not did_not_rise(session, meant) else None
+
+
+def _compared_with(session: Session, reading: CupRead | MouldRead) -> Known | None:
+    if isinstance(reading, MouldRead):
+        estimate, aim_c = mould_now(session, reading.at, reading.mould), session.job.mould.warm_c
+        return None if estimate is None else Known(temp_c=estimate.temp_c, spread_k=estimate.spread_k, aim_c=aim_c)
+    cup = cup_now(session, reading.part, reading.at)
+    if cup is None:
+        return None
+    aims = is_being_heated(session, reading.part)
+    return Known(temp_c=cup.temp_c, spread_k=cup.spread_k, aim_c=session.job.plastic.band_c if aims else None)
+
+
+def _is_scorched(session: Session, reading: CupRead | MouldRead) -> bool:
+    return isinstance(reading, CupRead) and reading.temp_c > session.job.plastic.scorch_c
 
 
 def corrects(session: Session, reading: CupRead | MouldRead) -> bool:
@@ -112,7 +120,7 @@ def corrects(session: Session, reading: CupRead | MouldRead) -> bool:
 
 def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, float]:
     """The range in which such a reading would be believed at once."""
-    coldest = session.job.station.room.temperature_c - COLDEST_UNDER_ROOM_K
+    coldest = session.job.station.room.temperature_c - UNDER_ROOM_K
     if isinstance(reading, MouldRead):
         return _likely_mould_c(session, reading, coldest)
     cup = cup_now(session, reading.part, reading.at)
@@ -122,10 +130,11 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
     # What is taken to be hotter than a cup can be is expected at that, not under it.
     hottest = max(HOTTEST_CUP_C, cup.temp_c)
     if reading.temp_c <= session.job.plastic.scorch_c:
-        hottest = min(hottest, _hottest_c(session, reading, warmth, cup.temp_c))
+        hottest = min(hottest, hottest_believed_c(session, reading, warmth, cup.temp_c))
+    coldest = min(coldest, cup.temp_c - UNDER_ROOM_K)
     if warmth.target_c is not None or warmth.by_itself:
-        return (_coldest_on_heat_c(session, warmth, cup.temp_c), hottest)
-    return (min(_last_c(session, reading.part, cup.temp_c), cup.temp_c) - FAR_K, hottest)
+        return (max(coldest, _coldest_on_heat_c(session, warmth, cup.temp_c)), hottest)
+    return (max(coldest, min(_last_c(session, reading.part, cup.temp_c), cup.temp_c) - FAR_K), hottest)
 
 
 def _last_c(session: Session, part: Part, now_c: float) -> float:
@@ -133,31 +142,9 @@ def _last_c(session: Session, part: Part, now_c: float) -> float:
     that was over its scorch limit is off the heat and only cools: a figure that has it cold already is asked
     again."""
     known = session.cups[part]
-    if known.follows or session.is_scorched(part, known.melt) or not _is_being_heated(session, part):
+    if known.follows or session.is_scorched(part, known.melt) or not is_being_heated(session, part):
         return now_c
-    return _marked_c(session, part, now_c)
-
-
-def _marked_c(session: Session, part: Part, else_c: float) -> float:
-    return next((mark.temp_c for mark in reversed(session.cup_marks) if mark.part is part), else_c)
-
-
-def _hottest_c(session: Session, reading: CupRead, warmth: Warmth, now_c: float) -> float:
-    """What a cup could be by now: off the heat its estimate, on it what the strongest believed heater could
-    have fed since the cup was last known, had it been on all the time."""
-    if warmth.target_c is None and not warmth.by_itself and not _is_being_heated(session, reading.part):
-        return now_c + FAR_K
-    last = _marked_c(session, reading.part, now_c)
-    gone_s = cup_carried(session, reading.part, reading.at).gone_s
-    power = profile_power(session.job)
-    strongest = replace(power, fed_w=max(HEATER_FACTORS) * power.fed_w)
-    fed_c = heated_c(cup_of(session, reading.part, warmth.melt), strongest, start_c=last, seconds=gone_s)
-    return max(now_c, fed_c) + FAR_K
-
-
-def _is_being_heated(session: Session, part: Part) -> bool:
-    """Whether the present step has that cup at the heater, the last of its bursts over or not."""
-    return session.step.kind is StepKind.HEAT and part in session.step.parts
+    return marked_c(session, part, now_c)
 
 
 def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tuple[float, float]:
@@ -165,8 +152,8 @@ def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tup
     if now is None:
         return (coldest, HOTTEST_MOULD_C)
     target_c = session.moulds[reading.mould].target_c
-    hottest_c = max(now.temp_c, now.temp_c if target_c is None else target_c) + FAR_MOULD_K
-    return (min(coldest, now.temp_c - FAR_K), min(HOTTEST_MOULD_C, hottest_c))
+    most_c = max(now.temp_c, now.temp_c if target_c is None else target_c) + FAR_MOULD_K
+    return (min(coldest, now.temp_c - UNDER_ROOM_K), min(HOTTEST_MOULD_C, most_c))
 
 
 def _coldest_on_heat_c(session: Session, warmth: Warmth, now_c: float) -> float:

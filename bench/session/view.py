@@ -25,8 +25,9 @@ from bench.session.handling import TouchView, touch_view
 from bench.session.in_hand import InHand, in_hand
 from bench.session.misreadings import suggestion
 from bench.session.overheated import next_as_told, step_as_told
-from bench.session.readings import Expected, did_not_rise, expected
+from bench.session.readings import Expected, expected
 from bench.session.retime import Coming, Retimed, retime
+from bench.session.rises import did_not_rise
 from bench.session.session import Session, State, Warmth
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
@@ -75,11 +76,13 @@ class CupView:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class MouldView:
     """A mould: its number, its estimate with one sigma of it, and where that lies against its window (-1 below, 0
-    inside, 1 above)."""
+    inside, 1 above). So little under ``low_c``, the lower end of that, that a thermometer could not tell, it still
+    counts as inside."""
 
     number: int
     temp_c: float
     against_window: int
+    low_c: float
     age_s: float | None
     spread_k: float
 
@@ -338,6 +341,7 @@ def _mould(session: Session, number: int, now: Stamp) -> MouldView:
         number=number,
         temp_c=temp_c,
         against_window=(temp_c > high) - (temp_c < low - MOULD_SLACK_K),
+        low_c=low,
         age_s=estimate.age_s,
         spread_k=estimate.spread_k,
     )

@@ -11,7 +11,7 @@ from bench.model.recipe import Build, Part
 from bench.session import drive
 from bench.session.bursts import Leg, bounded
 from bench.session.planned import LONGER_THAN_PROFILE
-from bench.session.readings import did_not_rise
+from bench.session.rises import did_not_rise
 from bench.session.view import view
 from tests.session.bench_sessions import Maker, maker
 

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from bench.errors import FaultyFiles
 from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
 from bench.session import events
 from bench.session.corrections import Corrected
 from bench.session.events import Event, SkipReason, StopReason
@@ -39,6 +40,7 @@ EXAMPLES: list[Event] = [
     events.CupThrown(at=AT, part=Part.CORE, stays=True),
     events.HeatBegun(at=AT, step="r1.heat.core"),
     events.MouldRead(at=AT, temp_c=41.5),
+    events.MouldRead(at=AT, temp_c=40.0, mould=2, typed_in=UnitSystem.US),
     events.ReheatWanted(at=AT, part=Part.CORE),
     events.CautionsAcknowledged(at=AT, cautions=("fan-on", "eyes")),
     events.Held(at=AT),

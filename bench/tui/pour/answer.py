@@ -24,6 +24,7 @@ from bench.session.events import (
     TailsChosen,
 )
 from bench.session.readings import believed
+from bench.session.rises import teaches
 from bench.session.session import Session, State
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp
@@ -346,7 +347,8 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
         return Answer(entry=entry, line="Type the figure first; Esc leaves it.")
     if isinstance(entry, Tails):
         return _cut(typed, moment, entry=entry)
-    reading = replace(entry.about, at=moment.now, temp_c=present.celsius(typed, moment.units))
+    temp_c = present.celsius(typed, moment.units)
+    reading = replace(entry.about, at=moment.now, temp_c=temp_c, typed_in=moment.units)
     return Answer(event=reading, line=_said(reading, moment))
 
 
@@ -355,7 +357,11 @@ def _said(reading: CupRead | MouldRead, moment: Moment) -> str:
     of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
     if isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part):
         return f"Old {reading_of(reading)}: {read}."
-    return f"{of}: {read}." if believed(moment.session, reading) else f"{of}: {read} is not taken yet."
+    if not believed(moment.session, reading):
+        return f"{of}: {read} is not taken yet."
+    if teaches(moment.session, reading):
+        return f"{of}: {read}."
+    return f"{of}: {read}. Too far from what the heater gives: nothing is learnt from it."
 
 
 def reading_of(about: CupRead | MouldRead) -> str:

@@ -137,11 +137,18 @@ def _known(age_s: float | None) -> str:
 
 def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:
     words = ("cold", "ready", "too hot")[mould.against_window + 1]
+    if not mould.against_window and _reads_less(mould.temp_c, mould.low_c, units):
+        words = "close enough"
     return Gauge(
         name=f"mould {mould.number}" if several else "mould",
         value=present.temperature(mould.temp_c, units),
         words=join((words, _known(mould.age_s))),
     )
+
+
+def _reads_less(temp_c: float, low_c: float, units: UnitSystem) -> bool:
+    """Whether a temperature under that one is shown as another figure."""
+    return temp_c < low_c and present.degrees(temp_c, units) != present.degrees(low_c, units)
 
 
 def _end(view: View, now: Stamp) -> Gauge:

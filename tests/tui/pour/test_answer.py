@@ -116,7 +116,7 @@ def test_back_and_hold() -> None:
 def test_a_heating_steps_digits_are_a_reading_of_its_cup() -> None:
     session, now = at_step("r1.heat.shell")
     reply = pressed(session, now, digit(1), digit(7), digit(0), Press.FORWARD)
-    assert reply.event == CupRead(at=at(now), part=Part.SHELL, temp_c=170.0)
+    assert reply.event == CupRead(at=at(now), part=Part.SHELL, temp_c=170.0, typed_in=UnitSystem.METRIC)
     assert reply.entry == Nothing()
     assert reply.line == "Shell cup: 170 °C."
 
@@ -158,7 +158,7 @@ def test_letters_do_nothing_while_a_figure_is_typed() -> None:
 def test_m_reads_the_mould_anywhere() -> None:
     session, now = at_step("r1.heat.shell")
     assert pressed(session, now, Press.MOULD, digit(4), digit(4), Press.FORWARD).event == MouldRead(
-        at=at(now), temp_c=44.0
+        at=at(now), temp_c=44.0, typed_in=UnitSystem.METRIC
     )
 
 
@@ -167,7 +167,7 @@ def test_after_a_doubted_reading_digits_read_the_same_thing_again() -> None:
     doubted = session.after(MouldRead(at=at(now), temp_c=-90.0))
     assert doubted.doubted is not None
     event = pressed(doubted, now, digit(4), digit(4), Press.FORWARD).event
-    assert event == MouldRead(at=at(now), temp_c=44.0)
+    assert event == MouldRead(at=at(now), temp_c=44.0, typed_in=UnitSystem.METRIC)
 
 
 def test_a_looking_steps_digit_is_a_verdict() -> None:
@@ -228,7 +228,7 @@ def test_once_the_shells_go_back_digits_never_change_the_tails(core_burst: bool)
         session = replace(session, cups={})
     reply = pressed(session, now + 60, digit(1), digit(3), digit(0), Press.FORWARD)
     if core_burst:
-        assert reply.event == CupRead(at=at(now + 60), part=Part.CORE, temp_c=130.0)
+        assert reply.event == CupRead(at=at(now + 60), part=Part.CORE, temp_c=130.0, typed_in=UnitSystem.METRIC)
     else:
         assert reply.event is None
 
@@ -411,6 +411,21 @@ def test_a_doubted_mould_is_not_called_taken_before_it_is_read_again() -> None:
     assert first.line == "Mould: 340 °C is not taken yet."
     assert first.event is not None
     assert pressed(session.after(first.event), now, *typed).line == "Mould: 340 °C."
+
+
+def test_what_no_heater_gives_is_said_not_to_be_learnt_from() -> None:
+    session, now = at_step("m1.warm-up1.heat.shell")
+    for figure in (105, 108):
+        burst = view(session, at(now)).burst
+        assert burst is not None
+        now += burst.left_s + 3.0
+        reply = pressed(session, now, *map(digit, map(int, str(figure))), Press.FORWARD)
+        assert isinstance(reply.event, CupRead)
+        known = session.corrections.heater
+        session = session.after(reply.event)
+    assert reply.line == "Shell cup: 108 °C. Too far from what the heater gives: nothing is learnt from it."
+    assert session.corrections.heater == known
+    assert session.cup_readings[-1].temp_c == 108.0
 
 
 def test_y_alone_answers_nothing() -> None:

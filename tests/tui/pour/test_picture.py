@@ -17,6 +17,7 @@ from bench.session.retime import Coming
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
+from bench.session.warmth import anchored, with_mould
 from bench.tui import present
 from bench.tui.pour.entry import Leaving
 from bench.tui.pour.frame import frame
@@ -348,3 +349,20 @@ def test_how_late_a_step_is_stands_apart_from_the_number_of_its_mould() -> None:
 def test_the_strip_says_that_the_time_in_the_band_is_left() -> None:
     session, now = at_step("r1.shell.shot")
     assert re.search(r"in band, \d+:\d\d left", gauge(picture(session, at(now), METRIC), "shell cup"))
+
+
+@pytest.mark.parametrize(
+    ("under_k", "words"), [(-0.2, "ready"), (0.1, "ready"), (0.7, "close enough"), (1.2, "cold")]
+)
+def test_a_mould_a_little_under_its_window_is_not_called_ready_beside_a_lesser_figure(
+    under_k: float, words: str
+) -> None:
+    session, now = at_step("r1.shell.shot")
+    low_c = session.job.mould.warm_c[0]
+    placed = with_mould(
+        anchored(session, at(now)), 1, replace(session.moulds[1], temp_c=low_c - under_k, at=at(now), read_off_k=0)
+    )
+    shown = next(
+        each for each in gauges(placed, view(placed, at(now)), at(now), UnitSystem.US) if each.name == "mould"
+    )
+    assert shown.words.startswith(words)
