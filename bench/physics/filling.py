@@ -78,10 +78,12 @@ def skin_mm(plastic: Substance, *, seconds: float, shot_c: float, wall_c: float,
 
     2 sqrt(a t) erfinv((T_gel - T_wall) / (T_shot - T_wall)): Incropera, Fundamentals of Heat and Mass Transfer,
     6th ed., section 5.7; its example 5.6 (20 degC, face at -15, 0 degC after 60 days): 0.68 m. 0 against a wall
-    warmer than the gel point.
+    warmer than the gel point. Raises BenchError for what has gelled before.
     """
     if wall_c >= gel_c:
         return 0.0
+    if shot_c <= gel_c:
+        raise BenchError(f"plastic at {shot_c:g} °C does not flow: it gels at {gel_c:g} °C")
     depth_m = 2 * math.sqrt(plastic.diffusivity_m2_s * seconds) * erfinv((gel_c - wall_c) / (shot_c - wall_c))
     return 1e3 * depth_m
 
