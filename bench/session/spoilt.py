@@ -41,10 +41,12 @@ def strikable_here(session: Session) -> CupRead | None:
 
 def struck(session: Session, wrong: Strikable, at: Stamp) -> Session:
     """The session as if that reading had never been. What was done since took the cup for one that is not heated:
-    it is on the heat from now on only, where it belongs there."""
+    it is on the heat from now on only, where it belongs there. A reading over the limit before it still stands."""
     part = wrong.read.part
     as_taken = replace(wrong.before, scorched={**wrong.before.scorched, part: session.scorched[part]})
     since = as_taken.after_all(wrong.since)
+    if part in wrong.before.scorched:
+        return since
     return learning.heated_on(replace(since, scorched=_without(since.scorched, part)), part, at)
 
 

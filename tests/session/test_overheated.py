@@ -289,6 +289,18 @@ class TestAReadingThatWasWrong:
         with pytest.raises(IllegalMove, match="no longer"):
             hands.happen(ReadingWithdrawn(at=hands.now(), part=Part.BODY, temp_c=300.0))
 
+    def test_one_of_two_leaves_the_other_standing(self) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.read(212.0)
+        hands.read(212.0)
+        hands.happen(drive.back(hands.session, hands.now()))
+        assert hands.session.scorched
+        assert not view(hands.session, hands.now()).cups[0].heating
+        hands.happen(drive.back(hands.session, hands.now()))
+        assert not hands.session.scorched
+        assert not hands.session.cup_readings
+
     def test_it_stays_in_the_story(self) -> None:
         hands = self.withdrawn(self.mistyped())
         told = [each.words for each in story(hands.session.job, hands.events)]
