@@ -109,6 +109,8 @@ def reheat_after_coming_back(session: Session, at: Stamp) -> ReheatWanted | None
 
 def is_closing(session: Session) -> bool:
     """Whether the closing steps are under way: a stop would only lead to them."""
+    if session.closing:
+        return True
     ahead = session.job.script[: session.visit.index + 1] if session.visits else ()
     return any(step.kind is StepKind.HEAT_OFF for step in ahead)
 

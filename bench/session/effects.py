@@ -8,7 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.session import aside, learning, spoilt, warmth
+from bench.session import aside, learning, spoilt, stopping, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import is_passed
@@ -133,7 +133,7 @@ def _went_back(event: WentBack, session: Session) -> Session:
     undone = replace(session, visits=(*before, again), doubted=None)
     undone = warmth.moved(session, undone, event.at, by=None)
     if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:
-        return replace(undone, state=State.RUNNING, stopped_at=None, held_from=None)
+        return replace(undone, state=State.RUNNING, stopped_at=None, closing=(), held_from=None)
     return undone
 
 
@@ -274,14 +274,16 @@ def _file_healed(_event: FileHealed, session: Session) -> Session:
 
 @_effect.register
 def _stop_requested(event: StopRequested, session: Session) -> Session:
-    closing = next(i for i, step in enumerate(session.job.script) if step.kind is StepKind.HEAT_OFF)
-    if session.visit.index >= closing:
+    closing = stopping.closing_places(session)
+    if session.closing or session.visit.index >= closing[0]:
         raise _illegal(session, event, "the closing steps are already under way")
     if not any(session.job.script[visit.index].heats for visit in session.visits):
         return replace(_left(session, event.at, by=None), state=State.STOPPED, alarm=None, doubted=None)
     left = _left(session, event.at, by=None)
-    closing_visits = (*left.visits, Visit(index=closing, entered=event.at))
-    stopped = replace(left, visits=closing_visits, stopped_at=len(left.visits), state=State.STOPPING)
+    closing_visits = (*left.visits, Visit(index=closing[0], entered=event.at))
+    stopped = replace(
+        left, visits=closing_visits, stopped_at=len(left.visits), closing=closing, state=State.STOPPING
+    )
     return warmth.moved(session, replace(stopped, held_from=None, doubted=None), event.at, by=None)
 
 

@@ -12,6 +12,7 @@ from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Step
+from bench.session.stopping import moulds_to_open
 from bench.session.words import (
     NEW_CUP,
     NOT_LIQUID,
@@ -26,6 +27,7 @@ from bench.session.words import (
     Words,
     heat_on_words,
     heat_words,
+    open_later,
 )
 
 
@@ -75,8 +77,10 @@ def _words(session: Session, step: Step) -> Words | None:
     if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
         words = heat_on_words(step.parts[0], fresh=True, weighed=True)
         return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
-    if step.kind is not StepKind.HEAT:
-        return None
+    return _words_of_heat(session, step) if step.kind is StepKind.HEAT else None
+
+
+def _words_of_heat(session: Session, step: Step) -> Words | None:
     if session.waits_for_aside:
         return OLD_CUP_WAITS
     part, known = step.parts[0], session.cups.get(step.parts[0])
@@ -84,12 +88,23 @@ def _words(session: Session, step: Step) -> Words | None:
     if is_another and known is not None and known.read_c is None:
         weighed = session.weighing(part, step.melt) is not None
         words = heat_words(part, fresh=True, weighed=weighed)
+        if session.aside is not None:
+            return words
         return replace(words, do=f"{OLD_CUP_FIRST if weighed else THROWN} {words.do}")
     return OVER_BAND if _is_over_band(session, step) else None
 
 
 def _words_of_closing(session: Session, step: Step) -> Words | None:
-    """A scorched cup that still stands there is not forgotten."""
+    """A scorched cup that still stands there is not forgotten, nor is a mould that stands filled."""
+    left = _words_of_what_is_left(session, step)
+    moulds = moulds_to_open(session) if step.kind is StepKind.HEAT_OFF else ()
+    if not moulds:
+        return left
+    told = left or Words(title=step.title, do=step.do, meanwhile=step.meanwhile)
+    return replace(told, do=f"{told.do} {open_later(moulds if len(session.moulds) > 1 else ())}")
+
+
+def _words_of_what_is_left(session: Session, step: Step) -> Words | None:
     if not session.scorched and session.aside is None:
         return None
     if step.kind is StepKind.HEAT_OFF:

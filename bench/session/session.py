@@ -143,7 +143,8 @@ class Session:
     cup of them that was still hot. ``weighs_anew`` says that a core
     cup mixed in another colour is weighed anew at a step of its own. ``corrections`` is what ``cup_marks``,
     ``mould_marks`` and verdicts say by now, ``refused`` those that the maker does not want. ``stopped_at`` is
-    how many visits there were when the session was stopped early, ``held_from`` the state that a hold returns to.
+    how many visits there were when the session was stopped early, ``closing`` the places in the script of what is
+    done from then on, in order, ``held_from`` the state that a hold returns to.
     """
 
     job: Job
@@ -173,6 +174,7 @@ class Session:
     core_weighed: Mapping[int, str] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
     stopped_at: int | None = None
+    closing: tuple[int, ...] = ()
     held_from: State | None = None
     started: Stamp | None = None
     last: Stamp | None = None
@@ -215,7 +217,12 @@ class Session:
         if not self.visits:
             return 0
         here = self.visits[-1]
+        if self.closing:
+            return next(iter(self._closing_after(here.index)), len(self.job.script))
         return here.index + 1 if here.then is None else here.then
+
+    def _closing_after(self, place: int) -> tuple[int, ...]:
+        return self.closing[self.closing.index(place) + 1 :]
 
     @property
     def next_index(self) -> int:
@@ -232,6 +239,8 @@ class Session:
         script, first = self.job.script, self.following
         if not self.visits:
             return script[first:]
+        if self.closing:
+            return (self.step, *(script[place] for place in self._closing_after(self.visits[-1].index)))
         afterwards = self.visits[-1].afterwards
         rest = script[first:] if afterwards is None else (script[first], *script[afterwards:])
         return (self.step, *self._with_weighings(rest))

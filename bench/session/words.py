@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
@@ -173,6 +173,16 @@ OLD_CUP_AT_THE_END = "The old scorched cup: once it is cold, throw it away as yo
 
 OLD_CUP_FIRST = "Not before the old cup is cold and out."
 """Before the words of a heating whose last cup was thrown away."""
+
+
+def open_later(moulds: Sequence[int]) -> str:
+    """Ends the words for the heat off where moulds stand filled; no number where there is only one."""
+    if not moulds:
+        return "Then open the mould, once it has set."
+    if len(moulds) == 1:
+        return f"Then open mould {moulds[0]}, once it has set."
+    numbers = f"{', '.join(map(str, moulds[:-1]))} and {moulds[-1]}"
+    return f"Then open moulds {numbers}, once they have set."
 
 
 def words_of(kind: StepKind) -> Words:

@@ -104,6 +104,7 @@ def test_the_key_asks_while_the_old_cup_is_hot_and_then_begins_the_heat() -> Non
     assert seen.burst.heating
     assert seen.remaining_s == pytest.approx(hands.session.step.length_s)
     assert not seen.is_held_up
+    assert "old cup" not in seen.step.do
     hands.finish_step()
     assert hands.session.step.id == "r1.shot.shot"
 

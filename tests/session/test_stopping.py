@@ -1,0 +1,123 @@
+"""A session stopped early: heat off first, and no filled mould is left closed or out of the count."""
+
+from __future__ import annotations
+
+import pytest
+
+from bench.errors import IllegalMove
+from bench.model.recipe import Build
+from bench.model.step_kind import StepKind
+from bench.plan.records import Shot
+from bench.session import drive
+from bench.session.asking import Asked, asks_first
+from bench.session.events import Aborted, Held, Resumed, StopReason, StopRequested, WentBack
+from bench.session.session import State
+from bench.session.stopping import closing_places, moulds_to_open
+from bench.session.summary import summarise
+from bench.session.view import view
+from tests.session.bench_sessions import Maker, maker
+
+
+def closing_steps(hands: Maker) -> list[Shot | None]:
+    """The shots that a stop at this moment would have to open the moulds of."""
+    steps = [hands.session.job.script[place] for place in closing_places(hands.session)]
+    return [step.shot for step in steps if step.kind is StepKind.OPEN]
+
+
+def stopped_with_two_filled() -> Maker:
+    """Two moulds of cored baits stand closed."""
+    hands = maker(Build.CORE, moulds=2, count=16)
+    hands.press()
+    while closing_steps(hands).count(Shot.CORE) < 2:
+        hands.finish_step()
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    return hands
+
+
+def test_the_heat_goes_off_first_and_every_filled_mould_is_opened_once_it_has_set() -> None:
+    hands = stopped_with_two_filled()
+    assert hands.session.step.kind is StepKind.HEAT_OFF
+    closed = moulds_to_open(hands.session)
+    assert sorted(closed) == [1, 2]
+    do = view(hands.session, hands.now()).step.do
+    assert do.endswith(f"Then open moulds {closed[0]} and {closed[1]}, once they have set.")
+    kinds = [step.kind for step in hands.session.ahead]
+    opened = [step.mould for step in hands.session.ahead if step.kind is StepKind.OPEN]
+    assert opened == [*closed]
+    assert kinds[-4:] == [StepKind.PURGE_AIR, StepKind.CLEAN, StepKind.LAY_OUT, StepKind.CURE]
+    assert view(hands.session, hands.now()).last_bait_s is not None
+
+
+def test_what_comes_out_of_them_is_counted() -> None:
+    hands = stopped_with_two_filled()
+    before = summarise(hands.session).made
+    hands.walk_to("lay-out")
+    seen = view(hands.session, hands.now())
+    assert seen.trays is not None
+    assert seen.trays.baits == before + 2 * hands.session.job.plan.cavities
+    hands.walk_to_the_end()
+    assert hands.session.state is State.STOPPED
+    assert summarise(hands.session).made == before + 2 * hands.session.job.plan.cavities
+
+
+def test_one_that_has_not_set_is_waited_for() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.hold")
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.SOMETHING_WRONG))
+    assert view(hands.session, hands.now()).step.do.endswith("Then open the mould, once it has set.")
+    hands.press()
+    assert hands.session.step.id == "r1.shot.set"
+    assert asks_first(hands.session, hands.now()) is Asked.EARLY
+    hands.finish_step()
+    assert hands.session.step.id == "r1.shot.open"
+    hands.press()
+    assert hands.session.step.id == "purge-air"
+    hands.walk_to_the_end()
+
+
+def test_without_a_filled_mould_nothing_is_opened() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.open")
+    hands.finish_step()
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.ENOUGH_MADE))
+    assert moulds_to_open(hands.session) == ()
+    assert "open" not in view(hands.session, hands.now()).step.do
+    hands.press()
+    assert hands.session.step.id == "purge-air"
+
+
+def test_one_that_was_about_to_be_opened_stands_filled() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.open")
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.ENOUGH_MADE))
+    assert moulds_to_open(hands.session) == (1,)
+    hands.press()
+    assert hands.session.step.id == "r1.shot.open", "it has set: nobody waits for it"
+
+
+def test_a_danger_asks_for_nothing() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.shot.set")
+    hands.happen(Aborted(at=hands.now(), reason=StopReason.DANGER))
+    assert hands.session.state is State.ABORTED
+    assert hands.session.closing == ()
+
+
+def test_it_is_stopped_once() -> None:
+    hands = stopped_with_two_filled()
+    hands.press()
+    assert drive.is_closing(hands.session)
+    hands.happen(Held(at=hands.now()))
+    with pytest.raises(IllegalMove, match="closing steps"):
+        hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    hands.happen(Resumed(at=hands.now()))
+    hands.walk_to_the_end()
+
+
+def test_taken_back_the_session_goes_on_as_it_was() -> None:
+    hands = stopped_with_two_filled()
+    hands.happen(WentBack(at=hands.now()))
+    assert hands.session.state is State.RUNNING
+    assert hands.session.closing == ()
+    hands.walk_to_the_end()
+    assert summarise(hands.session).state is State.COMPLETE
