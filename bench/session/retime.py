@@ -17,7 +17,7 @@ from bench.session.session import Session, State
 from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
-from bench.session.warmth import cup_carried
+from bench.session.warmth import anchored, cup_carried, on_heat
 
 NEXT_STEPS = 5
 
@@ -152,9 +152,30 @@ def _known(session: Session, now: Stamp, left_s: float) -> Known:
             ended[step_id] = -span(visit.left, now).seconds
     return Known(
         ended=ended,
-        heated=dict(_heated(session, now, left_s)),
+        heated=_heated_by_then(session, now, left_s),
         longer=dict(_longer(session, now, ended)),
     )
+
+
+def _heated_by_then(session: Session, now: Stamp, left_s: float) -> Mapping[str, float]:
+    """Before when no heating can be finished in its planned time, by whichever holds it up longest."""
+    heated_s: dict[str, float] = {}
+    for step_id, in_s in (*_heated(session, now, left_s), *_colder_than_planned(session, now, left_s)):
+        heated_s[step_id] = max(in_s, heated_s.get(step_id, in_s))
+    return heated_s
+
+
+def _colder_than_planned(session: Session, now: Stamp, left_s: float) -> Iterator[tuple[str, float]]:
+    """Cups that were read and will be on the heat for longer than their heating was planned to take: no shot is
+    expected sooner than that. From cold the plan knows as much."""
+    for part, known in session.cups.items():
+        step = next((each for each in session.ahead[1:] if part in each.parts), None)
+        is_of_it = step is not None and step.kind is StepKind.HEAT and step.melt == known.melt
+        if step is None or not is_of_it or known.read_c is None:
+            continue
+        begins_s = 0.0 if known.bursting else left_s
+        legs = on_heat(anchored(session, now), step, now).cups[part].legs
+        yield step.id, begins_s + sum(leg.seconds for leg in legs if leg.heating) - step.length_s
 
 
 def _heated(session: Session, now: Stamp, left_s: float) -> Iterator[tuple[str, float]]:

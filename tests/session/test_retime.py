@@ -25,6 +25,11 @@ def seen(hands: Maker) -> View:
     return view(hands.session, hands.now())
 
 
+def begins_s(hands: Maker, step_id: str) -> float:
+    rest = retime(hands.session, hands.now())
+    return next(in_s for step, in_s in zip(rest.steps, rest.begin_s, strict=True) if step.id == step_id)
+
+
 def behind_s(hands: Maker) -> float:
     behind = seen(hands).behind_s
     assert behind is not None
@@ -197,3 +202,33 @@ def in_set(hands: Maker, coming: Coming) -> bool:
     """Whether its mould was shot and sets."""
     shot = coming.step.id.replace(".open", ".shot")
     return hands.session.ended(shot) is not None
+
+
+def test_no_shot_is_expected_before_the_heat_that_its_cup_still_needs() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r2.heat.body")
+    before = hands.session.visits[-2]
+    assert hands.session.job.script[before.index].kind is not StepKind.HEAT
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to(hands.session.job.script[before.index].id)
+    planned_s = begins_s(hands, "r2.shot.shot")
+    hands.session = placed(hands.session, hands.now(), cup_c=60.0)
+    expected_s = begins_s(hands, "r2.shot.shot")
+    assert expected_s > planned_s
+    left_s = drive.remaining_s(hands.session, hands.now())
+    hands.finish_step()
+    assert hands.session.step.id == "r2.heat.body"
+    heat_s = sum(leg.seconds for leg in hands.session.cups[Part.BODY].legs if leg.heating)
+    assert expected_s == pytest.approx(left_s + heat_s, rel=0.05)
+
+
+def test_no_shot_is_expected_before_the_burst_that_is_about_to_be_set_is_over() -> None:
+    hands = maker(Build.CORE, count=20)
+    hands.walk_to("r2.heat.shell.on")
+    hands.session = placed(hands.session, hands.now(), cup_c=60.0)
+    burst_s = seen(hands).set_burst_s
+    assert burst_s is not None
+    assert burst_s > (hands.session.step.burst_s or 0.0)
+    heat = next(step for step in hands.session.ahead if step.id == "r2.heat.shell")
+    over_s = drive.remaining_s(hands.session, hands.now()) + burst_s
+    assert begins_s(hands, "r2.shell.shot") >= over_s + heat.length_s - 0.01
