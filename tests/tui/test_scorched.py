@@ -48,8 +48,15 @@ async def test_the_makers_word_leaves_it_there_and_a_new_cup_is_weighed_before_a
         assert Part.SHELL not in work.session.cups
         await work.press("space")
         assert work.session.step.id == "r1.heat.shell"
+        assert Part.SHELL not in work.session.cups
+        assert "the old cup is out, the new one on the heat" in work.text
+        work.tick(5.0)
+        await work.press("space")
+        assert "too hot to be lifted out" in work.text
+        work.tick(5.0)
+        await work.press("space")
+        assert work.session.step.id == "r1.heat.shell"
         assert work.session.cups[Part.SHELL].at == work.clock.now()
-        assert "Not before the old cup is cold and out." in work.text
 
 
 async def test_a_cool_reading_ends_the_wait() -> None:
