@@ -35,6 +35,7 @@ from bench.session.events import (
 from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.session.verdicts import Given, replaced
 from bench.session.warmth import first_burst_s
 
 
@@ -159,8 +160,10 @@ def _core(event: CoreChosen, before: Session) -> str:
 
 
 @_words.register
-def _verdict(event: VerdictGiven, _before: Session) -> str:
-    return f"round {event.round}, {event.subject}: {event.verdict}"
+def _verdict(event: VerdictGiven, before: Session) -> str:
+    given = Given(round=event.round, subject=event.subject, verdict=event.verdict)
+    was = replaced(before.verdicts, given)
+    return f"round {event.round}, {event.subject}: {event.verdict}{f', before: {was}' if was else ''}"
 
 
 @_words.register

@@ -10,13 +10,13 @@ from bench.session.session import Session, State
 from bench.session.spent import PartSpent, parts_spent
 from bench.session.stamp import span
 from bench.session.trays import trays
-from bench.session.verdicts import Given
+from bench.session.verdicts import Given, all_standing
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Summary:
     """``planned_s`` is the plan's total, ``taken_s`` from start to the last event. ``ready_at`` is when the last
-    tray may be packed, None when nothing was made. ``spent`` is what heat has used up of each part's cups."""
+    tray may be packed, None when nothing was made. ``verdicts`` are those that stand. ``spent`` is what heat has used up of each part's cups."""
 
     state: State
     recipe: str
@@ -54,7 +54,7 @@ def summarise(session: Session) -> Summary:
         planned_s=plan.total_s,
         taken_s=taken,
         hottest_c=max((reading.temp_c for reading in session.cup_readings), default=None),
-        verdicts=session.verdicts,
+        verdicts=all_standing(session.verdicts),
         notes=session.notes,
         ready_at=laid_out.last_ready if laid_out else None,
         spent=parts_spent(session),

@@ -121,3 +121,22 @@ def standing(given: tuple[Given, ...], round_number: int, subject: Subject) -> t
         if (verdict.round, verdict.subject) == (round_number, subject):
             latest[verdict.verdict in LOOKS] = verdict.verdict
     return tuple(latest[look] for look in (True, False) if look in latest)
+
+
+def all_standing(given: tuple[Given, ...]) -> tuple[Given, ...]:
+    """The verdicts that stand for every round, by round, shells before baits."""
+    rounds = sorted({each.round for each in given})
+    return tuple(
+        Given(round=number, subject=subject, verdict=verdict)
+        for number in rounds
+        for subject in Subject
+        for verdict in standing(given, number, subject)
+    )
+
+
+def replaced(given: tuple[Given, ...], by: Given) -> Verdict | None:
+    """The verdict of the same round that stood until that one was given; None without one, or where it is the
+    same."""
+    stood = standing(given, by.round, by.subject)
+    before = next((each for each in stood if (each in LOOKS) is (by.verdict in LOOKS)), None)
+    return None if before is by.verdict else before
