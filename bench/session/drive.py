@@ -25,6 +25,7 @@ from bench.session.events import (
     Event,
     HeatBegun,
     Held,
+    Left,
     MouldRead,
     ReadingWithdrawn,
     ReheatWanted,
@@ -105,6 +106,11 @@ def reheat(session: Session, at: Stamp) -> ReheatWanted | None:
 def reheat_after_coming_back(session: Session, at: Stamp) -> ReheatWanted | None:
     """The same at a shot that the maker has come back to, where the key back goes further back."""
     return reheat(session, at) if session.visits and session.visit.revisited else None
+
+
+def left(session: Session, at: Stamp) -> Left | None:
+    """That the screen is left with this session under way; None where there is nothing to come back to."""
+    return Left(at=at) if session.visits and not session.state.over else None
 
 
 def is_closing(session: Session) -> bool:

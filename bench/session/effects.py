@@ -25,6 +25,7 @@ from bench.session.events import (
     FileHealed,
     HeatBegun,
     Held,
+    Left,
     MouldRead,
     Noted,
     ReadingWithdrawn,
@@ -265,6 +266,11 @@ def _correction_restored(event: CorrectionRestored, session: Session) -> Session
 @_effect.register
 def _noted(event: Noted, session: Session) -> Session:
     return replace(session, notes=(*session.notes, event.text))
+
+
+@_effect.register
+def _gone(_event: Left, session: Session) -> Session:
+    return session
 
 
 @_effect.register

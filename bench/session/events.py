@@ -191,6 +191,11 @@ class FileHealed(Event):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Left(Event):
+    """The screen was left, or closed, with the session to be gone on with: from here nobody was called."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class StopRequested(Event):
     """The maker stops early: the closing steps follow."""
 

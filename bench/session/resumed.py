@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from bench.session import drive
-from bench.session.events import Event, StepDone
+from bench.session.events import Event, Left, StepDone
 from bench.session.job import Job
 from bench.session.session import Session
-from bench.session.stamp import Stamp
+from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.story import Told
 from bench.units import Seconds
@@ -20,18 +20,41 @@ UNWATCHED_S = 10.0
 def resumptions(job: Job, events: Iterable[Event], *, pace: float = 1.0) -> Iterator[Told]:
     """Each time that the session went on after the bench did not run, told at the first event after it.
 
-    Two things give that away: the event is of another start of the machine than the one before it, or it ends a
-    clock that had run out long before. A machine that slept looks the same. A session left and resumed in the
-    middle of a step, on a machine that ran on, cannot be told. ``pace`` is the speed-up of a rehearsal.
+    One that was left says so itself. Where the program was killed, two things give that away: the event is of
+    another start of the machine than the one before it, or it ends a clock that had run out long before. A machine
+    that slept looks the same. A session whose program was killed in the middle of a step, on a machine that ran
+    on, cannot be told. ``pace`` is the speed-up of a rehearsal.
     """
-    session, before = Session(job=job), None
+    session, before, left = Session(job=job), None, None
     for event in events:
-        if before is not None and _is_other_boot(before, event.at):
+        if left is not None:
+            over = _over(session, event)
+            yield _back(left, event, over=f", {session.step.title} over for {over} by then" if over else "")
+        elif before is not None and _is_other_boot(before, event.at):
             yield Told(at=event.at, words="resumed, after the machine was started anew")
-        elif (late_s := _late_s(session, event)) > UNWATCHED_S * pace:
-            over = f"{late_s / 60:.0f} min" if late_s >= 90 else f"{late_s:.0f} s"
+        elif over := _over(session, event, pace):
             yield Told(at=event.at, words=f"resumed at: {session.step.title}, over for {over} by then")
         session, before = session.after(event), event.at
+        left = event.at if isinstance(event, Left) else None
+
+
+def _over(session: Session, event: Event, pace: float = 1.0) -> str:
+    """For how long the clock was over that the event ends, in words; empty for one that a running bench ended."""
+    late_s = _late_s(session, event)
+    return _time(late_s) if late_s > UNWATCHED_S * pace else ""
+
+
+def _time(seconds: Seconds) -> str:
+    return f"{seconds / 60:.0f} min" if seconds >= 90 else f"{seconds:.0f} s"
+
+
+def _back(left: Stamp, event: Event, *, over: str) -> Told:
+    """The first event after leaving. A rehearsal's clock stands still meanwhile."""
+    gone = span(left, event.at)
+    restarted = ", the machine was started anew meanwhile" if _is_other_boot(left, event.at) else ""
+    about = "about " if gone.estimated else ""
+    words = f"back: the first entry {about}{_time(gone.seconds)} after leaving{restarted}{over}"
+    return Told(at=event.at, words=words)
 
 
 def _is_other_boot(earlier: Stamp, later: Stamp) -> bool:

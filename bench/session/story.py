@@ -8,7 +8,9 @@ from functools import singledispatch
 
 from bench.model.step_kind import StepKind
 from bench.session.aside import is_of_the_old
+from bench.session.asking import Asked, asks_first
 from bench.session.corrections import Corrected
+from bench.session.drive import looked_at, remaining_s
 from bench.session.events import (
     Aborted,
     CoreChosen,
@@ -20,6 +22,7 @@ from bench.session.events import (
     FileHealed,
     HeatBegun,
     Held,
+    Left,
     MouldRead,
     Noted,
     ReadingWithdrawn,
@@ -33,15 +36,19 @@ from bench.session.events import (
     WentBack,
 )
 from bench.session.job import Job
+from bench.session.made_again import outside_words
 from bench.session.session import Session
-from bench.session.stamp import Stamp
-from bench.session.verdicts import Given, replaced
+from bench.session.shots_made import shot_made
+from bench.session.stamp import Stamp, span
+from bench.session.step import Ending, Step
+from bench.session.verdicts import Given, replaced, standing
 from bench.session.warmth import first_burst_s
+from bench.units import Seconds
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Told:
-    """One thing that happened. ``temp_c`` is the reading it is about, None for what is about none."""
+    """One thing that happened. ``temp_c`` is the reading or estimate it is about, None for what is about none."""
 
     at: Stamp
     words: str
@@ -60,14 +67,52 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
                 asked = ": asked again" if session.doubted is event else ""
                 which = f"mould {event.mould}" if len(session.moulds) > 1 else "the mould"
                 yield Told(at=event.at, words=f"{which} was read{asked}", temp_c=event.temp_c)
-            case StepDone() if before.step.kind is StepKind.HEAT_ON:
-                yield Told(at=event.at, words=_burst_words(before, event.at))
-            case StepDone(as_it_is=True):
-                yield Told(at=event.at, words=_taken_words(before))
+            case StepDone():
+                yield from _ended(before, event)
             case _:
                 words = _words(event, before)
                 if words:
                     yield Told(at=event.at, words=words)
+
+
+def _ended(before: Session, event: StepDone) -> Iterator[Told]:
+    """What the end of a step says beyond its time: a burst put on, a shot made outside its ranges, what was gone
+    on from though the screen asked first, a look without a verdict."""
+    made = shot_made(before, event.at)
+    if before.step.kind is StepKind.HEAT_ON:
+        yield Told(at=event.at, words=_burst_words(before, event.at))
+    for words, temp_c in outside_words(made) if made is not None else ():
+        yield Told(at=event.at, words=words, temp_c=temp_c)
+    words = _taken_words(before) if event.as_it_is else _gone_on_words(before, event)
+    if words:
+        yield Told(at=event.at, words=words)
+
+
+def _gone_on_words(before: Session, event: StepDone) -> str:
+    step, subject = before.step, looked_at(before)
+    if subject is not None:
+        is_judged = standing(before.verdicts, step.round, subject)
+        return "" if is_judged else f"round {step.round}, {subject}: no verdict"
+    asked = asks_first(before, event.at) if event.by is Ending.HAND else None
+    if asked is None or asked in _TOLD_BY_THE_SHOT:
+        return ""
+    if asked is Asked.EARLY:
+        return early_words(step, span(before.visit.entered, event.at).seconds, remaining_s(before, event.at))
+    return f"gone on from {step.title}: {asked}"
+
+
+_TOLD_BY_THE_SHOT = frozenset({Asked.COLD, Asked.HOT})
+
+
+def early_words(step: Step, stayed_s: Seconds, left_s: Seconds) -> str:
+    """That a clock was not waited for. Shorter air clearing is told by how long it was."""
+    if step.kind is StepKind.PURGE_AIR:
+        return f"the air was cleared for {_time(stayed_s)} of {_time(stayed_s + left_s)}"
+    return f"{step.title} was ended {_time(left_s)} early"
+
+
+def _time(seconds: Seconds) -> str:
+    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
 
 
 def _cup_words(session: Session, event: CupRead) -> str:
@@ -105,6 +150,11 @@ def _words(_event: Event, _before: Session) -> str:
 @_words.register
 def _held(_event: Held, before: Session) -> str:
     return f"held at: {before.step.title}"
+
+
+@_words.register
+def _left(_event: Left, before: Session) -> str:
+    return f"left at: {before.step.title}"
 
 
 @_words.register

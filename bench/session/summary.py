@@ -16,7 +16,8 @@ from bench.session.verdicts import Given, all_standing
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Summary:
     """``planned_s`` is the plan's total, ``taken_s`` from start to the last event. ``ready_at`` is when the last
-    tray may be packed, None when nothing was made. ``verdicts`` are those that stand. ``spent`` is what heat has used up of each part's cups."""
+    tray may be packed, None when nothing was made. ``verdicts`` are those that stand. ``spent`` is what heat has
+    used up of each part's cups."""
 
     state: State
     recipe: str

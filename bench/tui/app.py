@@ -14,7 +14,7 @@ from bench.model.settings import Settings
 from bench.store.paths import Home
 from bench.store.settings_file import theme_in
 from bench.tui.doors import DoorsApp
-from bench.tui.going import Going, Running, run
+from bench.tui.going import Going, Running, run, with_leaving
 from bench.tui.guarded import steady_driver
 from bench.tui.messages import (
     OpenSession,
@@ -199,7 +199,7 @@ class BenchApp(DoorsApp):
 
     def _finished(self, session: Session | None) -> None:
         if self.running is not None and session is not None:
-            self.let_go(self.running, session)
+            self.let_go(self.running, with_leaving(self.running.going, session))
         self.running = None
 
     @work(thread=True, group="close")
@@ -216,7 +216,7 @@ class BenchApp(DoorsApp):
         self.hush()
         if going is None:
             return None
-        saved = going.saving.close(going.session, LEAVE_WITHIN_S)
+        saved = going.saving.close(with_leaving(going, going.session), LEAVE_WITHIN_S)
         return None if saved else lost_line(going.saving.saved())
 
     def hush(self) -> None:

@@ -33,6 +33,17 @@ class Going:
     begun: Unfinished = field(default_factory=Unfinished)
 
 
+def with_leaving(going: Going, session: Session) -> Session:
+    """The session with the moment at which it is left, which is kept: a rehearsal's clock goes on from there."""
+    from bench.session.drive import left
+
+    event = left(session, going.clock.now())
+    if event is None:
+        return session
+    going.saving.keep(event)
+    return session.after(event)
+
+
 @dataclass(kw_only=True, slots=True)
 class Running:
     """The session on screen: the screen that has it, how it was opened, and what calls the maker."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bench.session import drive
+from bench.session.events import Noted
 from bench.session.resumed import resumptions
 from tests.session.bench_sessions import Maker, maker
 
@@ -49,3 +50,47 @@ def test_another_start_of_the_machine_tells_it() -> None:
     assert told.words == "resumed, after the machine was started anew"
     unknown = replace(last, at=replace(last.at, boot=""))
     assert list(resumptions(played.session.job, [*before, unknown])) == []
+
+
+def left(seconds: float) -> Maker:
+    """A session that was left while its shells set, and gone on with so much later."""
+    played = maker(count=4)
+    played.walk_to("r1.shell.set")
+    leaving = drive.left(played.session, played.now())
+    assert leaving is not None
+    played.happen(leaving)
+    played.clock.advance(seconds)
+    return played
+
+
+def test_who_left_is_told_how_long_it_was_until_the_next_entry() -> None:
+    played = left(720)
+    played.happen(Noted(at=played.now(), text="tea"))
+    (told,) = resumptions(played.session.job, played.events)
+    assert told.words == "back: the first entry 12 min after leaving"
+    assert told.at == played.events[-1].at
+
+
+def test_a_clock_that_ran_out_meanwhile_is_told_with_it() -> None:
+    played = left(0)
+    played.clock.advance(drive.remaining_s(played.session, played.now()) + 600)
+    due = drive.due(played.session, played.now())
+    assert due is not None
+    played.happen(due)
+    (told,) = resumptions(played.session.job, played.events)
+    assert told.words.endswith(" after leaving, Let it set over for 10 min by then")
+
+
+def test_a_restart_while_it_was_left_makes_it_an_estimate() -> None:
+    played = left(0)
+    played.clock.reboot(1800)
+    played.happen(Noted(at=played.now(), text="power cut"))
+    (told,) = resumptions(played.session.job, played.events)
+    assert told.words == "back: the first entry about 30 min after leaving, the machine was started anew meanwhile"
+
+
+def test_what_is_not_begun_or_is_over_is_not_left() -> None:
+    played = maker(count=4)
+    assert drive.left(played.session, played.now()) is None
+    played.walk_to_the_end()
+    assert drive.left(played.session, played.now()) is None

@@ -5,8 +5,18 @@ from __future__ import annotations
 from bench.model.recipe import Build
 from bench.session import drive
 from bench.session.corrections import Corrected
-from bench.session.events import FileHealed, Noted, SkipReason, StepSkipped, StopReason, StopRequested, WentBack
+from bench.session.events import (
+    FileHealed,
+    Noted,
+    SkipReason,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    VerdictGiven,
+    WentBack,
+)
 from bench.session.story import story
+from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from tests.session.bench_sessions import maker
 from tests.session.test_by_itself import by_itself
@@ -93,3 +103,35 @@ def test_a_cup_that_stays_is_not_said_to_be_thrown_away() -> None:
     hands.happen(drive.insist(hands.session, hands.now()))
     told = [each.words for each in story(hands.session.job, hands.events)]
     assert told[-1] == "the body cup was set aside where it stands: it was over its scorch limit"
+
+
+def test_what_was_gone_on_from_or_ended_early_is_told() -> None:
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.heat.body")
+    hands.press()
+    hands.walk_to("r1.shot.set")
+    hands.press()
+    told = [each.words for each in story(hands.session.job, hands.events)]
+    assert "gone on from Heat the body cup: not read since its last burst, nor in its band" in told
+    assert told[-1].startswith("Let it set was ended ")
+    assert told[-1].endswith(" early")
+
+
+def test_a_look_passed_over_is_told_as_such() -> None:
+    hands = maker(count=4)
+    hands.walk_to("r1.look-at-shells")
+    hands.happen(VerdictGiven(at=hands.now(), round=1, subject=Subject.SHELLS, verdict=Verdict.RIGHT))
+    hands.walk_to("r1.look")
+    hands.finish_step()
+    told = [each.words for each in story(hands.session.job, hands.events)]
+    assert "round 1, shells: no verdict" not in told
+    assert "round 1, baits: no verdict" in told
+
+
+def test_leaving_is_told_with_its_step() -> None:
+    hands = maker(count=4)
+    hands.walk_to("r1.shell.set")
+    left = drive.left(hands.session, hands.now())
+    assert left is not None
+    hands.happen(left)
+    assert [each.words for each in story(hands.session.job, hands.events)][-1] == "left at: Let it set"

@@ -52,6 +52,7 @@ EXAMPLES: list[Event] = [
     events.CorrectionRefused(at=AT, of=Corrected.CUP_LOSS),
     events.CorrectionRestored(at=AT, of=Corrected.SET_TIME),
     events.Noted(at=AT, text='crc = "x"\n[[event]]\n"é'),
+    events.Left(at=AT),
     events.FileHealed(at=AT, kept_in="a.toml.torn"),
     events.StopRequested(at=AT, reason=StopReason.DANGER),
     events.Aborted(at=AT, reason=StopReason.OUT_OF_TIME),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from bench.session.corrections import Corrected, Correction
+from bench.session.next_words import ADVICE
 from bench.session.verdicts import Verdict
 from bench.session.view import View
 from bench.tui import present
@@ -37,24 +38,6 @@ def _of_the_sets(verdict: Verdict, view: View) -> str:
         return ""
     return f"sets stay as planned, {key_for(Press.LEARNT)} can change them" if learnt.refused else _SETS[verdict]
 
-
-ADVICE: Mapping[Verdict, str] = {
-    Verdict.TOO_DENSE: "less colour in the next melt",
-    Verdict.TOO_FAINT: "more colour in the next melt",
-    Verdict.CORE_HIDDEN: "less colour in the next melt of the shell, or more in the core's",
-    Verdict.CORE_FAINT: "more colour in the next melt of the core",
-    Verdict.CORE_STRONG: "less colour in the next melt of the core",
-    Verdict.COLOUR_OFF: "stir the next cup to its bottom, and check its doses on the scale",
-    Verdict.SHORT: "a warmer mould, the hot end of the band, a faster push",
-    Verdict.DENTS: "keep the pressure on, and top off until the sprue stays full",
-    Verdict.BUBBLES: "stir slowly, let the cup stand a moment, push steadily",
-    Verdict.SOFT: "leave it closed longer",
-    Verdict.SOONER: "open it sooner",
-    Verdict.WRINKLED: "a warmer mould, and one steady push",
-    Verdict.OFF_CENTRE: "seat the rods straight, and shoot gently",
-    Verdict.PEELS: "wipe the oil out of the bores, be quick, shoot at the hot end of the band",
-}
-"""The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
 
 _SETS: Mapping[Verdict, str] = {
     Verdict.SOFT: "the next sets are made longer",

@@ -9,11 +9,12 @@ from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.corrections import Corrected, Correction
 from bench.session.events import VerdictGiven
+from bench.session.next_words import ADVICE
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from bench.tui.pour.entry import Learnt, Nothing
 from bench.tui.pour.keys import USUAL
-from bench.tui.pour.learnt_words import ADVICE, correction_lines, correction_words, verdict_lines
+from bench.tui.pour.learnt_words import correction_lines, correction_words, verdict_lines
 from bench.tui.pour.middle import middle
 from bench.tui.widgets.lines import MARK
 from tests.tui.at_the_bench import at, at_kind, reach

@@ -1,0 +1,58 @@
+"""The words for what to change after a verdict, with the loads to try."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from bench.plan.look_words import load_words, span_words
+from bench.session.next_loads import NextLoad, NextTime, Told, next_times
+from bench.session.session import Session
+from bench.session.verdicts import Verdict
+
+ADVICE: Mapping[Verdict, str] = {
+    Verdict.TOO_DENSE: "less colour in the next melt",
+    Verdict.TOO_FAINT: "more colour in the next melt",
+    Verdict.CORE_HIDDEN: "less colour in the next melt of the shell, or more in the core's",
+    Verdict.CORE_FAINT: "more colour in the next melt of the core",
+    Verdict.CORE_STRONG: "less colour in the next melt of the core",
+    Verdict.COLOUR_OFF: "stir the next cup to its bottom, and check its doses on the scale",
+    Verdict.SHORT: "a warmer mould, the hot end of the band, a faster push",
+    Verdict.DENTS: "keep the pressure on, and top off until the sprue stays full",
+    Verdict.BUBBLES: "stir slowly, let the cup stand a moment, push steadily",
+    Verdict.SOFT: "leave it closed longer",
+    Verdict.SOONER: "open it sooner",
+    Verdict.WRINKLED: "a warmer mould, and one steady push",
+    Verdict.OFF_CENTRE: "seat the rods straight, and shoot gently",
+    Verdict.PEELS: "wipe the oil out of the bores, be quick, shoot at the hot end of the band",
+}
+"""The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
+
+STARTING_POINT = "Loads to try are starting points (common practice, no source): try one bait first."
+
+
+def next_lines(session: Session) -> Iterator[str]:
+    """What to change another time, a line a verdict; nothing where all was right."""
+    said = [_line(each) for each in next_times(session)]
+    yield from said
+    if any("try about" in line for line in said):
+        yield STARTING_POINT
+
+
+def _line(each: NextTime) -> str:
+    rounds = "round" if len(each.rounds) == 1 else "rounds"
+    whose = f"{each.subject} {each.verdict}, {rounds} {', '.join(map(str, each.rounds))}"
+    return f"{whose}: {'. '.join((ADVICE[each.verdict], *map(load_line, each.loads)))}."
+
+
+def load_line(load: NextLoad) -> str:
+    """One colourant: what it was, its window, what to try."""
+    window = span_words(low_pct=load.low_pct, high_pct=load.high_pct)
+    match load.told:
+        case Told.INSIDE:
+            where = f"its window {window}"
+        case Told.OUTSIDE | Told.BEYOND:
+            where = f"{load.told}; window {window}"
+        case _:
+            where = load.told.value
+    whose = f"{load.title} in the {load.part.words}"
+    return f"{whose}: {load.now_pct:.3g} % ({where}), try about {load_words(load.try_pct)}"
