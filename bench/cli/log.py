@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from bench.cli.output import celsius, duration, emit_json, emit_lines
+from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
 from bench.errors import FaultyFiles
 
 if TYPE_CHECKING:
@@ -139,6 +139,9 @@ def _listed_json(line: Listed) -> dict[str, object]:
 
 def as_lines(stored: Stored) -> Iterator[str]:
     """A session for people: its summary, its steps, its readings, its verdicts and its notes."""
+    from bench.cli.log_made import made_lines
+    from bench.session.aired import aired_short
+    from bench.session.next_words import next_lines
     from bench.session.summary import summarise
 
     session, summary = stored.session, summarise(stored.session)
@@ -153,11 +156,15 @@ def as_lines(stored: Stored) -> Iterator[str]:
         yield f"hottest reading {celsius(summary.hottest_c)}"
     if summary.ready_at:
         yield f"the last tray may be packed from {_moment(summary.ready_at)}"
+    if aired := aired_short(session):
+        yield f"the air was cleared for {duration(aired.cleared_s)} of the planned {duration(aired.planned_s)}"
     yield from stored.sentences()
+    yield from _listed("What it was made with", made_lines(stored), bullet="- ")
     yield from _steps(session)
     yield from _listed("What happened", _story(stored))
     yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
     yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
+    yield from _listed("For the next round", next_lines(session), bullet="- ")
 
 
 def _steps(session: Session) -> Iterator[str]:
@@ -193,11 +200,12 @@ def _told(stored: Stored) -> Iterator[Told]:
     yield from sorted(told, key=lambda each: place[each.at])
 
 
-def _listed(title: str, lines: Iterable[str]) -> Iterator[str]:
+def _listed(title: str, lines: Iterable[str], *, bullet: str = "") -> Iterator[str]:
+    """The lines under their title; with a ``bullet`` long ones are broken, which is for what no program reads."""
     for place, line in enumerate(lines):
         if place == 0:
             yield from ("", title)
-        yield f"  {line}"
+        yield from wrapped(line, bullet=f"  {bullet}") if bullet else (f"  {line}",)
 
 
 def _moment(wall: datetime) -> str:
@@ -211,6 +219,7 @@ def _iso(wall: datetime | None) -> str | None:
 
 def as_json(stored: Stored) -> dict[str, object]:
     """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
+    from bench.cli.log_made import made_json
     from bench.session.summary import summarise
     from bench.session.taken import steps_taken
 
@@ -254,8 +263,8 @@ def as_json(stored: Stored) -> dict[str, object]:
             {"round": given.round, "subject": given.subject.value, "verdict": given.verdict.value}
             for given in summary.verdicts
         ],
+        **made_json(stored),
         "story": [{"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c} for told in _told(stored)],
-        "tails_cut": {str(number): cut for number, cut in session.tails.items()},
         "notes": list(summary.notes),
     }
 

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from textual.content import Content
 
 from bench.model.settings import UnitSystem
+from bench.session.aired import aired_short
+from bench.session.made_again import shot_words, tails_words, weighing_words
+from bench.session.next_words import next_lines
 from bench.session.session import Session
+from bench.session.shots_made import shots_made
 from bench.session.summary import Summary, summarise
 from bench.session.taken import ALREADY_OVER, steps_taken
+from bench.session.weighings import weighings
 from bench.store.sessions import Listed, Stored
-from bench.tui.present import counted, day_and_time, gone, long_time, temperature
+from bench.tui.present import counted, day_and_time, lasted, long_time, mass, temperature, temperatures
 from bench.tui.text import clean, cut
 
 
@@ -43,10 +49,12 @@ def past_content(stored: Stored, units: UnitSystem) -> Content:
     session, summary = stored.session, summarise(stored.session)
     parts = [
         list(_head(stored, summary, units)),
+        _titled("What it was made with", _made_with(stored, units)),
         _titled("Steps", _steps(session)),
         _titled("Readings", _readings(session, units)),
         _titled("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts)),
         _titled("Notes", (clean(note, limit=400) for note in summary.notes)),
+        _titled("For the next round", (clean(line, limit=600) for line in next_lines(session))),
     ]
     return Content("\n\n").join(Content("\n").join(part) for part in parts if part)
 
@@ -62,6 +70,8 @@ def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Conte
         yield Content(f"hottest reading {temperature(summary.hottest_c, units)}")
     if summary.ready_at is not None:
         yield Content(f"to be packed from {day_and_time(summary.ready_at)}")
+    if aired := aired_short(stored.session):
+        yield Content(f"air cleared for {long_time(aired.cleared_s)} of {long_time(aired.planned_s)}")
     for sentence in stored.sentences():
         yield Content.assemble(("! ", "bold $bench-caution"), clean(sentence, limit=400))
 
@@ -76,10 +86,22 @@ def _steps(session: Session) -> Iterator[str]:
     columns = max((len(step.label) for step in steps), default=0)
     yield f"{'began':<10}{'':<{columns}}{'planned':>9}{'taken':>9}"
     for step in steps:
-        taken = "" if step.taken_s is None or step.ended == ALREADY_OVER else gone(step.taken_s)
+        taken = "" if step.taken_s is None or step.ended == ALREADY_OVER else lasted(step.taken_s)
         ended = "" if step.ended.startswith("by") else f"  {step.ended}"
-        planned = gone(step.planned_s)
+        planned = lasted(step.planned_s)
         yield f"{step.began.wall:%H:%M:%S}  {step.label:<{columns}}{planned:>9}{taken:>9}{ended}"
+
+
+def _made_with(stored: Stored, units: UnitSystem) -> Iterator[str]:
+    """The band, each cup as it was weighed, each shot, the tails."""
+    session = stored.session
+    yield f"{clean(session.job.plastic.title)}, band {temperatures(*session.job.plastic.band_c, units)}"
+    yield f"mould window {temperatures(*session.job.mould.warm_c, units)}"
+    for weighing in weighings(session.job, stored.events):
+        yield clean(weighing_words(weighing, partial(mass, units=units)), limit=400)
+    for made in shots_made(session.job, stored.events):
+        yield shot_words(made, lambda temp_c: f"about {temperature(temp_c, units)}", lasted)
+    yield from tails_words(session)
 
 
 def _readings(session: Session, units: UnitSystem) -> Iterator[str]:

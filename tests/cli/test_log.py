@@ -12,8 +12,9 @@ from bench.__main__ import main
 from bench.cli.log import harmless
 from bench.model.recipe import Part
 from bench.session import drive
-from bench.session.events import CupRead, Noted, SkipReason, StepSkipped
+from bench.session.events import CupRead, Noted, SkipReason, StepSkipped, VerdictGiven
 from bench.session.session import Visit
+from bench.session.verdicts import Subject, Verdict
 from bench.store.journal import torn_file
 from bench.store.paths import Home
 from bench.store.sessions import create
@@ -179,6 +180,46 @@ def test_a_clock_that_was_over_when_it_was_reached_is_not_told_as_taken(
     told = json.loads(capsys.readouterr().out)
     assert [step["ended"] for step in told["steps"] if step["id"] == SET] == ["already over"]
     assert any(each["what"].startswith("resumed at") for each in told["story"])
+
+
+def test_a_verdict_that_was_changed_leaves_one_answer_and_what_to_change(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    played = maker(count=4)
+    played.walk_to("r1.look")
+    for verdict in (Verdict.CORE_HIDDEN, Verdict.CORE_STRONG):
+        given = VerdictGiven(at=played.now(), round=1, subject=Subject.BAITS, verdict=verdict)
+        played.happen(given)
+    path = stored(tmp_path, played, closed=False)
+    assert log(tmp_path, "show", path.stem) == 0
+    shown = capsys.readouterr().out
+    before, after = shown.split("\nVerdicts\n")
+    assert after.splitlines()[0] == "  round 1, baits: core too strong"
+    assert "core hidden" not in after
+    assert "round 1, baits: core too strong, before: core hidden" in before
+    assert "try about 0.67 %" in " ".join(after.split("For the next round")[1].split())
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["verdicts"] == [{"round": 1, "subject": "baits", "verdict": "core too strong"}]
+    assert told["next_round"][0]["loads"][0]["try_pct"] == pytest.approx(2 / 3)
+
+
+def test_what_a_bait_is_made_again_from_is_shown(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = stored(tmp_path, whole)
+    assert log(tmp_path, "show", path.stem) == 0
+    made = " ".join(capsys.readouterr().out.split("What it was made with")[1].split("began")[0].split())
+    melt = whole.session.job.plan.parts[0].melts[0]
+    assert f"plastic {melt.base_g:.1f} g, Red 1 % {0.01 * melt.mass_g:.2f} g, Pearl 0.2 %" in made
+    assert "Soft, band 165 °C (329 °F) to 175 °C (347 °F)" in made
+    assert "round 1, shell shot: shell cup about 1" in made
+    assert "round 1: 4 of 4 tails cut" in made
+    assert log(tmp_path, "show", path.stem, "--json") == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["weighed"][0]["base_g"] == pytest.approx(melt.base_g)
+    assert [(shot["round"], shot["shot"]) for shot in told["shots"]][:2] == [(1, "shell"), (1, "core")]
+    assert all(shot["set_s"] > 0 for shot in told["shots"])
 
 
 def test_planned_and_taken_times_are_told_exactly(

@@ -13,6 +13,7 @@ import pytest
 
 from bench.clock import SystemClock
 from bench.model.settings import Settings, UnitSystem
+from bench.session.events import Left
 from bench.store.paths import Home
 from bench.store.sessions import create, list_sessions, read
 from bench.tui.app import Asked, BenchApp
@@ -118,6 +119,32 @@ async def test_a_rehearsal_is_marked_and_kept_apart(tmp_path: Path) -> None:
         app.close_session()
 
 
+async def test_a_rehearsals_clock_never_goes_back(tmp_path: Path) -> None:
+    """Left well after its last entry, it goes on from where it was left."""
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, "r")
+        await until(lambda: isinstance(app.screen, PourScreen) and app.running is not None)
+        press(app, "space", " ")
+        await until(lambda: list((tmp_path / "rehearsals").glob("*.toml")))
+        assert app.running is not None
+        clock, begun = app.running.clock, app.running.shown.session.last
+        assert begun is not None
+        await until(lambda: clock.now().elapsed_s > begun.elapsed_s + 20)
+        shown_s = clock.now().elapsed_s
+        press(app, "q")
+        press(app, "q")
+        await until(lambda: "Enter resume" in screen_text(app) and app.running is None)
+        (path,) = (tmp_path / "rehearsals").glob("*.toml")
+        assert isinstance(read(path).events[-1], Left)
+        press(app, "enter")
+        await until(lambda: isinstance(app.screen, PourScreen) and app.running is not None)
+        assert app.running is not None
+        assert app.running.clock.now().elapsed_s >= shown_s
+        app.close_session()
+        assert [type(event) for event in read(path).events][-2:] == [Left, Left]
+
+
 async def test_what_was_asked_for_opens_first_in_its_own_units(tmp_path: Path) -> None:
     asked = Asked(session=maker().session, settings=Settings(units=UnitSystem.US))
     async with app_in(tmp_path, asked=asked) as app:
@@ -145,6 +172,9 @@ async def test_real_sessions_wait_before_rehearsals(tmp_path: Path) -> None:
 
 async def test_a_rehearsal_stands_still_while_nobody_rehearses(tmp_path: Path) -> None:
     left = left_at(tmp_path, "r1.shell.set", rehearsal=60)
+    (path,) = (tmp_path / "rehearsals").glob("*.toml")
+    of_another_day = left.events[-1].at.wall.timestamp()
+    os.utime(path, (of_another_day, of_another_day))
     async with app_in(tmp_path) as app:
         await until(lambda: "Rehearsal  Ember" in screen_text(app))
         assert "Enter pour" in screen_text(app), "a rehearsal never takes the place of a pour"
@@ -204,8 +234,12 @@ async def test_past_sessions_are_listed_and_read(tmp_path: Path) -> None:
         press(app, "l")
         await until(lambda: isinstance(app.screen, PastScreen) and "unfinished" in screen_text(app))
         press(app, "enter")
-        await until(lambda: isinstance(app.screen, PastSessionScreen) and "Let it set" in screen_text(app))
-        assert "not ended" in screen_text(app)
+        await until(
+            lambda: isinstance(app.screen, PastSessionScreen) and "What it was made with" in screen_text(app)
+        )
+        assert "plastic 1" in screen_text(app)
+        press(app, "end")
+        await until(lambda: "not ended" in screen_text(app))
         began = left.session.visit.entered.wall
         assert f"{began:%H:%M:%S}  Let it set, round 1" in screen_text(app)
         press(app, "escape")

@@ -10,8 +10,9 @@ import bench.tui
 from bench.model.settings import Settings, UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.drive import late_verdict
-from bench.session.events import Aborted, Event, Noted, StopReason, VerdictGiven
+from bench.session.events import Aborted, Event, Noted, StepDone, StopReason, VerdictGiven
 from bench.session.session import Session
+from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
 from bench.tui import present
 from bench.tui.pour.closing import closing
@@ -63,6 +64,24 @@ def test_the_last_round_can_still_be_judged() -> None:
     assert "round 3: baits dents" in said.lines
     assert "6 √ dents" in said.choices
     assert late_verdict(session, 0, at(now)) is None
+
+
+def test_what_to_change_another_time_is_told_with_a_load_to_try() -> None:
+    session, now = finished()
+    verdict = late_verdict(session, 2, at(now))
+    assert verdict is not None
+    assert verdict.verdict is Verdict.CORE_HIDDEN
+    said = "\n".join(closing(session.after(verdict), UnitSystem.METRIC).lines)
+    assert "baits core hidden, round 3: less colour in the next melt of the shell" in said
+    assert "try about" in said
+    assert "try about" not in "\n".join(closing(session, UnitSystem.METRIC).lines)
+
+
+def test_air_that_was_cleared_shorter_is_said() -> None:
+    session, now = at_kind(StepKind.PURGE_AIR)
+    early = session.after(StepDone(at=at(now + 38), step=session.step.id, by=Ending.HAND))
+    (line,) = (line for line in closing(early, UnitSystem.METRIC).lines if line.startswith("air cleared"))
+    assert "leave the fan on" in line
 
 
 def test_nothing_made_is_not_judged() -> None:

@@ -114,6 +114,7 @@ def test_ages_and_moments() -> None:
     assert present.time_of_day(friday) == "09:40"
     assert [present.ago(age) for age in (4.0, 35.0, 200.0)] == ["just now", "30 s ago", "3 min ago"]
     assert present.gone(65.9) == "1:05"
+    assert [present.lasted(second) for second in (77.4, 77.6)] == ["1:17", "1:18"]
     assert present.left(-3.0) == "0:00"
 
 

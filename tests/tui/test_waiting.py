@@ -137,6 +137,18 @@ def test_this_window_is_not_another(tmp_path: Path) -> None:
     assert unfinished_again((unfinished,)) == (unfinished,)
 
 
+def test_a_rehearsals_last_entry_is_told_in_real_time(tmp_path: Path) -> None:
+    """Its own clock runs ahead of the maker's."""
+    played = left_at(tmp_path, "r1.shell.set", rehearsal=60)
+    (path,) = (tmp_path / "rehearsals").glob("*.toml")
+    real = played.events[0].at.wall + timedelta(seconds=20)
+    os.utime(path, (real.timestamp(), real.timestamp()))
+    (unfinished,) = what_waits(Home(tmp_path), real).unfinished
+    assert unfinished.last == real
+    assert unfinished.last < played.events[-1].at.wall
+    assert unfinished_again((unfinished,)) == (unfinished,)
+
+
 @dataclass
 class Later:
     """A clock that stands so long after somebody left."""

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
+from bench.session.aired import aired_short
+from bench.session.next_words import next_lines
 from bench.session.session import Session, State
 from bench.session.summary import Summary, summarise
 from bench.session.verdicts import Subject, options, standing
@@ -47,6 +49,9 @@ def closing(session: Session, units: UnitSystem) -> Closing:
 def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:
     yield _ENDED.get(summary.state, "Not finished yet.")
     yield f"made {summary.made} of {summary.wanted} wanted, in {summary.rounds_done} of {summary.rounds} rounds"
+    if aired := aired_short(session):
+        cleared, wanted = present.long_time(aired.cleared_s), present.long_time(aired.planned_s)
+        yield f"air cleared for {cleared} of {wanted}: leave the fan on, and stay out while you can"
     taken, planned = present.long_time(summary.taken_s), present.long_time(summary.planned_s)
     yield f"took {taken}, planned {planned}"
     if summary.hottest_c is not None:
@@ -56,6 +61,7 @@ def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[st
         yield f"do not pack before {present.day_and_time(summary.ready_at)}"
     for number in range(1, summary.rounds + 1):
         yield from _round(session, number)
+    yield from (clean(line, limit=600) for line in next_lines(session))
     for note in summary.notes:
         yield f"note: {clean(note, limit=400)}"
 

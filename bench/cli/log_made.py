@@ -1,0 +1,96 @@
+"""What a session was made with, for ``pourbench log show``: cups, shots, tails, loads for another time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from bench.cli.output import celsius, duration
+from bench.session.made_again import shot_words, tails_words, weighing_words
+from bench.session.next_loads import NextTime, next_times
+from bench.session.shots_made import ShotMade, shots_made
+from bench.session.weighings import Weighing, weighings
+
+if TYPE_CHECKING:
+    from bench.store.sessions import Stored
+
+
+def made_lines(stored: Stored) -> Iterator[str]:
+    """The band, each cup as it was weighed, each shot, the tails."""
+    session = stored.session
+    low_c, high_c = session.job.plastic.band_c
+    mould_low_c, mould_high_c = session.job.mould.warm_c
+    yield f"{session.job.plastic.title}, band {celsius(low_c)} to {celsius(high_c)}"
+    yield f"mould window {celsius(mould_low_c)} to {celsius(mould_high_c)}"
+    for weighing in weighings(session.job, stored.events):
+        yield f"{weighing.at.wall:%H:%M:%S}  {weighing_words(weighing, _grams)}"
+    for made in shots_made(session.job, stored.events):
+        yield f"{made.at.wall:%H:%M:%S}  {shot_words(made, _estimated, duration)}"
+    yield from tails_words(session)
+
+
+def _grams(mass_g: float) -> str:
+    return f"{mass_g:.1f} g"
+
+
+def _estimated(temp_c: float) -> str:
+    return f"about {celsius(temp_c)}"
+
+
+def made_json(stored: Stored) -> dict[str, object]:
+    """The same for programs, and what to load another time."""
+    job = stored.session.job
+    return {
+        "tails_cut": {str(number): cut for number, cut in stored.session.tails.items()},
+        "band_c": list(job.plastic.band_c),
+        "mould_window_c": list(job.mould.warm_c),
+        "weighed": [_weighed(each) for each in weighings(job, stored.events)],
+        "shots": [_shot(each) for each in shots_made(job, stored.events)],
+        "next_round": [_next(each) for each in next_times(stored.session)],
+    }
+
+
+def _weighed(weighing: Weighing) -> dict[str, object]:
+    return {
+        "at": weighing.at.wall.isoformat(),
+        "part": weighing.melt.part.value,
+        "melt": weighing.melt.number,
+        "base_g": weighing.base_g,
+        "colours": [
+            {"colourant": dose.colourant, "load_pct": dose.load_pct, "mass_g": dose.mass_g}
+            for dose in weighing.doses
+        ],
+        "anew": weighing.anew.value if weighing.anew else None,
+    }
+
+
+def _shot(made: ShotMade) -> dict[str, object]:
+    return {
+        "at": made.at.wall.isoformat(),
+        "round": made.step.round,
+        "mould": made.step.mould,
+        "shot": made.shot.value,
+        "cups_c": {part.value: temp_c for part, temp_c in made.cups_c.items()},
+        "mould_c": made.mould_c,
+        "planned_set_s": made.planned_set_s,
+        "set_s": made.set_s,
+    }
+
+
+def _next(each: NextTime) -> dict[str, object]:
+    return {
+        "verdict": each.verdict.value,
+        "subject": each.subject.value,
+        "rounds": list(each.rounds),
+        "loads": [
+            {
+                "part": load.part.value,
+                "colour": load.title,
+                "now_pct": load.now_pct,
+                "low_pct": load.low_pct,
+                "high_pct": load.high_pct,
+                "try_pct": load.try_pct,
+            }
+            for load in each.loads
+        ],
+    }
