@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from bench.model.recipe import Part
 from bench.plan.records import DosePlan, Melt
-from bench.session.events import Event, StepDone
+from bench.session.events import Event, HeatBegun, StepDone
 from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.stamp import Stamp
@@ -47,7 +47,7 @@ def weighings(job: Job, events: Iterable[Event]) -> Iterator[Weighing]:
     session = Session(job=job)
     told: dict[tuple[Part, int], tuple[int, str]] = {}
     for event in events:
-        shown = weigh_view(session) if isinstance(event, StepDone) and session.visits else None
+        shown = weigh_view(session) if isinstance(event, StepDone | HeatBegun) and session.visits else None
         if shown is not None:
             cup = shown.melt.part, shown.melt.number
             filled = session.anew_from.get(cup, 0), session.core if shown.melt.part is Part.CORE else ""
