@@ -15,7 +15,7 @@ from bench.session.bond import BondView
 from bench.session.fill import FillChange, FillVerdict, FillView
 from bench.session.reheating import spoilt_cup
 from bench.session.retime import Retimed
-from bench.session.session import Session
+from bench.session.session import Session, State
 from bench.session.shells import ShellsOut
 from bench.session.step import Step
 
@@ -174,7 +174,7 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
                 value=temp_c,
                 limit=low_c,
                 part=part,
-                at_shot=session.step.kind in _SHOTS,
+                at_shot=session.step.kind in _SHOTS and session.state is State.RUNNING,
                 came_back=session.visit.revisited,
             )
         elif temp_c > high_c:

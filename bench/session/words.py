@@ -264,7 +264,7 @@ def heat_on_words(part: Part, *, fresh: bool, weighed: bool = False) -> Words:
     timer = "Set the heater's own timer to the burst below, so that it ends without you. Stay in sight of it."
     weigh = "Weigh base and colour into it. " if fresh and not weighed else ""
     again = "" if fresh else "again "
-    return Words(title=f"{part.words.capitalize()} cup {again}on the heat", do=f"{weigh}{timer}")
+    return Words(title=f"{part.words[:1].upper()}{part.words[1:]} cup {again}on the heat", do=f"{weigh}{timer}")
 
 
 def heat_words(part: Part, *, fresh: bool, weighed: bool = False, begun: bool = False) -> Words:

@@ -15,7 +15,7 @@ from bench.plan.records import Shot
 from bench.session.prepare import followed
 from bench.session.script import script_length_s
 from bench.session.step import Ending
-from bench.session.words import heat_words
+from bench.session.words import heat_on_words, heat_words
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.session.bench_sessions import job, planned_job
 
@@ -199,3 +199,7 @@ def test_no_step_forbids_the_burst_that_another_sets() -> None:
             do = heat_words(part, fresh=True, weighed=weighed).do
             assert "long burst" not in do
             assert "Never all the way without a stir and a reading." in do
+
+
+def test_the_letter_of_a_cup_keeps_its_size_in_a_title() -> None:
+    assert heat_on_words(Part.SHELL_A, fresh=True).title == "Shell A cup on the heat"

@@ -8,6 +8,7 @@ import pytest
 
 from bench.model.recipe import Build, Part, Tail
 from bench.model.step_kind import StepKind
+from bench.session.events import Held
 from bench.session.fill import FillVerdict
 from bench.session.view import view
 from bench.session.warmth import anchored, with_mould
@@ -202,3 +203,14 @@ def test_who_is_behind_is_told_of_the_shells_while_there_is_still_time() -> None
 def test_the_most_pressing_comes_first() -> None:
     hands = having(at("r1.shot.shot"), cup_c=150.0, mould_c=24.0)
     assert kinds(hands) == [WarningKind.CUP_COLD, WarningKind.MOULD_COLD]
+
+
+def test_while_held_no_key_is_promised_that_reheats() -> None:
+    hands = maker(Build.CORE)
+    hands.walk_to("r1.core.shot")
+    hands.session = placed(hands.session, hands.now(), cup_c=150.0)
+    running = view(hands.session, hands.now())
+    held = view(hands.session.after(Held(at=hands.now())), hands.now())
+    for seen, at_shot in ((running, True), (held, False)):
+        cold = next(each for each in seen.warnings if each.kind is WarningKind.CUP_COLD)
+        assert cold.at_shot is at_shot

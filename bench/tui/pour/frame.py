@@ -14,6 +14,7 @@ from functools import lru_cache
 from itertools import zip_longest
 
 from bench.tui.pour.beside import GAP, beside, larger_beside
+from bench.tui.pour.brief_words import in_brief
 from bench.tui.pour.choice_rows import choice_rows, lowest_whole
 from bench.tui.pour.footer import keys_in_rows
 from bench.tui.pour.gauges import Gauge
@@ -48,6 +49,8 @@ def frame(picture: Picture, width: int, height: int) -> Frame:
     """The picture in a window of that size. Most ticks bring the picture that stands there already."""
     if width < 1 or height < 1:
         return Frame(rows=(), is_whole=False)
+    if width < NARROW and height <= LOW:
+        picture = in_brief(picture)
     margin = 1 if width < NARROW else 2
     room = max(1, width - 2 * margin)
     if picture.sheet is None:
@@ -181,6 +184,17 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
     }
 
 
+_ROOMY = (
+    *(Wanted("air2", 1), Wanted("large", 8)),
+    *(Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("later", 1), Wanted("label", 3)),
+    *(Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4)),
+    *(Wanted("cautions", 99), Wanted("title", 8), Wanted("large", 16), Wanted("then", 4), Wanted("do", 9)),
+    *(Wanted("title", 11), Wanted("large", 21), Wanted("do", 14), Wanted("then", 8), Wanted("do", 18)),
+    Wanted("large", 99),
+)
+"""Who gets the rows that are left once everything is said."""
+
+
 def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[Wanted]:
     """Who gets rows first."""
     forms = sections["cautions"]
@@ -197,8 +211,10 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
         yield from (Wanted("large", 3), Wanted("notices", 1))
     else:
         yield from (Wanted(name, 1) for name in ("then", "do", "top"))
-        yield Wanted("notices", 2)
-    yield from (Wanted("cautions", least), Wanted("then", 1))
+        yield from (Wanted("notices", 2), Wanted("do", 3 if picture.keeps_do else 1))
+    # A question is shown with every key that answers it.
+    yield from (Wanted("cautions", least), Wanted("keys", 2 if _asks(picture.middle) else 1), Wanted("then", 1))
+    yield Wanted("strip", 1 if picture.is_at_heat and not _asks(picture.middle) else 0)
     if picture.middle.leads:
         yield Wanted("choices", 99)
         if picture.notices:
@@ -218,19 +234,9 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
     # Beside what is typed or asked its label says what it is; of a clock everybody knows.
     after = ("do", "label") if picture.middle.is_clock else ("label", "do")
     yield from (Wanted("large", 4), *(Wanted(name, 3) for name in after), Wanted("details", 99))
-    yield from (Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
-    yield from (Wanted("air2", 1), Wanted("large", 8))
-    yield from (Wanted("meanwhile", 2), Wanted("strip", 99), Wanted("later", 1), Wanted("label", 3))
-    yield from (Wanted(f"air{number}", 1) for number in (1, 3, 5, 7, 6, 4))
-    yield from (
-        Wanted("cautions", 99),
-        Wanted("title", 8),
-        Wanted("large", 16),
-        Wanted("then", 4),
-        Wanted("do", 9),
-    )
-    yield from (Wanted("title", 11), Wanted("large", 21), Wanted("do", 14), Wanted("then", 8), Wanted("do", 18))
-    yield Wanted("large", 99)
+    keys = 2 if picture.reminder or picture.notices else 1
+    yield from (Wanted("keys", keys), Wanted("title", 4), Wanted("strip", 3), Wanted("keys", 2))
+    yield from _ROOMY
 
 
 def _top(picture: Picture, room: int) -> Line:

@@ -130,7 +130,12 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
     if len(session.visits) > 1:
         yield _back(view)
     yield from _reheat(view)
-    yield Hint(key=key_for(Press.HOLD), does="go on" if view.state is State.HELD else "hold")
+    is_held = view.state is State.HELD
+    yield Hint(
+        key=key_for(Press.HOLD),
+        does="go on" if is_held else "hold",
+        rank=Rank.STEP if is_held else Rank.OTHER,
+    )
     if view.step.kind is not StepKind.WARM_MOULD:
         yield Hint(key=key_for(Press.MOULD), does="mould")
     if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
@@ -146,7 +151,9 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
 def _back(view: View) -> Hint:
     if view.strikable is not None:
         return Hint(key=key_for(Press.BACK), does="reading was wrong", rank=Rank.STEP)
-    return Hint(key=key_for(Press.BACK), does="reheat" if reheating(view) is Press.BACK else "back")
+    if reheating(view) is Press.BACK:
+        return Hint(key=key_for(Press.BACK), does="reheat", rank=Rank.STEP)
+    return Hint(key=key_for(Press.BACK), does="back")
 
 
 def _reheat(view: View) -> Iterator[Hint]:

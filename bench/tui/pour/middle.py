@@ -179,6 +179,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             tone=Tone.LATE,
             label=join((_left(view), "The plastic does not wait: every clock runs on."), " "),
             details=details,
+            choices=choices,
         )
     if view.is_spoilt or view.is_held_up:
         large = "NO MORE HEAT" if view.is_spoilt else "OLD CUP FIRST"

@@ -10,7 +10,7 @@ from bench.model.settings import UnitSystem
 from bench.session.retime import Coming
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
-from bench.session.step import HEATING
+from bench.session.step import HEATING, Ending
 from bench.session.view import View, view
 from bench.tui import present
 from bench.tui.pour.answer import reading_of
@@ -81,7 +81,8 @@ class Sheet:
 class Picture:
     """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
     which caution comes first where not all fit. ``wide_hints`` are the hints with a key of the maker's own named
-    too, for where there is room."""
+    too, for where there is room. ``keeps_do`` says that ``do`` is cut for nothing else, ``is_at_heat`` that the
+    first gauge is of the cup on the heat."""
 
     heading: str
     corner: str
@@ -99,6 +100,8 @@ class Picture:
     sheet: Sheet | None = None
     hints: tuple[Hint, ...] = ()
     wide_hints: tuple[Hint, ...] = ()
+    keeps_do: bool = False
+    is_at_heat: bool = False
 
 
 def picture(session: Session, now: Stamp, around: Around) -> Picture:
@@ -145,6 +148,7 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         later=tuple(_later(seen)),
         meanwhile=_meanwhile(seen),
         gauges=_own_cup_first(gauges(session, seen, now, around.units), seen),
+        is_at_heat=seen.step.kind in HEATING and seen.step.ending is Ending.READING and not seen.is_spoilt,
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=_reminder(seen.reminders[0], around) if reminding else "",

@@ -8,7 +8,7 @@ from bench.model.key_names import Action
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.session.asking import asks_first
+from bench.session.asking import Asked, asks_first
 from bench.session.events import CupRead, Held
 from bench.session.step import HEATING
 from bench.tui import present
@@ -346,3 +346,43 @@ def test_a_figure_that_is_typed_is_named_beside_a_warning_and_a_reminder_too() -
     assert "Shell cup, in °F." in words
     assert WARNED[0][:30] in words
     assert "Look at the fan." in words
+
+
+def test_forty_by_twelve_shows_every_key_that_answers_a_question() -> None:
+    session, now = at_step("r1.heat.shell")
+    around = replace(METRIC, entry=Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now)))
+    shown = picture(session, at(now + 20), around)
+    keys = text_of(frame(shown, 40, 12)).splitlines()[-2:]
+    for hint in shown.hints:
+        assert f"{hint.key} {hint.does}" in " ".join(keys)
+
+
+def test_forty_by_twelve_keeps_the_temperature_of_the_cup_on_the_heat() -> None:
+    session, now = at_step("r1.heat.shell")
+    shown = picture(session, at(now + 20), METRIC)
+    assert shown.gauges[0].name == "shell cup"
+    assert f"shell cup  {shown.gauges[0].value}" in text_of(frame(shown, 40, 12))
+
+
+@pytest.mark.parametrize("scene", ["cooling", "weigh-anew"])
+def test_forty_by_twelve_says_where_a_scorched_cup_stays(scene: str) -> None:
+    session, now, around = SCENES[scene]()
+    said = words_of(frame(picture(session, at(now), around), 40, 12))
+    assert "eave the" in said
+    assert "until it is cold" in said
+
+
+def test_while_held_a_look_keeps_what_its_digits_mean_and_the_key_that_goes_on() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    held = session.after(Held(at=at(now + 5)))
+    for width, height in ((80, 24), (40, 12)):
+        said = words_of(frame(picture(held, at(now + 9), METRIC), width, height))
+        assert "8 could have opened sooner" in said
+        assert "P go on" in said
+
+
+def test_a_scorched_cup_with_a_reminder_due_keeps_the_second_row_of_keys() -> None:
+    session, now, around = SCENES["cooling"]()
+    said = words_of(frame(picture(session, at(now), around), 80, 24))
+    assert "T temperature" in said
+    assert "P hold" in said

@@ -1,0 +1,23 @@
+"""What must not be cut, in as few words as say it, for the smallest windows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from bench.session.words import OLD_CUP_FIRST, OVER_SCORCH, THROWN
+from bench.tui.pour.picture import Picture
+
+_BRIEFLY: Mapping[str, str] = {
+    OVER_SCORCH.do: "Off the heat. Ventilate. Leave the cup where it is until it is cold, then throw it away.",
+    THROWN: "Leave the old cup until it is cold.",
+    OLD_CUP_FIRST: "The old cup first: cold and out.",
+}
+
+
+def in_brief(picture: Picture) -> Picture:
+    """The picture with its long sentence on a scorched cup shortened, and then kept whole."""
+    do = picture.do
+    for long, brief in _BRIEFLY.items():
+        do = do.replace(long, brief)
+    return replace(picture, do=do, keeps_do=True) if do != picture.do else picture
