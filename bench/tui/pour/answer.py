@@ -9,13 +9,11 @@ from enum import StrEnum
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.aside import is_of_the_old
 from bench.session.asking import INSISTED, Asked, asks_first, may_be_taken
+from bench.session.choices import cut_tails
 from bench.session.events import (
     Aborted,
-    CupRead,
     Event,
-    MouldRead,
     ReheatWanted,
     SkipReason,
     StepSkipped,
@@ -23,8 +21,6 @@ from bench.session.events import (
     StopRequested,
     TailsChosen,
 )
-from bench.session.readings import believed
-from bench.session.rises import teaches
 from bench.session.session import Session, State
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp
@@ -46,10 +42,15 @@ from bench.tui.pour.entry import (
     with_digit,
 )
 from bench.tui.pour.keys import Press, Stroke, key_for
-from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, is_of_the_figure, too_early
+from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, is_next_digit, is_of_the_figure, too_early
+from bench.tui.pour.reading_words import reading_said
 
 _ENDED_A_FIGURE = (
     f"That ended a figure which means nothing here: nothing was done. {key_for(Press.FORWARD)} goes on."
+)
+_NO_TAILS = (
+    "More than one digit is no number of tails: those stay as they were. "
+    f"{key_for(Press.TEMPERATURE)} takes a temperature."
 )
 _START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
@@ -99,6 +100,13 @@ def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
 def _afresh(entry: Nothing, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press is Press.FORWARD and entry.refused and is_of_the_figure(entry.refused, moment):
         return Answer(line=_ENDED_A_FIGURE)
+    latest = entry.chose or entry.refused
+    if stroke.press is Press.DIGIT and latest and is_next_digit(latest, moment):
+        # Where digits mean tails, none of a figure does: the first of them is taken back.
+        kept = drive.tails(moment.session, entry.tails_before, moment.now)
+        if kept is not None:
+            event = kept if entry.chose else None
+            return Answer(event=event, entry=Nothing(refused=moment.now), line=_NO_TAILS)
     return _plain(stroke, moment)
 
 
@@ -229,7 +237,7 @@ def _yes(_stroke: Stroke, moment: Moment) -> Answer:
         return Answer(event=cold)
     if meant is None:
         return Answer(line=f"Nothing was asked that {key_for(Press.YES)} answers.")
-    return Answer(event=meant, line=_said(meant, moment))
+    return Answer(event=meant, line=reading_said(meant, moment))
 
 
 def _show_learnt(_stroke: Stroke, moment: Moment) -> Answer:
@@ -297,7 +305,10 @@ def _digit(stroke: Stroke, moment: Moment) -> Answer:
         )
     if session.job.plan.cavities > 9:
         return Answer(entry=with_digit(Tails(), stroke.digit))
-    return _cut(stroke.digit, moment, entry=Nothing(refused=now))
+    reply = _cut(stroke.digit, moment, entry=Nothing(refused=now))
+    if reply.event is None:
+        return reply
+    return replace(reply, entry=Nothing(chose=now, tails_before=cut_tails(session, session.step.round)))
 
 
 def _means_nothing(line: str, now: Stamp) -> Answer:
@@ -349,24 +360,7 @@ def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
         return _cut(typed, moment, entry=entry)
     temp_c = present.celsius(typed, moment.units)
     reading = replace(entry.about, at=moment.now, temp_c=temp_c, typed_in=moment.units)
-    return Answer(event=reading, line=_said(reading, moment))
-
-
-def _said(reading: CupRead | MouldRead, moment: Moment) -> str:
-    """What becomes of a figure: one that is doubted is not taken before it is read again."""
-    of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
-    if isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part):
-        return f"Old {reading_of(reading)}: {read}."
-    if not believed(moment.session, reading):
-        return f"{of}: {read} is not taken yet."
-    if teaches(moment.session, reading):
-        return f"{of}: {read}."
-    return f"{of}: {read}. Too far from what the heater gives: nothing is learnt from it."
-
-
-def reading_of(about: CupRead | MouldRead) -> str:
-    """What a reading is of, as words: "core cup", "mould"."""
-    return f"{about.part.words} cup" if isinstance(about, CupRead) else "mould"
+    return Answer(event=reading, line=reading_said(reading, moment))
 
 
 def _cut(tails: int, moment: Moment, *, entry: Entry) -> Answer:

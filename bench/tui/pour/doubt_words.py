@@ -6,8 +6,8 @@ from bench.model.settings import UnitSystem
 from bench.session.readings import HOTTEST_CUP_C
 from bench.session.view import Doubt, View
 from bench.tui import present
-from bench.tui.pour.answer import reading_of
 from bench.tui.pour.keys import Press, key_for
+from bench.tui.pour.reading_words import reading_of
 
 
 def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:

@@ -16,9 +16,13 @@ LONGEST_FIGURE = 4
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Nothing:
     """Nothing is being entered: keys mean what the footer says. ``refused`` is the moment of a digit that means
-    nothing, if that was the latest press: the advancing key after it may be meant to end the figure."""
+    nothing, if that was the latest press: the advancing key after it may be meant to end the figure. ``chose`` is
+    that of a digit that chose how many tails are cut, which were ``tails_before``: one right after it says that a
+    figure is being typed."""
 
     refused: Stamp | None = None
+    chose: Stamp | None = None
+    tails_before: int = 0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -33,6 +33,10 @@ FIGURE_S = 5.0
 """So soon after its last digit the advancing key ends a figure: one is typed in one go (common practice, no
 source)."""
 
+NEXT_DIGIT_S = 1.0
+"""The digits of one figure follow one another as soon as that; a second thought takes longer (common practice, no
+source)."""
+
 JUST_BEGUN = "Just begun: press again."
 JUST_ASKED = "Just asked: read it, then press again."
 ENDED_BY_ITSELF = "The step before has just ended by itself. Read this one first."
@@ -84,6 +88,11 @@ def is_just_asked(asked: Stamp, moment: Moment) -> bool:
 def is_of_the_figure(digit: Stamp, moment: Moment) -> bool:
     """Whether the advancing key ends a figure of which that was the last digit, rather than the step."""
     return _stood_s((digit,), moment.down or moment.now, moment) < FIGURE_S
+
+
+def is_next_digit(digit: Stamp, moment: Moment) -> bool:
+    """Whether a digit belongs to the figure that this one was of."""
+    return _stood_s((digit,), moment.down or moment.now, moment) < NEXT_DIGIT_S
 
 
 def _stood_s(seen_from: tuple[Stamp, ...], until: Stamp, moment: Moment) -> float:

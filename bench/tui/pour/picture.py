@@ -13,13 +13,13 @@ from bench.session.stamp import Stamp
 from bench.session.step import HEATING, Ending
 from bench.session.view import View, view
 from bench.tui import present
-from bench.tui.pour.answer import reading_of
 from bench.tui.pour.entry import Entry, Leaving, Nothing
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import IDLE, MAY_RESUME, ONLOOKING, Hint, hints
 from bench.tui.pour.keys import USUAL, Keyboard, Press, key_for
 from bench.tui.pour.middle import Middle, middle
+from bench.tui.pour.reading_words import reading_of
 from bench.tui.saved import SavedState, leaving_line, unsaved_line
 from bench.tui.text import clean, join
 

@@ -9,10 +9,10 @@ from bench.session.in_hand import other_than
 from bench.session.view import View
 from bench.session.warned import WarningKind
 from bench.tui import present
-from bench.tui.pour.answer import reading_of
 from bench.tui.pour.entry import Figure, Sure
 from bench.tui.pour.heat_words import taken_as
 from bench.tui.pour.keys import Press, key_for
+from bench.tui.pour.reading_words import reading_of
 from bench.tui.text import join
 
 

@@ -10,6 +10,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
+from bench.session.choices import cut_tails
 from bench.session.events import (
     Aborted,
     CautionsAcknowledged,
@@ -50,7 +51,7 @@ from bench.tui.pour.entry import (
 )
 from bench.tui.pour.hints import hints
 from bench.tui.pour.keys import USUAL, Press, Stroke
-from bench.tui.pour.moment import ASKED_S, FIGURE_S, Moment
+from bench.tui.pour.moment import ASKED_S, FIGURE_S, NEXT_DIGIT_S, Moment
 from bench.tui.pour.question_words import figure_label
 from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
@@ -198,6 +199,29 @@ def test_at_the_tails_a_digit_is_how_many_are_cut() -> None:
     assert pressed(session, now, digit(2)).event == TailsChosen(at=at(now), round=1, cut=2)
     assert pressed(session, now, digit(0)).event == TailsChosen(at=at(now), round=1, cut=0)
     assert pressed(session, now, digit(5)).line == "A round has 4 tails."
+
+
+def test_a_figure_at_the_tails_changes_none_of_them_and_its_enter_ends_nothing() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    before = cut_tails(session, 1)
+    entry: Entry = Nothing()
+    for seconds, stroke in ((0.0, digit(1)), (0.3, digit(3)), (0.6, digit(0))):
+        reply = answer(entry, stroke, Moment(session=session, now=at(now + seconds), units=UnitSystem.METRIC))
+        session = session.after(reply.event) if reply.event else session
+        entry = reply.entry
+        assert cut_tails(session, 1) == (1 if seconds == 0 else before)
+    assert USUAL.words(reply.line).startswith("More than one digit is no number of tails")
+    ended = answer(
+        entry, Stroke(press=Press.FORWARD), Moment(session=session, now=at(now + 1), units=UnitSystem.METRIC)
+    )
+    assert ended.event is None
+    assert "nothing was done" in ended.line
+
+
+def test_a_second_thought_about_the_tails_is_taken() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    changed = stroked(session, (now, digit(1)), (now + NEXT_DIGIT_S + 0.1, digit(2)))
+    assert changed.event == TailsChosen(at=at(now + NEXT_DIGIT_S + 0.1), round=1, cut=2)
 
 
 def test_where_a_round_has_many_tails_their_number_is_typed() -> None:

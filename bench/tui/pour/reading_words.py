@@ -1,0 +1,27 @@
+"""A reading in words: what it is of, and what becomes of it."""
+
+from __future__ import annotations
+
+from bench.session.aside import is_of_the_old
+from bench.session.events import CupRead, MouldRead
+from bench.session.readings import believed
+from bench.session.rises import teaches
+from bench.tui import present
+from bench.tui.pour.moment import Moment
+
+
+def reading_said(reading: CupRead | MouldRead, moment: Moment) -> str:
+    """What becomes of a figure: one that is doubted is not taken before it is read again."""
+    of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
+    if isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part):
+        return f"Old {reading_of(reading)}: {read}."
+    if not believed(moment.session, reading):
+        return f"{of}: {read} is not taken yet."
+    if teaches(moment.session, reading):
+        return f"{of}: {read}."
+    return f"{of}: {read}. Too far from what the heater gives: nothing is learnt from it."
+
+
+def reading_of(about: CupRead | MouldRead) -> str:
+    """What a reading is of, as words: "core cup", "mould"."""
+    return f"{about.part.words} cup" if isinstance(about, CupRead) else "mould"
