@@ -7,7 +7,7 @@ from dataclasses import replace
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading, Slip, likely_unit
 from bench.session.events import CupRead, MouldRead
-from bench.session.readings import likely_c, meant_c
+from bench.session.readings import is_plausible, likely_c, meant_c
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 
@@ -19,14 +19,17 @@ _OTHER = {UnitSystem.METRIC: Slip.FAHRENHEIT, UnitSystem.US: Slip.CELSIUS}
 
 def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | None:
     """What the doubted reading was probably meant to be, when it was typed in those units; None without a good
-    guess. A suggestion is one that would be believed if it were typed now."""
+    guess. A suggestion is one that would be believed if it were typed now, and about what is expected."""
     if session.doubted is None:
         return None
     doubted = replace(session.doubted, at=now)
     other_c = meant_c(session, doubted)
     if other_c is not None:
         return Misreading(value_c=other_c, why=_OTHER[doubted.typed_in or units])
-    return likely_as_typed(doubted.temp_c, likely_c(session, doubted), units)
+    guess = likely_as_typed(doubted.temp_c, likely_c(session, doubted), units)
+    if guess is None or not is_plausible(session, replace(doubted, temp_c=guess.value_c)):
+        return None
+    return guess
 
 
 def likely_as_typed(temp_c: float, likely: tuple[float, float], units: UnitSystem) -> Misreading | None:

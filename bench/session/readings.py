@@ -22,7 +22,7 @@ from bench.session.rises import (
     is_being_heated,
     marked_c,
 )
-from bench.session.scales import Known, explains_better, on_other_scale_c
+from bench.session.scales import Known, explains_better, fits, on_other_scale_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
 from bench.session.warmth import ROOM_SPREAD_K, cup_now, mould_now
@@ -102,6 +102,13 @@ def _compared_with(session: Session, reading: CupRead | MouldRead) -> Known | No
         return None
     aims = is_being_heated(session, reading.part)
     return Known(temp_c=cup.temp_c, spread_k=cup.spread_k, aim_c=session.job.plastic.band_c if aims else None)
+
+
+def is_plausible(session: Session, reading: CupRead | MouldRead) -> bool:
+    """Whether the reading is about what is expected, so that it may be offered as what another one was meant to
+    be. Of a cup that nothing is known of every reading is."""
+    known = _compared_with(session, reading)
+    return known is None or fits(reading.temp_c, known)
 
 
 def _is_scorched(session: Session, reading: CupRead | MouldRead) -> bool:

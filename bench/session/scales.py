@@ -49,6 +49,11 @@ def explains_better(meant_c: float, temp_c: float, known: Known) -> bool:
     return meant_off <= max(1.0, FAR_BETTER * typed_off) or _aimed_at(meant_c, known.aim_c)
 
 
+def fits(temp_c: float, known: Known) -> bool:
+    """Whether it is no further off than the estimate may be, or where its heating aims."""
+    return _off(temp_c, known) <= 1 or _aimed_at(temp_c, known.aim_c)
+
+
 def _off(temp_c: float, known: Known) -> float:
     """How far from the estimate, as a share of how far that side of it may be."""
     spreads = COLDER_SPREADS if temp_c < known.temp_c else HOTTER_SPREADS

@@ -102,3 +102,17 @@ def test_without_a_doubt_there_is_none() -> None:
     hands = heating(165.0)
     assert view(hands.session, hands.now()).doubt is None
     assert drive.accept_suggestion(hands.session, hands.now()) is None
+
+
+def test_nothing_is_offered_for_a_mould_that_is_far_from_what_is_expected() -> None:
+    """170 degF are 76.7 degC, which a mould at about 46 degC is not either; 108 degF are 42.2 degC."""
+    hands = maker(Build.PLAIN, warm_up_shots=0)
+    hands.walk_to("r1.heat.body")
+    assert 40 < view(hands.session, hands.now()).moulds[0].temp_c < 50
+    offered = []
+    for typed in (170.0, 108.0):
+        doubting = hands.session.after(MouldRead(at=hands.now(), temp_c=typed))
+        doubt = view(doubting, hands.now()).doubt
+        assert doubt is not None
+        offered.append(None if doubt.suggestion is None else round(doubt.suggestion.value_c, 1))
+    assert offered == [None, 42.2]
