@@ -48,11 +48,15 @@ def size(miss: Parts) -> float:
 
 
 def _starts(count: int) -> Iterator[list[float]]:
-    """Square roots of doses, in scales: a little of all, then much of one, then more of all."""
+    """Square roots of doses, in scales: a little of all, then much of one, then more of all; at last a trace of
+    all, then a little of one, because a nearly clear bait has look-alikes of much stronger colour."""
     yield [0.5] * count
     for at in range(count):
         yield [1.5 if at == other else 0.15 for other in range(count)]
     yield [1.5] * count
+    yield [0.1] * count
+    for at in range(count):
+        yield [0.4 if at == other else 0.03 for other in range(count)]
 
 
 def _loads(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import differential_evolution
 
@@ -25,6 +25,7 @@ def made(colourants: list[Strength], loads: list[float]) -> Medium:
 
 
 @settings(deadline=None)
+@example(picked=["olive dye", "blue", "pearl"], loads=[0.0, 0.005, 0.0, 0.0, 0.0, 0.0], core=None)
 @given(
     picked=st.lists(st.sampled_from(sorted(ALL)), min_size=1, max_size=6, unique=True),
     loads=st.lists(st.one_of(st.just(0.0), st.floats(0.005, 0.5)), min_size=6, max_size=6),
