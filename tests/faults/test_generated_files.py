@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 import tomli_w
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from bench.model.plastic import Plastic
@@ -83,10 +83,16 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def generated(number: int) -> settings:
-    """Settings for so many files; nothing is remembered from one run to the next."""
+    """Settings for so many files; nothing is remembered from one run to the next, and nothing is explained: that
+    traces every line, which would be timed with it."""
     checks = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture, HealthCheck.data_too_large]
     return settings(
-        max_examples=number, deadline=None, database=None, derandomize=True, suppress_health_check=checks
+        max_examples=number,
+        deadline=None,
+        database=None,
+        derandomize=True,
+        phases=[Phase.explicit, Phase.generate, Phase.shrink],
+        suppress_health_check=checks,
     )
 
 
