@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
-from bench.physics.cup import seconds_until, temperature_after
+from bench.physics.cup import temperature_after
 from bench.physics.touch import BARE_C
 from bench.session.bodies import cup_of
 from bench.session.clocks import waited
+from bench.session.cooldown import until_touched_s
 from bench.session.events import CupRead
 from bench.session.session import Aside, Session
 from bench.session.stamp import Stamp, span
@@ -52,13 +53,10 @@ def old_cup(session: Session, now: Stamp) -> OldCup | None:
         room_c=room_c,
         loss_factor=loss_factor,
     )
-    left_s = None
-    if room_c < BARE_C:
-        left_s = seconds_until(aside.cup, start_c=temp_c, until_c=BARE_C, room_c=room_c, loss_factor=loss_factor)
     return OldCup(
         part=aside.part,
         temp_c=temp_c,
-        left_s=left_s,
+        left_s=until_touched_s(session, aside.cup, temp_c),
         is_read=aside.is_read and aside.temp_c <= BARE_C,
         holds_up=session.waits_for_aside,
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.physics.cup import seconds_until
+from bench.physics.cup import Cup, seconds_until
 from bench.physics.touch import BARE_C
 from bench.plan import pace
 from bench.session.bodies import cup_of
@@ -18,6 +18,7 @@ from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.warmth import cup_carried
+from bench.units import Celsius
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -54,15 +55,16 @@ def anew_s(session: Session, cooling: CoolDown) -> float:
     return (cooling.left_s or 0.0) + pace.weigh_s(session.job.station.pace) + heat_s
 
 
-def _left_s(session: Session, part: Part, now: Stamp) -> float | None:
+def until_touched_s(session: Session, cup: Cup, temp_c: Celsius) -> float | None:
+    """How long a standing cup at that temperature takes until bare hands bear it, 0 where they do; None in a room
+    so warm that it never is."""
     room_c = session.job.station.room.temperature_c
     if room_c >= BARE_C:
         return None
+    loss_factor = session.corrections.cup_loss_factor
+    return seconds_until(cup, start_c=temp_c, until_c=BARE_C, room_c=room_c, loss_factor=loss_factor)
+
+
+def _left_s(session: Session, part: Part, now: Stamp) -> float | None:
     known = cup_carried(session, part, now)
-    return seconds_until(
-        cup_of(session, part, known.melt),
-        start_c=known.temp_c,
-        until_c=BARE_C,
-        room_c=room_c,
-        loss_factor=session.corrections.cup_loss_factor,
-    )
+    return until_touched_s(session, cup_of(session, part, known.melt), known.temp_c)
