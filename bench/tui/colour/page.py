@@ -31,7 +31,7 @@ from bench.tui.colour.sheet import sheet_rows
 from bench.tui.colour.strip import strip_rows
 from bench.tui.colour.views import picture_rows
 from bench.tui.text import clean, join, wrap
-from bench.tui.widgets.lines import Line, Piece, Tone, clipped, line, lines, spread, width_of
+from bench.tui.widgets.lines import Line, Piece, Tone, clipped, in_rows, line, lines, spread
 
 MARGIN = 1
 LEAST_LEFT, MOST_LEFT = 26, 46
@@ -203,17 +203,8 @@ def _wrapped(parts: Sequence[str], room: int) -> tuple[Line, ...]:
 
 
 def _keys(desk: Desk, room: int) -> tuple[Row, ...]:
-    rows: list[Line] = []
-    row: Line = ()
-    for key, does in _hints(desk):
-        cell = (Piece(text=key, tone=Tone.KEY), Piece(text=f" {does}"))
-        gap = (Piece(text="  "),) if row else ()
-        if row and width_of((*row, *gap, *cell)) > room:
-            rows.append(row)
-            row = cell
-        else:
-            row = (*row, *gap, *cell)
-    return (*rows, row) if row else tuple(rows)
+    cells = ((Piece(text=key, tone=Tone.KEY), Piece(text=f" {does}")) for key, does in _hints(desk))
+    return in_rows(cells, room, gap=2)
 
 
 def _hints(desk: Desk) -> tuple[tuple[str, str], ...]:

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from bench.tui.pour.hints import Hint
 from bench.tui.pour.rows import Forms
-from bench.tui.widgets.lines import Line, Piece, Tone, width_of
+from bench.tui.widgets.lines import Line, Piece, Tone, in_rows, width_of
 
 
 @lru_cache(maxsize=16)
@@ -37,14 +37,5 @@ def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
 
 
 def _rows(hints: Sequence[Hint], room: int) -> tuple[Line, ...]:
-    rows: list[Line] = []
-    row: Line = ()
-    for hint in hints:
-        cell = (Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN))
-        gap = (Piece(text="   "),) if row else ()
-        if row and width_of((*row, *gap, *cell)) > room:
-            rows.append(row)
-            row = cell
-        else:
-            row = (*row, *gap, *cell)
-    return (*rows, row) if row else tuple(rows)
+    cells = ((Piece(text=hint.key, tone=Tone.KEY), Piece(text=f" {hint.does}", tone=Tone.PLAIN)) for hint in hints)
+    return in_rows(cells, room, gap=3)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -83,3 +84,17 @@ def spread(left: Line, right: Line, width: int) -> Line:
     shown = clipped(left, room)
     gap = max(0, width - width_of(right) - width_of(shown))
     return clipped((*shown, Piece(text=" " * gap), *right), width)
+
+
+def in_rows(cells: Iterable[Line], room: int, *, gap: int) -> tuple[Line, ...]:
+    """The cells one after another with so many columns between them, in as many rows as they need."""
+    rows: list[Line] = []
+    row: Line = ()
+    for cell in cells:
+        joined = (*row, Piece(text=" " * gap), *cell) if row else cell
+        if row and width_of(joined) > room:
+            rows.append(row)
+            row = cell
+        else:
+            row = joined
+    return (*rows, row) if row else tuple(rows)
