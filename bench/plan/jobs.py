@@ -152,13 +152,13 @@ def one_mould_s(plan: Plan, mould: Mould, station: Station) -> float:
 
     From a plan for more moulds it is about as much, as each of these has longer to cool."""
     hands = station.pace
-    shot_s = pace.shot_s(hands) + pace.open_s(mould, hands)
-    shots_s = sum(shot_s + shot.set_s for each in plan.rounds_table for shot in each.shots)
+    open_s = pace.open_s(mould, hands)
+    shots_s = sum(pace.shot_s(hands) + shot.set_s for each in plan.rounds_table for shot in each.shots)
     if not plan.build.has_core:
-        return shots_s
+        return shots_s + plan.rounds * open_s
     cut = plan.cavities if plan.tail is Tail.CUT else 0
-    shells_s = pace.rods_out_s(mould, hands) + pace.look_s(hands) + pace.trim_s(cut, hands)
-    return shots_s + plan.rounds * (pace.rods_in_s(mould, hands) + shells_s + pace.shells_back_s(mould, hands))
+    out_s = pace.shell_out_s(mould, cut, hands)
+    return shots_s + plan.rounds * (pace.rods_in_s(mould, hands) + out_s + open_s)
 
 
 class _Try:
