@@ -62,7 +62,7 @@ class Fault:
 
     def sentence(self) -> str:
         """The fault as one line for the user, without the control characters that a file's name may hold."""
-        place = ": ".join(part for part in (_printable(self.file), self.key) if part)
+        place = ": ".join(part for part in (printable(self.file), self.key) if part)
         hint = f"; did you mean {self.hint}?" if self.hint else "."
         remedy = f" {self.remedy}" if self.remedy else ""
         if self.doubt:
@@ -70,8 +70,15 @@ class Fault:
         return f"{place}: found {self.found}, wanted {self.wanted}{hint}{remedy}"
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
+    """Foreign text with a mark for each character that a terminal would obey or cannot show."""
     return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+
+
+def quoted(text: str, limit: int = 40) -> str:
+    """Foreign text, fit to stand in a one-line message: quoted, cut with a mark, no control characters."""
+    shown = printable(text[:limit])
+    return f'"{shown}…"' if len(text) > limit else f'"{shown}"'
 
 
 class FaultyFiles(BenchError):

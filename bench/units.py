@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Annotated, Any
 
-from bench.errors import UnitError
+from bench.errors import UnitError, quoted
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -274,12 +274,6 @@ def _dimension_words(dimension: str) -> str:
 def written(value: float, unit: Unit) -> str:
     """The quantity as files hold it; ``parse(written(x, unit), unit)`` gives x back exactly."""
     return f"{value!r} {unit.shown}"
-
-
-def quoted(text: str, limit: int = 40) -> str:
-    """Foreign text, fit to stand in a one-line message: quoted, cut with a mark, no control characters."""
-    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text[:limit])
-    return f'"{shown}…"' if len(text) > limit else f'"{shown}"'
 
 
 def unit_of(annotation: object) -> Unit | None:

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from bench import units
 from bench.errors import UnitError
-from bench.units import Seconds, Unit, Usual, parse, quoted, unit_of, with_likely_unit, written
+from bench.units import Seconds, Unit, Usual, parse, unit_of, with_likely_unit, written
 
 UNITS: dict[str, Unit] = {
     name: unit for name, annotation in vars(units).items() if (unit := unit_of(annotation)) is not None
@@ -249,11 +249,6 @@ def test_a_field_may_say_what_is_usual_of_it() -> None:
     assert unit is not None
     assert with_likely_unit(240, "240", unit) == "240 min"
     assert with_likely_unit(3000, "3000", unit) == "3000 s"
-
-
-def test_foreign_text_is_shown_cut_and_without_control_characters() -> None:
-    assert quoted("a\x1b[2J\nb") == '"a\ufffd[2J\ufffdb"'
-    assert quoted("x" * 41) == f'"{"x" * 40}…"'
 
 
 @pytest.mark.parametrize(("name", "unit"), list(units._TIMES))

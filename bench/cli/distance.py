@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from bench.cli.output import emit_json, emit_lines
 from bench.cli.work_flags import add_quantity
-from bench.errors import BenchError
+from bench.errors import BenchError, quoted
 from bench.model.settings import Settings
 from bench.physics.sight import LEAST_ARCMIN, PREFERRED_ARCMIN, arc_arcmin, distance_for_mm
 from bench.units import Millimetres, unit_of
@@ -96,7 +96,7 @@ def _like(example: str) -> object:
 def _count(text: str) -> int:
     number = int(text) if text.isascii() and text.isdigit() and len(text) <= len(str(MOST)) else 0
     if not 1 <= number <= MOST:
-        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted a whole number from 1 to {MOST}')
+        raise argparse.ArgumentTypeError(f"found {quoted(text)}, wanted a whole number from 1 to {MOST}")
     return number
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
-from bench.errors import FaultyFiles
+from bench.errors import FaultyFiles, printable
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -51,7 +51,7 @@ def _list(home: Home, arguments: argparse.Namespace) -> int:
     if arguments.json:
         emit_json({"sessions": [_listed_json(line) for line in listed]})
     else:
-        emit_lines(map(harmless, table(listed) if listed else [_none(home, rehearsals=arguments.rehearsals)]))
+        emit_lines(map(printable, table(listed) if listed else [_none(home, rehearsals=arguments.rehearsals)]))
     return 0
 
 
@@ -89,13 +89,8 @@ def _show(home: Home, arguments: argparse.Namespace) -> int:
     if arguments.json:
         emit_json(as_json(stored))
     else:
-        emit_lines(map(harmless, as_lines(stored)))
+        emit_lines(map(printable, as_lines(stored)))
     return 0
-
-
-def harmless(line: str) -> str:
-    """The line without characters that a terminal would obey: titles and notes are whatever somebody wrote."""
-    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in line)
 
 
 def table(listed: Iterable[Listed]) -> Iterator[str]:

@@ -10,13 +10,12 @@ from bench.cli.chips import Chip, chip_here
 from bench.cli.output import emit_json, emit_lines, wrapped
 from bench.cli.pour import count
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
-from bench.errors import BenchError
+from bench.errors import BenchError, quoted
 from bench.model.library import Library
 from bench.model.recipe import PARTS, Part, Tail
 from bench.plan.look import NO_CUPS, look_at
 from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
 from bench.plan.look_words import NEAREST_ON_SCREEN, TOO_DARK, drops_words, grams_words, load_words, shown, started
-from bench.units import quoted
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]

@@ -14,7 +14,7 @@ from bench.cli.work_flags import add_quantity
 from bench.colour.layers import Medium
 from bench.colour.target import MOST_TOTAL_PCT
 from bench.colour.window import VISIBLE_AT_LEAST
-from bench.errors import BenchError
+from bench.errors import BenchError, quoted
 from bench.model.library import Library, nearest
 from bench.model.plastic import Plastic
 from bench.model.recipe import Dose, Part, PartRecipe
@@ -25,7 +25,7 @@ from bench.plan.shelf_match import MOST_BOTTLES, shelf_choice, shelf_names
 from bench.plan.strengths import part_colour
 from bench.plan.thinning import SAME_BELOW, Addition, Thinned
 from bench.plan.vessel import vessel_room_g
-from bench.units import Grams, Percent, parse, quoted, unit_of
+from bench.units import Grams, Percent, parse, unit_of
 
 if TYPE_CHECKING:
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -106,7 +106,7 @@ MOST_CUP_G = 100_000.0
 def _some_percent(text: str) -> float:
     share = percent(text)
     if share == 0:
-        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted a share above 0 %')
+        raise argparse.ArgumentTypeError(f"found {quoted(text)}, wanted a share above 0 %")
     return share
 
 

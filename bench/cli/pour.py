@@ -6,6 +6,7 @@ import argparse
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from bench.errors import quoted
 from bench.model.recipe import Tail
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def percent(text: str) -> float:
     except ValueError:
         value = -1.0
     if not 0 <= value <= 100:
-        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted a share from 0 to 100 %')
+        raise argparse.ArgumentTypeError(f"found {quoted(text)}, wanted a share from 0 to 100 %")
     return value
 
 
@@ -61,9 +62,9 @@ def _whole(text: str, *, least: int, what: str) -> int:
     except ValueError:
         value = least - 1
     if value < least:
-        raise argparse.ArgumentTypeError(f'found "{text[:40]}", wanted {what}')
+        raise argparse.ArgumentTypeError(f"found {quoted(text)}, wanted {what}")
     if len(plain) > MOST_DIGITS:
-        raise argparse.ArgumentTypeError(f'found "{text[:40]}", more than anyone pours')
+        raise argparse.ArgumentTypeError(f"found {quoted(text)}, more than anyone pours")
     return value
 
 

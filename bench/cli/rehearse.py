@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from bench.cli.pour import PourRequest, add_job_options, add_moulds_option, requested
+from bench.errors import quoted
 
 SLOWEST, USUAL, FASTEST = 1.0, 60.0, 600.0
 """Bounds of the speed-up: slower than life teaches nothing, and beyond 600 no step can be read."""
@@ -18,7 +19,7 @@ def speed(text: str) -> float:
         value = 0.0
     if not SLOWEST <= value <= FASTEST:
         raise argparse.ArgumentTypeError(
-            f'found "{text[:40]}", wanted a speed from {SLOWEST:g} to {FASTEST:g} times as fast'
+            f"found {quoted(text)}, wanted a speed from {SLOWEST:g} to {FASTEST:g} times as fast"
         )
     return value
 

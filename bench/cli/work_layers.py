@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.colour.layers import reflectance, reflectance_infinite, transmittance
-from bench.errors import BenchError
-from bench.units import Millimetres, PerMillimetre, parse, quoted, unit_of
+from bench.errors import BenchError, quoted
+from bench.units import Millimetres, PerMillimetre, parse, unit_of
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs

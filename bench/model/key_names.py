@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from functools import cache
 
-from bench.errors import Fault
+from bench.errors import Fault, quoted
 
 
 class Action(StrEnum):
@@ -165,7 +165,7 @@ def _no_key(where: str, text: str) -> Fault:
     close = difflib.get_close_matches(text.lower()[:40], _NAMED, n=1, cutoff=0.6)
     return Fault(
         key=where,
-        found=f'"{text[:40]}"' if text.isprintable() and text else "no name",
+        found=quoted(text) if text.isprintable() and text else "no name",
         wanted='the name of a key, such as "space", "pagedown", "f9" or "."',
         hint=f'"{close[0]}"' if close else "",
     )

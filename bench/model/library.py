@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from bench.errors import BenchError, Fault
+from bench.errors import BenchError, Fault, quoted
 from bench.model.caution import Caution
 from bench.model.colourant import Colourant
 from bench.model.mould import Mould
@@ -88,9 +88,7 @@ class Library:
 
 
 def _unknown(key: str, name: str, known: Collection[str], what: str) -> Fault:
-    return Fault(
-        key=key, found=f'"{name[:40]}"', wanted=f"the name of {what} on the shelf", hint=nearest(name, known)
-    )
+    return Fault(key=key, found=quoted(name), wanted=f"the name of {what} on the shelf", hint=nearest(name, known))
 
 
 def _found(records: Mapping[str, _Record], name: str, what: str) -> _Record:
@@ -99,4 +97,4 @@ def _found(records: Mapping[str, _Record], name: str, what: str) -> _Record:
     except KeyError:
         near = nearest(name, records)
         hint = f"; did you mean {near}?" if near else f"; there are {', '.join(sorted(records)[:12]) or 'none'}."
-        raise BenchError(f'no {what} is called "{name[:40]}"{hint}') from None
+        raise BenchError(f"no {what} is called {quoted(name)}{hint}") from None

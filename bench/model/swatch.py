@@ -13,7 +13,7 @@ from typing import Annotated
 from bench.colour.flake import FILM_MM, POLYESTER_G_ML
 from bench.colour.lab import lab_from_hex
 from bench.colour.swatch import LIGHTER_AT_MOST
-from bench.errors import BenchError, Fault
+from bench.errors import BenchError, Fault, quoted
 from bench.units import Density, Millimetres, Percent, Usual
 
 WHITE_CARD = "#ededed"
@@ -117,7 +117,7 @@ def colour_faults(key: str, text: str) -> Iterator[Fault]:
     try:
         lab_from_hex(text)
     except BenchError:
-        yield Fault(key=key, found=f'"{text[:40]}"', wanted='a colour in six hex digits such as "#7a4b2c"')
+        yield Fault(key=key, found=quoted(text), wanted='a colour in six hex digits such as "#7a4b2c"')
 
 
 def _read(key: str, name: str, found: str, wanted: str) -> Fault:

@@ -10,7 +10,7 @@ from bench.colour.lab import Lab, lab_from_hex, shown_lab
 from bench.colour.layers import Medium
 from bench.colour.mix import Loaded, checked_loads
 from bench.colour.target import MOST_TOTAL_PCT, look_of
-from bench.errors import BenchError
+from bench.errors import BenchError, quoted
 from bench.model.colourant import Colourant
 from bench.model.library import nearest
 from bench.model.mould import Mould
@@ -134,7 +134,7 @@ def _on_shelf(name: str, colourants: Mapping[str, Colourant]) -> Colourant:
     if name not in colourants:
         near = nearest(name, colourants)
         hint = f"; did you mean {near}?" if near else f"; on the shelf are {', '.join(sorted(colourants))}"
-        raise BenchError(f'no colourant is called "{name[:40]}"{hint}')
+        raise BenchError(f"no colourant is called {quoted(name)}{hint}")
     return colourants[name]
 
 

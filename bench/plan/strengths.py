@@ -15,7 +15,7 @@ from bench.colour.recover import from_hex
 from bench.colour.saunderson import inside
 from bench.colour.swatch import Swatch as Film
 from bench.colour.swatch import base_from, rough_strength, strength_from, vanishing_scale
-from bench.errors import BenchError, Fault
+from bench.errors import BenchError, Fault, quoted
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.plastic import Plastic
 from bench.model.recipe import PartRecipe
@@ -160,7 +160,7 @@ def _named(name: str, colourants: Mapping[str, Colourant]) -> Colourant:
     try:
         return colourants[name]
     except KeyError:
-        raise BenchError(f'no colourant is called "{name[:40]}"') from None
+        raise BenchError(f"no colourant is called {quoted(name)}") from None
 
 
 def kind_notes(colourant: Colourant) -> list[str]:

@@ -16,7 +16,8 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from bench.units import Unit, quoted, unit_of
+from bench.errors import quoted
+from bench.units import Unit, unit_of
 
 MOST_FAULTS = 40
 """Of one file. Nobody reads more at once, and a file of a hundred thousand mistakes must not take minutes."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from bench.errors import Fault, FaultyFiles, IllegalMove
+from bench.errors import Fault, FaultyFiles, IllegalMove, printable
 from bench.session.events import Event
 from bench.session.job import Job
 from bench.session.session import Session
@@ -99,7 +99,7 @@ def _event(table: Mapping[str, Any], place: int, content: Content, file: str) ->
 
 def _unfit(error: IllegalMove, place: int, file: str) -> Fault:
     # The names of steps in it are what the file says, whoever wrote them.
-    said = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in str(error)[:_LONGEST_REASON])
+    said = printable(str(error)[:_LONGEST_REASON])
     return Fault(key=f"event[{place}]", found=said, wanted="an event that fits", file=file)
 
 

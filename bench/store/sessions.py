@@ -11,7 +11,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from bench.errors import BenchError, Fault, FaultyFiles
+from bench.errors import BenchError, Fault, FaultyFiles, quoted
 from bench.model.library import nearest
 from bench.session.events import Aborted, Completed, Event
 from bench.session.job import Job
@@ -343,6 +343,6 @@ def find(home: Home, text: str) -> Path:
     if len(near) == 1:
         return near[0]
     if near:
-        raise BenchError(f'{len(near)} sessions begin with "{text[:40]}", the newest of them {near[0].stem}')
+        raise BenchError(f"{len(near)} sessions begin with {quoted(text)}, the newest of them {near[0].stem}")
     hint = nearest(text, [file.stem for file in files])
-    raise BenchError(f'no session is called "{text[:40]}"' + (f"; did you mean {hint}?" if hint else ""))
+    raise BenchError(f"no session is called {quoted(text)}" + (f"; did you mean {hint}?" if hint else ""))

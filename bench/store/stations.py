@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from bench.errors import BenchError, FaultyFiles
+from bench.errors import BenchError, FaultyFiles, quoted
 from bench.model.station import POWER_KEY, Heater, Station
 from bench.store.atomic import replace_whole
 from bench.store.decode import decode
@@ -68,7 +68,7 @@ def with_heater_power(text: str, *, power_w: float, source: str, file: str) -> s
 def _shipped_file(name: str, profiles: Path) -> Path:
     place = read_files(Station, toml_files(profiles / FOLDER)).places.get(name)
     if place is None:
-        raise BenchError(f'no station is called "{name[:40]}"')
+        raise BenchError(f"no station is called {quoted(name)}")
     return place
 
 

@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from bench.__main__ import main
-from bench.cli.log import harmless
 from bench.model.recipe import Part
 from bench.session import drive
 from bench.session.events import CupRead, Noted, SkipReason, StepSkipped, VerdictGiven
@@ -294,9 +293,3 @@ def test_steps_left_out_and_not_ended_are_told(tmp_path: Path, capsys: pytest.Ca
     assert [step["ended"] for step in shown["steps"]] == ["by hand", "left out", "not ended"]
     assert shown["steps"][-1]["taken_s"] is None
     assert shown["cup_readings"][0]["part"] == "shell"
-
-
-def test_what_a_terminal_would_obey_is_not_printed() -> None:
-    assert harmless("a\x1b[2Jb\u202ec\x9b") == "a\N{REPLACEMENT CHARACTER}[2Jb\N{REPLACEMENT CHARACTER}c" + (
-        "\N{REPLACEMENT CHARACTER}"
-    )

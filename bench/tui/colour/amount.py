@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from enum import Enum
 
-from bench.errors import BenchError
+from bench.errors import BenchError, quoted
 from bench.model.library import Library
 from bench.model.recipe import Part
 from bench.plan.flakes import FlakePlace, flake_place
 from bench.plan.look import section_of
 from bench.tui.colour.draft import LEAST_PCT, MOST_PCT, Draft
-from bench.units import quoted
 
 
 class By(Enum):
