@@ -34,6 +34,8 @@ ASKS = "Space again goes on"
 INSISTS = "I take it as it is"
 EARLY = "has just ended by itself"
 """What the screen says to a press that it does not take at once."""
+SOLID = "What is in the cup is not liquid"
+"""What it says of a shot whose cup has stood too long: a slow machine is a slow maker."""
 
 
 class Hands:
@@ -91,7 +93,7 @@ class Hands:
             self._until(
                 lambda: (
                     self.step() != before
-                    or any(said in self.term.text for said in (ASKS, INSISTS, EARLY, JUST_BEGUN))
+                    or any(said in self.term.text for said in (ASKS, SOLID, INSISTS, EARLY, JUST_BEGUN))
                 )
             )
             if self.step() == before and ASKS in self.term.text:
@@ -102,6 +104,9 @@ class Hands:
                     self.term.rest(ASKED_S)
                     self.term.press("space")
                     self._until(lambda: self.step() != before)
+            elif self.step() == before and SOLID in self.term.text:
+                self.press("b")
+                self._until(lambda: self.step() != before)
             elif self.step() == before and INSISTS in self.term.text:
                 self._take_it_as_it_is(before)
             elif self.step() == before and EARLY in self.term.text:
