@@ -211,12 +211,12 @@ def with_likely_unit(number: float, shown: str, unit: Unit) -> str:
     names += [name for name, held in _RARER if held == unit.symbol]
     values = {name: _convert(number, name, unit, found=shown, wanted="") for name in dict.fromkeys(names) if name}
     good = [name for name, value in values.items() if unit.refusal(value) is None]
-    if unit.symbol == "degC" or not number > 0 or not good:
+    if unit.symbol == "degC" or not good or min(values[name] for name in good) <= 0:
         return f"{shown} {unit.shown}" if unit.shown in good else ""
     usual = parse(unit.example, unit)
     least, most = unit.likely or (usual / _LIKELY_TIMES, usual * _LIKELY_TIMES)
     likely = [name for name in good if least <= values[name] <= most]
-    return f"{shown} {min(likely[:1] or good, key=lambda name: abs(math.log(values[name] / usual)))}"
+    return f"{shown} {min(likely[:1] or good, key=lambda name: abs(math.log(values[name]) - math.log(usual)))}"
 
 
 def _split(text: str) -> tuple[float, str] | None:

@@ -223,7 +223,9 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     assert (log["made"], log["rounds_done"]) == (4, 1)
     assert log["tails_cut"] == {"1": 4}
     assert {verdict["verdict"] for verdict in log["verdicts"]} == {"right"}
-    assert list(dict.fromkeys(step["id"] for step in log["steps"])) == [step.id for step in hands.session().job.script]
+    assert list(dict.fromkeys(step["id"] for step in log["steps"])) == [
+        step.id for step in hands.session().job.script
+    ]
     assert any(reading["temp_c"] == 170 for reading in log["cup_readings"])
     assert not list((tmp_path / "home").glob("sessions/*.toml")), "rehearsals are kept apart"
     assert not list((tmp_path / "home").glob("pourbench-defect*"))
