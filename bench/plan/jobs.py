@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from bench.errors import BenchError, reckonable
 from bench.model.colourant import Colourant
@@ -162,34 +163,49 @@ def one_mould_s(plan: Plan, mould: Mould, station: Station) -> float:
 
 
 class _Try:
-    """A plan and what is known of its timeline: a draft at first."""
+    """A plan and the draft of its timeline, which is bettered when that is asked for."""
 
     def __init__(self, plan: Plan, scope: Scope, *, loosened: bool) -> None:
         self.plan = plan
         self._maker = TimelineMaker(plan, mould=scope.mould, plastic=scope.plastic, station=scope.station)
         self._draft = self._maker.draft(loosened=loosened)
-        self.timeline = self._maker.drafted(self._draft)
-        self._is_bettered = False
 
-    def better(self) -> None:
-        """Betters the timeline, once."""
-        if not self._is_bettered:
-            self.timeline = self._maker.bettered(self._draft)
-            self._is_bettered = True
+    @cached_property
+    def drafted(self) -> Timeline:
+        """As the draft has it."""
+        return self._maker.drafted(self._draft)
+
+    @cached_property
+    def bettered(self) -> Timeline:
+        """Searched for more thoroughly."""
+        return self._maker.bettered(self._draft)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Choice:
+    """A try with its timeline as far as it is known where one is chosen: drafted or bettered. What another choice
+    has bettered must not change this one."""
+
+    tried: _Try
+    timeline: Timeline
 
     @property
-    def rank(self) -> tuple[bool, float]:
-        """One that keeps every limit goes before one that does not, then the one soonest done."""
-        return bool(self.timeline.broken), self.timeline.makespan_s
+    def plan(self) -> Plan:
+        """What the timeline is of."""
+        return self.tried.plan
 
-    def is_enough(self) -> bool:
-        """Whether the hands have so little to wait that one more mould is not worth trying."""
-        if not self.timeline.broken and self._waits_less_than(COULD_BE_ENOUGH):
-            self.better()
-        return not self.timeline.broken and self._waits_less_than(NEAR_ENOUGH)
+    @property
+    def rank(self) -> tuple[bool, float, int]:
+        """Limits kept go before limits broken, then the one soonest done, then the one with fewest moulds."""
+        return bool(self.timeline.broken), self.timeline.makespan_s, self.plan.moulds
 
-    def _waits_less_than(self, times: float) -> bool:
-        return self.timeline.makespan_s <= self.timeline.hands_busy_s * times
+    def bettered(self) -> _Choice:
+        """With its timeline bettered."""
+        return replace(self, timeline=self.tried.bettered)
+
+    def waits_less_than(self, times: float) -> bool:
+        """Whether it keeps every limit and is no longer than so many times the work of the hands."""
+        return not self.timeline.broken and self.timeline.makespan_s <= self.timeline.hands_busy_s * times
 
 
 class _Tries:
@@ -201,13 +217,16 @@ class _Tries:
         self._made: dict[tuple[int, bool], _Try | BenchError] = {}
         self._refused: dict[int, str] = {}
 
-    def best(self, moulds: int) -> _Try:
-        """The one with up to so many."""
+    def best(self, moulds: int) -> _Choice:
+        """The one with up to so many, the same whatever was asked before."""
         most = min(moulds, self._scope.rounds)
         best = self._past_one(most) or self._with(1, loosened=True)
-        tries = [best]
+        others: list[_Choice] = []
         for number in range(best.plan.moulds + 1, most + 1):
-            if best.is_enough():
+            # The hands may have so little to wait that one more mould is not worth trying.
+            if best.waits_less_than(COULD_BE_ENOUGH):
+                best = best.bettered()
+            if best.waits_less_than(NEAR_ENOUGH):
                 break
             try:
                 other = self._with(number, loosened=bool(best.timeline.broken))
@@ -218,13 +237,13 @@ class _Tries:
                 self._refused[number] = str(error)
             else:
                 if other.plan.warm_up_shots == best.plan.warm_up_shots:
-                    tries.append(other)
-                    best = min(tries, key=_rank)
+                    best, left = sorted((best, other), key=_rank)
+                    others.append(left)
                 else:
                     self._refused[number] = "the first cup does not hold the warm-up shots that each needs"
-        return _best_bettered(tries)
+        return _best_bettered([best, *others])
 
-    def _past_one(self, most: int) -> _Try | None:
+    def _past_one(self, most: int) -> _Choice | None:
         """Two moulds where one alone would take longer with hands and heater that never keep it waiting: there is
         nothing to try with one. None where there may be, as where its warm-up shots would be other ones."""
         scope = self._scope
@@ -261,7 +280,7 @@ class _Tries:
         now, then = self.best(moulds), self.best(moulds + 1)
         return max(0.0, now.timeline.makespan_s - then.timeline.makespan_s)
 
-    def _with(self, moulds: int, *, loosened: bool) -> _Try:
+    def _with(self, moulds: int, *, loosened: bool) -> _Choice:
         key = moulds, loosened
         if key not in self._made:
             try:
@@ -271,7 +290,7 @@ class _Tries:
         made = self._made[key]
         if isinstance(made, BenchError):
             raise made
-        return made
+        return _Choice(tried=made, timeline=made.drafted)
 
     def _try(self, moulds: int, *, loosened: bool) -> _Try:
         scope = replace(self._scope, moulds=moulds)
@@ -279,14 +298,12 @@ class _Tries:
         return _Try(plan, scope, loosened=loosened)
 
 
-def _rank(one: _Try) -> tuple[bool, float]:
+def _rank(one: _Choice) -> tuple[bool, float, int]:
     return one.rank
 
 
-def _best_bettered(tries: Sequence[_Try]) -> _Try:
+def _best_bettered(choices: Sequence[_Choice]) -> _Choice:
     """Those whose drafts come near the best are bettered, as that might change which is best."""
-    is_broken, makespan_s = min(tries, key=_rank).rank
-    near = [each for each in tries if each.rank <= (is_broken, makespan_s * WORTH_BETTERING)]
-    for each in near:
-        each.better()
-    return min(near, key=_rank)
+    is_broken, makespan_s, _ = min(choices, key=_rank).rank
+    near = [each for each in choices if each.rank <= (is_broken, makespan_s * WORTH_BETTERING, MOST_MOULDS)]
+    return min((each.bettered() for each in near), key=_rank)

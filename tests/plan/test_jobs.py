@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -167,6 +168,32 @@ def test_only_what_comes_near_the_shortest_is_searched_for_and_looked_at(monkeyp
     job = job_of(Build.PLAIN, count=40, moulds=4)
     assert (searched, looks) == ([4], [4])
     assert "glints" in job.plan.warnings
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("count", [8, 20, 40])
+def test_what_another_mould_gains_is_what_a_job_with_it_is_shorter_by(build: Build, count: int) -> None:
+    tail = Tail.CUT if build.has_core else Tail.KEPT
+    found = [job_of(build, count=count, tail=tail, moulds=moulds) for moulds in (1, 2, 3, 4)]
+    for fewer, more in pairwise(found):
+        assert fewer.gain_s == max(0.0, fewer.timeline.makespan_s - more.timeline.makespan_s)
+
+
+def test_what_another_mould_gains_does_not_depend_on_what_was_bettered_before(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A search that betters two moulds by far more than the third could gain must not keep the third from being
+    bettered too, as it is where three are asked for."""
+    bettered = TimelineMaker.bettered
+
+    def by_far(maker: TimelineMaker, found: Draft) -> Timeline:
+        made = bettered(maker, found)
+        return replace(made, makespan_s=0.7 * made.makespan_s)
+
+    monkeypatch.setattr(TimelineMaker, "bettered", by_far)
+    two, three = (job_of(Build.LAMINATE, count=40, moulds=moulds) for moulds in (2, 3))
+    assert (two.plan.moulds, three.plan.moulds) == (2, 3)
+    assert two.gain_s == two.timeline.makespan_s - three.timeline.makespan_s > 0
 
 
 def test_moulds_whose_warm_up_shots_no_cup_holds_are_left_out() -> None:
