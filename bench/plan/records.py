@@ -67,13 +67,13 @@ class Melt:
 class Taken:
     """Where all of a part's plastic goes, ml when hot: into cavities and runners of the rounds, through the sprue
     while gates gel, into the warm-up shots of all moulds together, into the recipe's margin, and left behind in
-    cup and injector, once for every melt."""
+    cup and injector, once for every melt. All nought in a session that was saved before plans itemised it."""
 
-    rounds_ml: Millilitres
-    top_off_ml: Millilitres
-    warm_up_ml: Millilitres
-    margin_ml: Millilitres
-    left_ml: Millilitres
+    rounds_ml: Millilitres = 0.0
+    top_off_ml: Millilitres = 0.0
+    warm_up_ml: Millilitres = 0.0
+    margin_ml: Millilitres = 0.0
+    left_ml: Millilitres = 0.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -88,7 +88,7 @@ class PartPlan:
     trimmed_g: float
     doses: tuple[DosePlan, ...]
     melts: tuple[Melt, ...]
-    taken: Taken
+    taken: Taken = Taken()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
-from bench.errors import Fault, FaultyFiles, IllegalMove, printable
+from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove, printable
 from bench.session.events import Event
 from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.story import story
 from bench.session.summary import summarise
 from bench.session.taken import steps_taken
+from bench.session.view import view
+from bench.store.decode import bounded_faults
 from bench.store.event_tables import event_from
+from bench.store.impossible import impossible_figures
 from bench.store.journal import Content
 from bench.store.keys import MOST_FAULTS
 
@@ -31,13 +35,11 @@ def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> 
     as well: a plan that cannot be shown is refused here.
     """
     if not is_sealed:
-        _refuse_impossible_amounts(idle.job, file)
+        _refuse_impossible_figures(idle.job, file)
     try:
         session, events = _after_all(idle, content, file)
         if not is_sealed:
-            summarise(session)
-            list(steps_taken(session))
-            list(story(session.job, events))
+            _show(session, events, file)
     except _MISFITS as error:
         if is_sealed:
             raise
@@ -45,19 +47,22 @@ def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> 
     return session, events
 
 
-LIGHTEST_G_ML, HEAVIEST_G_ML = 0.2, 20.0
-"""No plastic is lighter, and no metal in it heavier than gold."""
+def _refuse_impossible_figures(job: Job, file: str) -> None:
+    faults = [replace(fault, file=file) for fault in impossible_figures(job)]
+    if faults:
+        raise FaultyFiles(bounded_faults(faults))
 
 
-def _refuse_impossible_amounts(job: Job, file: str) -> None:
-    """Raises FaultyFiles for a melt whose weight does not go with its volume: a cup of a million litres takes
-    longer to reckon than anybody waits, at every glance."""
-    for part in job.plan.parts:
-        for melt in part.melts:
-            if not LIGHTEST_G_ML * melt.volume_ml <= melt.mass_g <= HEAVIEST_G_ML * melt.volume_ml:
-                found = f"a {part.part.words} melt of {melt.volume_ml:.3g} ml that weighs {melt.mass_g:.3g} g"
-                fault = Fault(key="job", found=found, wanted="amounts that go with each other", file=file)
-                raise FaultyFiles([fault])
+def _show(session: Session, events: tuple[Event, ...], file: str) -> None:
+    """Reckon what is shown of it. Raises FaultyFiles where physics refuses, _MISFITS where parts do not fit."""
+    try:
+        summarise(session)
+        list(steps_taken(session))
+        list(story(session.job, events))
+        if session.visits:
+            view(session, session.last or events[-1].at)
+    except BenchError as error:
+        raise FaultyFiles([_unreckonable(error, "job", file)]) from error
 
 
 def reworded_notes(content: Content, *, file: str) -> tuple[Fault, ...]:
@@ -83,6 +88,8 @@ def _after_all(session: Session, content: Content, file: str) -> tuple[Session, 
             session = session.after(event)
         except IllegalMove as error:
             raise FaultyFiles([_unfit(error, place, file)]) from error
+        except BenchError as error:
+            raise FaultyFiles([_unreckonable(error, f"event[{place}]", file)]) from error
         events.append(event)
     return session, tuple(events)
 
@@ -101,6 +108,14 @@ def _unfit(error: IllegalMove, place: int, file: str) -> Fault:
     # The names of steps in it are what the file says, whoever wrote them.
     said = printable(str(error)[:_LONGEST_REASON])
     return Fault(key=f"event[{place}]", found=said, wanted="an event that fits", file=file)
+
+
+def _unreckonable(error: BenchError, key: str, file: str) -> Fault:
+    """What physics says of figures that it cannot go on with."""
+    said = printable(str(error)[:_LONGEST_REASON])
+    return Fault(
+        key=key, found=f"figures that cannot be reckoned with ({said})", wanted="their units checked", file=file
+    )
 
 
 def _misfit(file: str) -> Fault:
