@@ -13,11 +13,11 @@ from bench.session.step import Ending
 from bench.store.sessions import Stored, read
 from tests.faults.tally import DONE, worst
 from tests.terminal.conftest import QUIET
-from tests.terminal.hands import EAGER, Hands
-from tests.terminal.term import Term
+from tests.terminal.hands import Hands
+from tests.terminal.hop import HOPPING, Hops
+from tests.terminal.term import WITHIN_S, Term
 
 ARGV = ("pour", "ember-under-peat", "--mould", "ribbon-leech-4", "--count", "4", "--spares", "0", "--warm-up", "0")
-SHOWN_WITHIN_S = 20.0
 
 
 class Victim:
@@ -30,13 +30,13 @@ class Victim:
         self.home = home
         self.chance = chance
         self.term, self.hands = self._begin(*ARGV)
-        self.term.see("Space start", within_s=SHOWN_WITHIN_S)
+        self.term.see("Space start")
         self.hands.press("space")
         self.hands.until_step("cautions")
 
     def _begin(self, *argv: str) -> tuple[Term, Hands]:
-        term = Term(self.home, argv, columns=110, rows=40, code=EAGER)
-        return term, Hands(term, self.home / "sessions")
+        term = Term(self.home, argv, columns=110, rows=40, code=HOPPING)
+        return term, Hands(term, self.home / "sessions", Hops(self.home))
 
     @property
     def is_over(self) -> bool:
@@ -106,7 +106,7 @@ class Victim:
         before = self.stored()
         began = time.monotonic()
         self.term, self.hands = self._begin()
-        self.term.see("Enter resume", within_s=SHOWN_WITHIN_S)
+        self.term.see("Enter resume")
         if self.chance.random() < 0.15:
             self.term.press("enter")
             self.term.pump(self.chance.random() / 5)
@@ -117,7 +117,7 @@ class Victim:
             return
         self.term.press("enter")
         if before.torn is not None:
-            self.term.see("The end of this session was lost", within_s=SHOWN_WITHIN_S)
+            self.term.see("The end of this session was lost")
             self.term.press("enter")
         self._until_shown()
         worst("s from the start of the program to the step it resumes at", time.monotonic() - began)
@@ -134,7 +134,7 @@ class Victim:
 
     def _until_shown(self) -> None:
         """Wait until the step of the file stands on the screen."""
-        end = time.monotonic() + SHOWN_WITHIN_S
+        end = time.monotonic() + WITHIN_S
         while not self._shows_the_step():
             assert time.monotonic() < end, f"not at {self.hands.step()}\n{self.term.text}"
             self.term.pump()

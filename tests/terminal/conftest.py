@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.terminal.hop import Hops
 from tests.terminal.term import Term
 
 Start = Callable[..., Term]
@@ -21,6 +22,12 @@ def quieten(home: Path) -> None:
     if not settings.exists():
         settings.parent.mkdir(parents=True, exist_ok=True)
         settings.write_text(QUIET, encoding="utf-8")
+
+
+@pytest.fixture
+def hops(tmp_path: Path) -> Hops:
+    """How far the clock of a program that ``start`` began with ``HOPPING`` is ahead of the machine's."""
+    return Hops(tmp_path / "home")
 
 
 @pytest.fixture

@@ -6,44 +6,48 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from bench.clock import SystemClock
 from bench.errors import BenchError
 from bench.model.step_kind import StepKind
+from bench.session import drive
 from bench.session.session import Session
+from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.store.sessions import read
-from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_LEAST_S, SETTLE_S
+from bench.tui.pour.beat import MEANWHILE
+from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S
+from bench.tui.screens.pour import HELD_KEY, NEWS_S
+from tests.terminal.hop import Hops
 from tests.terminal.term import WITHIN_S, Term
 
 BETWEEN_S = 0.35
 """Between two presses of one key that are meant: more than a bounce."""
 
-TAKEN_S = 3.0
-"""A press that has done nothing for so long was lost."""
+SEEN_S = SETTLE_HOT_S + 0.5
+"""Any step may be ended once it has stood so long."""
 
-EAGER = """
-import sys
-from bench.__main__ import main
-from bench.tui.pour import moment
-
-moment.SETTLE_S = moment.SETTLE_HOT_S = moment.ASKED_S = moment.SETTLE_LEAST_S
-sys.exit(main())
-"""
-"""The program, waiting as little for a step to be seen as the fastest rehearsal does: for long walks by hand."""
+SOON_S = 2 * SEEN_S
+"""A step that a clock ends so soon is left to it: it would end while a hand is on its way to the key."""
 
 ASKS = "Space again goes on"
 INSISTS = "I take it as it is"
 EARLY = "has just ended by itself"
-"""What the screen says to a press that it does not take at once."""
 SOLID = "What is in the cup is not liquid"
-"""What it says of a shot whose cup has stood too long: a slow machine is a slow maker."""
+ANSWERS = (ASKS, SOLID, INSISTS, EARLY, JUST_BEGUN, JUST_ASKED, HELD_KEY, MEANWHILE)
+"""What the screen says to a press that does not end the step at once."""
 
 
 class Hands:
-    """Walks the one session of a folder. Nothing is asked of the program but what a person could press and see."""
+    """Walks the one session of a folder. Nothing is asked of the program but what a person could press and see.
 
-    def __init__(self, term: Term, folder: Path) -> None:
+    A press is made once and its answer waited for, however late that comes: made twice it would end two steps.
+    ``hops`` are those of a program that goes by them.
+    """
+
+    def __init__(self, term: Term, folder: Path, hops: Hops | None = None) -> None:
         self.term = term
         self.folder = folder
+        self.hops = hops
         self._read: tuple[tuple[int, int, int], Session] | None = None
 
     @property
@@ -51,6 +55,17 @@ class Hands:
         """The session's file."""
         (path,) = self.folder.glob("[!.]*.toml")
         return path
+
+    def now(self) -> Stamp:
+        """The moment that the program reads, unless it rehearses fast."""
+        return self.hops.now() if self.hops else SystemClock().now()
+
+    def let_pass(self, seconds: float) -> None:
+        """Wait as a maker does."""
+        if self.hops:
+            self.hops.hop(seconds)
+        else:
+            self.term.rest(seconds)
 
     def session(self) -> Session:
         """The session as it is on disk."""
@@ -70,11 +85,15 @@ class Hands:
             return "over"
         return session.step.id if session.visits else ""
 
-    def until_step(self, step: str, within_s: float = WITHIN_S) -> None:
+    def until_step(self, step: str) -> None:
         """Wait until the file says so."""
-        end = time.monotonic() + within_s
-        while self.step() != step:
-            assert time.monotonic() < end, f"at {self.step()}, not {step}\n{self.term.text}"
+        self.until(lambda: self.step() == step)
+
+    def until(self, happened: Callable[[], bool]) -> None:
+        """Wait for it."""
+        end = time.monotonic() + WITHIN_S
+        while not happened():
+            assert time.monotonic() < end, f"waits in vain at {self.step()}\n{self.term.text}"
             self.term.pump(0.005)
 
     def press(self, *keys: str) -> None:
@@ -86,48 +105,61 @@ class Hands:
     def forward(self) -> str:
         """Finish the present step by hand, however often the screen says to read it first; the step after it."""
         before = self.step()
+        session = self.session()
+        if session.step.ending is Ending.CLOCK and drive.remaining_s(session, self.now()) < SOON_S:
+            return self.until_next(before)
+        if self.hops:
+            self.hops.hop(SEEN_S)
         end = time.monotonic() + WITHIN_S
         while self.step() == before:
             assert time.monotonic() < end, f"still at {before}\n{self.term.text}"
-            self.press("space")
-            self._until(
-                lambda: (
-                    self.step() != before
-                    or any(said in self.term.text for said in (ASKS, SOLID, INSISTS, EARLY, JUST_BEGUN))
-                )
-            )
-            if self.step() == before and ASKS in self.term.text:
-                self.term.rest(BETWEEN_S)
-                self.term.press("space")
-                self._until(lambda: self.step() != before or JUST_ASKED in self.term.text)
-                if self.step() == before and JUST_ASKED in self.term.text:
-                    self.term.rest(ASKED_S)
-                    self.term.press("space")
-                    self._until(lambda: self.step() != before)
-            elif self.step() == before and SOLID in self.term.text:
-                self.press("b")
-                self._until(lambda: self.step() != before)
-            elif self.step() == before and INSISTS in self.term.text:
-                self._take_it_as_it_is(before)
-            elif self.step() == before and EARLY in self.term.text:
-                self._until(lambda: self.step() != before, SETTLE_S)
-            elif self.step() == before and JUST_BEGUN in self.term.text:
-                self._until(lambda: self.step() != before, SETTLE_LEAST_S)
+            self._press_and_answer(before)
         return self.step()
+
+    def _press_and_answer(self, before: str) -> None:
+        self.put_away_answers()
+        said = self._said_to("space", before)
+        if said == ASKS:
+            self.let_pass(ASKED_S)
+            said = self._said_to("space", before, but=ASKS)
+        if said == SOLID:
+            self._said_to("b", before, but=SOLID)
+        elif said == INSISTS:
+            self._take_it_as_it_is(before)
+        elif said in (EARLY, JUST_BEGUN, JUST_ASKED, HELD_KEY):
+            self.let_pass(SEEN_S)
+
+    def put_away_answers(self) -> None:
+        """Have none on the screen, so that one which stands there afterwards is to the next press."""
+        self.term.press("escape as a code")
+        end = time.monotonic() + WITHIN_S
+        while any(said in self.term.text for said in ANSWERS):
+            assert time.monotonic() < end, f"it stays:\n{self.term.text}"
+            if MEANWHILE in self.term.text and self.hops:
+                self.hops.hop(NEWS_S)
+            self.term.rest(BETWEEN_S)
+            self.term.press("escape as a code")
+
+    def _said_to(self, key: str, before: str, but: str = "") -> str:
+        """Press the key; what the screen says to it, or empty once the step is another."""
+        answers = [said for said in ANSWERS if said != but]
+        if but:
+            self.term.rest(BETWEEN_S)
+        self.term.press(key)
+        self.until(lambda: self.step() != before or any(said in self.term.text for said in answers))
+        return next((said for said in answers if said in self.term.text and self.step() == before), "")
 
     def _take_it_as_it_is(self, step: str) -> None:
         """Say so to the question; the key reads a reminder first where one stands."""
-        for _ in range(3):
-            if self.step() == step and INSISTS in self.term.text:
-                self.term.rest(BETWEEN_S)
-                self.term.press("a")
-                self._until(lambda: self.step() != step, BETWEEN_S)
+        while self.step() == step and INSISTS in self.term.text:
+            self.term.rest(BETWEEN_S)
+            self._happens("a")
 
-    def _until(self, happened: Callable[[], bool], most_s: float = TAKEN_S) -> None:
-        """Wait for what a press does, a moment at most."""
-        end = time.monotonic() + most_s
-        while not happened() and time.monotonic() < end:
-            self.term.pump(0.005)
+    def _happens(self, *keys: str) -> None:
+        """Press the keys, which make the session another one."""
+        before = self.session()
+        self.term.press(*keys)
+        self.until(lambda: self.session() is not before or MEANWHILE in self.term.text)
 
     def walk_to(self, step: str) -> None:
         """Read the cards and finish every step by hand until that one."""
@@ -142,40 +174,40 @@ class Hands:
         for _ in range(most):
             if not self.session().unacknowledged:
                 return
-            before = len(self.session().unacknowledged)
-            self.press("a")
-            self._until(lambda before=before: len(self.session().unacknowledged) < before)  # type: ignore[misc]
+            self.put_away_answers()
+            self._happens("a")
 
     def act(self) -> None:
-        """Do what the present step asks for, as a maker would."""
+        """Do what the present step asks for, as a maker would, in the time that it takes one."""
         session = self.session()
         step = session.step
+        if step.ending is Ending.CLOCK:
+            self.until_next(step.id)
+            return
+        if self.hops:
+            self.hops.hop(max(SEEN_S, step.length_s))
         if step.kind is StepKind.CAUTIONS:
             self.read_cards()
         elif step.kind is StepKind.HEAT:
             self.take_reading("170")
         elif step.kind in (StepKind.LOOK_AT_SHELLS, StepKind.LOOK_AT_BAITS):
-            self.press("1")
+            self._happens("1")
         elif step.kind is StepKind.TRIM:
-            self.press(str(session.job.plan.cavities))
-        if step.ending is Ending.CLOCK:
-            self.until_next(step.id)
-        elif self.step() == step.id:
+            self._happens(str(session.job.plan.cavities))
+        if self.step() == step.id:
             self.forward()
 
     def take_reading(self, figure: str) -> None:
         """Type a figure, and once more where the screen doubts it."""
         before = self.step()
         for _ in range(2):
-            if self.step() != before:
-                return
-            self.press("t")
-            self.term.press(*figure, "enter")
-            self._until(lambda: self.step() != before)
+            if self.step() == before:
+                self.put_away_answers()
+                self._happens("t", *figure, "enter")
 
-    def until_next(self, step: str, within_s: float = WITHIN_S) -> None:
-        """Wait for a step to end by itself."""
-        end = time.monotonic() + within_s
-        while self.step() == step:
-            assert time.monotonic() < end, f"{step} does not end\n{self.term.text}"
-            self.term.pump(0.005)
+    def until_next(self, step: str) -> str:
+        """Let a step end by itself; the one after it."""
+        if self.hops:
+            self.hops.hop(max(0.0, drive.remaining_s(self.session(), self.now())))
+        self.until(lambda: self.step() != step)
+        return self.step()

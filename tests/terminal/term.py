@@ -35,7 +35,7 @@ KEYS = {
 _PRIVATE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\[\?[0-9;]*u")
 """Sequences that pyte 0.8 does not know and would print: kitty's keyboard protocol, questions about modes."""
 
-WITHIN_S = 40.0
+WITHIN_S = 120.0
 """How long anything is waited for: no machine is so slow that this is reached when all is well."""
 
 RESTORED = b"\x1b[?1049l"
@@ -52,6 +52,7 @@ class Term:
         self.screen = pyte.Screen(columns, rows)
         self.stream = pyte.ByteStream(self.screen)
         self.sent = b""
+        self._text: str | None = None
         self.code: int | None = None
         environment = {
             **os.environ,
@@ -71,7 +72,9 @@ class Term:
     @property
     def text(self) -> str:
         """The screen as text."""
-        return "\n".join(line.rstrip() for line in self.screen.display)
+        if self._text is None:
+            self._text = "\n".join(line.rstrip() for line in self.screen.display)
+        return self._text
 
     def draws(self, text: str) -> bool:
         """Whether this text stands on the screen in large figures of any size."""
@@ -98,6 +101,7 @@ class Term:
     def take(self, data: bytes) -> None:
         """Show what was read."""
         self.sent += data
+        self._text = None
         self.stream.feed(_PRIVATE.sub(b"", data))
 
     def rest(self, seconds: float) -> None:

@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 import signal
-import time
 from pathlib import Path
 
 import pytest
 
 from bench.__main__ import main
-from bench.clock import SystemClock
 from bench.session import drive
-from bench.session.session import Session
 from bench.session.step import Ending
 from bench.tui import present
 from tests.terminal.conftest import Start
-from tests.terminal.hands import EAGER, Hands
-from tests.terminal.term import WITHIN_S, Term
+from tests.terminal.hands import Hands
+from tests.terminal.hop import HOPPING, Hops
 
 FAN = re.compile(r"fan check\s+in (\d+):(\d\d)")
 DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4")
@@ -53,14 +51,17 @@ POINTS = {
 }
 """Steps to be killed at, and words that stand on the screen there."""
 
+MEANWHILE_S = 4.0
+"""How long it has stood there when it is killed."""
+
 
 def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on(
-    start: Start, sessions: Path
+    start: Start, sessions: Path, hops: Hops
 ) -> None:
     asked = ("pour", *DEMO, "--count", "4", "--spares", "0", "--warm-up", "0")
-    term = start(*asked, columns=110, rows=40, code=EAGER)
+    term = start(*asked, columns=110, rows=40, code=HOPPING)
     term.see("Space start")
-    hands = Hands(term, sessions)
+    hands = Hands(term, sessions, hops)
     hands.press("space")
     hands.until_step("cautions")
     for step, words in POINTS.items():
@@ -70,11 +71,12 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
         else:
             hands.walk_to(step)
         term.see(words)
+        hops.hop(MEANWHILE_S)
         before = hands.session()
         assert term.kill(signal.SIGKILL) == -signal.SIGKILL
 
-        term = start(columns=110, rows=40, code=EAGER)
-        hands = Hands(term, sessions)
+        term = start(columns=110, rows=40, code=HOPPING)
+        hands = Hands(term, sessions, hops)
         term.see("Resume", "Ember under Peat", "Enter resume")
         term.press("enter")
         term.see(words)
@@ -83,40 +85,31 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
         if step == "cautions":
             assert len(after.unacknowledged) == cards_left
         else:
-            term.see("fan check")
-            term.rest(0.1)
-            assert fan_check_s(term.text) < 600 - elapsed_since_heat_s(hands) + 2
+            hands.until(lambda: fan_check_s(term.text) < 600 - elapsed_since_heat_s(hands) + 2)  # noqa: B023
         if after.step.ending is Ending.CLOCK:
-            assert comes_to_show_what_is_left(term, after)
+            hands.until(lambda: shows_what_is_left(hands))  # noqa: B023
 
 
-def shows_what_is_left(term: Term, session: Session) -> bool:
-    """Whether the large countdown is what the machine's own clock leaves of the step, give or take two seconds."""
-    remaining = drive.remaining_s(session, SystemClock().now())
-    assert remaining < session.step.length_s - 1, "it was killed and started anew meanwhile"
-    return any(term.draws(present.countdown(remaining + off)) for off in range(-2, 3))
+def shows_what_is_left(hands: Hands) -> bool:
+    """Whether the large countdown is what the clock leaves of the step, give or take two seconds: a busy machine
+    draws late, but what it draws is true of that moment."""
+    session = hands.session()
+    remaining = drive.remaining_s(session, hands.now())
+    assert remaining < session.step.length_s - MEANWHILE_S, "the clock of the step went on"
+    return any(hands.term.draws(present.countdown(remaining + off)) for off in range(-2, 3))
 
 
-def comes_to_show_what_is_left(term: Term, session: Session) -> bool:
-    """The same as soon as it is drawn: a busy machine draws late, but what it draws is true of that moment."""
-    end = time.monotonic() + WITHIN_S
-    while not (shown := shows_what_is_left(term, session)) and time.monotonic() < end:
-        term.pump()
-    return shown
-
-
-def fan_check_s(text: str) -> int:
-    """When the fan is to be checked again, as the screen says."""
+def fan_check_s(text: str) -> float:
+    """When the fan is to be checked again, as the screen says; endless while it does not."""
     found = FAN.search(text)
-    assert found, text
-    return int(found[1]) * 60 + int(found[2])
+    return int(found[1]) * 60 + int(found[2]) if found else math.inf
 
 
 def elapsed_since_heat_s(hands: Hands) -> float:
-    """How long it is since the first heat, by the machine's own clock."""
+    """How long it is since the first heat, by the program's clock."""
     session = hands.session()
     first = next(visit for visit in session.visits if session.job.script[visit.index].heats)
-    return SystemClock().now().elapsed_s - first.entered.elapsed_s
+    return hands.now().elapsed_s - first.entered.elapsed_s
 
 
 def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
@@ -142,15 +135,15 @@ def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
 
 
 def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody_writes_it(
-    start: Start, sessions: Path
+    start: Start, sessions: Path, hops: Hops
 ) -> None:
-    first = start("pour", *DEMO, "--count", "4", columns=100, rows=30)
+    first = start("pour", *DEMO, "--count", "4", columns=100, rows=30, code=HOPPING)
     first.see("Space start")
-    hands = Hands(first, sessions)
+    hands = Hands(first, sessions, hops)
     hands.press("space")
     hands.until_step("cautions")
 
-    second = start(columns=100, rows=30)
+    second = start(columns=100, rows=30, code=HOPPING)
     second.see("Enter look on")
     second.press("enter")
     second.see("LOOKING ON", "Another window has this session open", "READ THIS CARD", "Q leave")
@@ -173,7 +166,7 @@ def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody
     second.see("Space done")
     assert "LOOKING ON" not in second.text
     assert (hands.session().step.id, hands.session().visits) == (before.step.id, before.visits)
-    here = Hands(second, sessions)
+    here = Hands(second, sessions, hops)
     assert here.forward() != before.step.id
 
     third = start(columns=100, rows=30)
@@ -194,17 +187,18 @@ def test_a_disk_that_refuses_is_said_and_tried_again(start: Start, sessions: Pat
     term.press("space")
     term.see("READ THIS CARD", "ot saved")
     sessions.unlink()
-    Hands(term, sessions).until_step("cautions")
-    term.rest(0.6)
-    assert "ot saved" not in term.text
+    hands = Hands(term, sessions)
+    hands.until_step("cautions")
+    hands.until(lambda: "ot saved" not in term.text)
 
 
 def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
-    start: Start, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    start: Start, tmp_path: Path, hops: Hops, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    term = start("rehearse", *DEMO, "--count", "4", "--spares", "0", "--speed", "600")
+    """At the pace of a pour, which leaves a slow machine time enough; the waits are hopped over."""
+    term = start("rehearse", *DEMO, "--count", "4", "--spares", "0", "--speed", "1", code=HOPPING)
     term.see("Space start")
-    hands = Hands(term, tmp_path / "home" / "rehearsals")
+    hands = Hands(term, tmp_path / "home" / "rehearsals", hops)
     hands.press("space")
     hands.until_step("cautions")
     while hands.step() != "cure":
@@ -219,7 +213,7 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
 
     assert main(["--home", str(tmp_path / "home"), "log", "show", hands.file.stem[:10], "--json"]) == 0
     log = json.loads(capsys.readouterr().out)
-    assert (log["state"], log["rehearsal"]) == ("complete", 600)
+    assert (log["state"], log["rehearsal"]) == ("complete", 1)
     assert (log["made"], log["rounds_done"]) == (4, 1)
     assert log["tails_cut"] == {"1": 4}
     assert {verdict["verdict"] for verdict in log["verdicts"]} == {"right"}

@@ -3,54 +3,77 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 import termios
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import cycle
 from pathlib import Path
 
+import pytest
+
+from bench.session import drive
 from bench.session.events import StepDone
 from bench.session.step import Ending
-from bench.store.sessions import read
+from bench.store.paths import Home
+from bench.store.sessions import create, read
 from bench.tui.pour.beat import MEANWHILE
+from tests.session.bench_sessions import FakeClock, maker
 from tests.signals.talkers import lines, recorder
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
+from tests.terminal.hop import Hops
 from tests.terminal.term import WITHIN_S, Term
 from tests.terminal.test_hearing import speak_with
-from tests.terminal.test_sessions import comes_to_show_what_is_left
+from tests.terminal.test_sessions import MEANWHILE_S, shows_what_is_left
 
-DEMO = ("ember-under-peat", "--mould", "ribbon-leech-4", "--count", "4", "--spares", "0", "--warm-up", "0")
-IMPATIENT = """
-import sys
+CODE = """
+from pathlib import Path
+from queue import Full
 from textual.drivers import _writer_thread
-from bench.__main__ import main
-from bench.tui.pour import beat, moment
+from bench.tui.pour import beat
+from tests.terminal.hop import run
 
-moment.SETTLE_S = moment.SETTLE_HOT_S = moment.ASKED_S = moment.SETTLE_LEAST_S
-beat.STOOD_STILL_S = 1.0
+beat.READ_AFTER_S = 60.0
 _writer_thread.MAX_QUEUED_WRITES = 1
-sys.exit(main())
+
+def write(self, text):
+    try:
+        self._queue.put(text, timeout=0.5)
+    except Full:
+        Path({stuck!r}).touch()
+        self._queue.put(text)
+
+_writer_thread.WriterThread.write = write
+run()
 """
-"""The program, taking a shorter pause for one and having one frame wait at most: nobody wants a test that stops
-for ten minutes, or one that a busy machine fails."""
+"""The program, taking every key after a pause for one that waited, as a busy machine reads late. One frame waits
+at most; there is a file that says so when another does."""
 
-FRAMES_A_SECOND = 60
-"""As often as Textual draws at most."""
+BLOCKED_S = 1.2
+"""A process stopped so long was blocked."""
 
-SPEED = 30.0
-"""Of the rehearsals, in which the set takes some four seconds."""
+OVERDUE_S = 10.0
+"""A step that ended so long ago was noticed late."""
 
+STILL = re.compile(r"stood still for (\d+) s")
 SETTING = "r1.core.set"
 
 
-def stop_for(term: Term, seconds: float, *keys: str) -> None:
+def stop_for(hands: Hands, seconds: float, *keys: str) -> None:
     """Stop the process as a shell's ctrl+z or a debugger does, press these keys meanwhile, and have it go on."""
-    os.kill(term.pid, signal.SIGSTOP)
-    time.sleep(seconds)
-    term.press(*keys)
-    os.kill(term.pid, signal.SIGCONT)
+    os.kill(hands.term.pid, signal.SIGSTOP)
+    time.sleep(BLOCKED_S)
+    hands.let_pass(seconds)
+    hands.term.press(*keys)
+    os.kill(hands.term.pid, signal.SIGCONT)
+
+
+def left_s(hands: Hands) -> float:
+    """What is left of the present step."""
+    return drive.remaining_s(hands.session(), hands.now())
 
 
 def times_called(record: Path) -> int:
@@ -58,82 +81,92 @@ def times_called(record: Path) -> int:
     return sum(line.startswith("Time.") for line in lines(record))
 
 
-def at_the_set(start: Start, folder: Path, *asked: str) -> Hands:
-    """Where the mould sets, by its clock."""
-    term = start(*asked, columns=110, rows=40, code=IMPATIENT)
-    term.see("Space start")
-    term.press("space")
-    hands = Hands(term, folder)
-    hands.until_step("cautions")
-    hands.walk_to(SETTING)
-    hands.term.rest(0.3)
-    return hands
+@pytest.fixture
+def hands(start: Start, hops: Hops, tmp_path: Path) -> Hands:
+    """Where the mould sets, in a session that was resumed there; its words go into ``tmp_path / "record"``."""
+    home, began = tmp_path / "home", hops.now()
+    speak_with(recorder(tmp_path / "record"), home)
+    played = maker(count=4)
+    played.clock = FakeClock(elapsed_s=began.elapsed_s, wall=began.wall, boot=began.boot)
+    played.walk_to(SETTING)
+    file = create(Home(home), maker(count=4).session, created=began.wall)
+    for event in played.events:
+        file.record(event)
+    assert file.close(played.session, WITHIN_S)
+    hops.hop(played.clock.elapsed_s - began.elapsed_s + 2 * MEANWHILE_S)
+
+    term = start(columns=110, rows=40, code=CODE.format(stuck=str(tmp_path / "stuck")))
+    term.see("Enter resume")
+    term.press("enter")
+    at_the_set = Hands(term, home / "sessions", hops)
+    at_the_set.until(lambda: shows_what_is_left(at_the_set))
+    return at_the_set
 
 
-def test_a_stopped_process_shows_the_right_time_once_it_goes_on(start: Start, tmp_path: Path) -> None:
-    hands = at_the_set(start, tmp_path / "home" / "sessions", "pour", *DEMO)
-    stop_for(hands.term, 1.2, "space", "space", "s", "1")
-    hands.term.see("stood still for 1 s", MEANWHILE)
-    assert comes_to_show_what_is_left(hands.term, hands.session())
+def test_a_stopped_process_shows_the_right_time_once_it_goes_on(hands: Hands) -> None:
+    stop_for(hands, OVERDUE_S, "space", "space", "s", "1")
+    hands.term.see("stood still for", MEANWHILE)
+    found = STILL.search(hands.term.text)
+    assert found is None or int(found[1]) >= int(OVERDUE_S)
+    hands.until(lambda: shows_what_is_left(hands))
     assert hands.step() == SETTING
 
 
-def test_a_step_that_ended_meanwhile_is_ended_once_and_called_once(start: Start, tmp_path: Path) -> None:
+def test_a_step_that_ended_meanwhile_is_ended_once_and_called_once(hands: Hands, tmp_path: Path) -> None:
     record = tmp_path / "record"
-    speak_with(recorder(record), tmp_path / "home")
-    hands = at_the_set(start, tmp_path / "home" / "rehearsals", "rehearse", *DEMO, "--speed", f"{SPEED:.0f}")
     before = times_called(record)
-    stop_for(hands.term, hands.session().step.length_s / SPEED + 0.3)
-    hands.until_next(SETTING)
+    stop_for(hands, left_s(hands) + OVERDUE_S)
+    hands.until(lambda: hands.step() != SETTING)
     hands.term.see("stood still for")
-    hands.term.rest(0.3)
-    stored = read(hands.file)
-    ends = [event for event in stored.events if isinstance(event, StepDone) and event.step == SETTING]
+    ends = [event for event in read(hands.file).events if isinstance(event, StepDone) and event.step == SETTING]
     assert [event.by for event in ends] == [Ending.CLOCK]
     assert hands.session().visits[-2].left == ends[0].at
     # By words, as what rings may be a reminder of the same moment: how far the session has come by then differs.
+    hands.until(lambda: times_called(record) > before)
+    hands.term.rest(0.3)
     assert times_called(record) == before + 1
 
 
 @contextmanager
-def not_reading(term: Term) -> Iterator[None]:
+def not_reading(term: Term, stuck: Path) -> Iterator[None]:
     """The terminal takes nothing, as one does whose text is being selected (tcflow(3), TCOOFF)."""
     slave = os.open(f"/proc/{term.pid}/fd/0", os.O_RDWR | os.O_NOCTTY)
     try:
         termios.tcflow(slave, termios.TCOOFF)
+        stuck.unlink(missing_ok=True)
         # Every frame is one more write that waits, until no more may wait. A figure is typed and taken back.
-        for key in ("t", *("1", "backspace") * 5):
+        term.press("t")
+        end = time.monotonic() + WITHIN_S
+        for key in cycle(("1", "backspace")):
+            if stuck.exists():
+                break
+            assert time.monotonic() < end, "every frame is written"
             term.press(key)
-            time.sleep(1 / FRAMES_A_SECOND)
+            time.sleep(0.02)
         yield
     finally:
         termios.tcflow(slave, termios.TCOON)
         os.close(slave)
 
 
-def test_a_terminal_that_does_not_read_holds_up_no_call_and_no_clock(start: Start, tmp_path: Path) -> None:
+def test_a_terminal_that_does_not_read_holds_up_no_call_and_no_clock(hands: Hands, tmp_path: Path) -> None:
     record = tmp_path / "record"
-    speak_with(recorder(record), tmp_path / "home")
-    hands = at_the_set(start, tmp_path / "home" / "rehearsals", "rehearse", *DEMO, "--speed", f"{SPEED:.0f}")
     before = times_called(record)
-    with not_reading(hands.term):
+    with not_reading(hands.term, tmp_path / "stuck"):
+        hands.let_pass(left_s(hands))
         end = time.monotonic() + WITHIN_S
         while times_called(record) == before:
             assert time.monotonic() < end, lines(record)
             time.sleep(0.02)
         assert hands.step() == SETTING, "the screen is stuck"
-    hands.until_next(SETTING)
+    hands.until(lambda: hands.step() != SETTING)
     hands.term.rest(0.2)
     assert times_called(record) == before + 1
 
 
-def test_a_terminal_that_does_not_read_holds_up_no_end(start: Start, tmp_path: Path) -> None:
-    term = start("pour", *DEMO, code=IMPATIENT)
-    term.see("Space start")
-    term.press("space")
-    hands = Hands(term, tmp_path / "home" / "sessions")
-    hands.until_step("cautions")
-    with not_reading(term):
+def test_a_terminal_that_does_not_read_holds_up_no_end(hands: Hands, tmp_path: Path) -> None:
+    term = hands.term
+    with not_reading(term, tmp_path / "stuck"):
         os.kill(term.pid, signal.SIGTERM)
         end = time.monotonic() + WITHIN_S
         while (ended := os.waitpid(term.pid, os.WNOHANG))[0] == 0:
@@ -141,4 +174,4 @@ def test_a_terminal_that_does_not_read_holds_up_no_end(start: Start, tmp_path: P
             time.sleep(0.02)
     term.code = os.waitstatus_to_exitcode(ended[1])
     assert term.code == 143
-    assert hands.step() == "cautions"
+    assert hands.step() == SETTING
