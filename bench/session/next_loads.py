@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 from bench.model.colourant import Colourant, ColourantKind
 from bench.model.recipe import Dose, Part, Recipe
@@ -23,6 +24,9 @@ from bench.units import Percent
 
 STEP = 1.5
 """Starting value (common practice, no source): a change that the eye sees and that does not overshoot by much."""
+
+LOOKS_KEPT = 4
+"""A look has two verdicts at most, and the look before it is soon asked for no more."""
 
 
 class Told(StrEnum):
@@ -159,6 +163,12 @@ def next_times(session: Session) -> Iterator[NextTime]:
     for (subject, verdict, core), rounds in together.items():
         loads = tuple(next_loads(session.job, core, verdict))
         yield NextTime(verdict=verdict, subject=subject, rounds=tuple(rounds), loads=loads)
+
+
+@lru_cache(maxsize=LOOKS_KEPT)
+def loads_to_try(session: Session, given: Given) -> tuple[NextLoad, ...]:
+    """The loads to try after that verdict in that session; kept, as a screen asks for them at every tick."""
+    return tuple(next_loads(session.job, _core_of(session, given), given.verdict))
 
 
 def _core_of(session: Session, given: Given) -> str:

@@ -56,3 +56,10 @@ def load_line(load: NextLoad) -> str:
             where = load.told.value
     whose = f"{load.title} in the {load.part.words}"
     return f"{whose}: {load.now_pct:.3g} % ({where}), try about {load_words(load.try_pct)}"
+
+
+def brief_load(load: NextLoad) -> str:
+    """The same in as few words as a look leaves time for."""
+    first = " (look at its doses and its swatch first)" if load.told is Told.BEYOND else ""
+    whose = f"{load.title} in the {load.part.words}"
+    return f"{whose} at about {load_words(load.try_pct)}, not {load.now_pct:.3g} %{first}"

@@ -245,7 +245,7 @@ async def test_shells_are_not_passed_without_a_verdict_before_it_is_asked_for() 
         assert "No verdict yet" in work.text
         assert "2   too dense" in work.text
         await work.press("2")
-        assert "less colour in the next melt" in work.text
+        assert "in the next melt try Peat brown" in work.text
         await work.press("space")
         assert work.session.step is session.next_step
     async with at_work(session, now + 5) as work:

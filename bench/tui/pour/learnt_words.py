@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from bench.session import drive
 from bench.session.corrections import Corrected, Correction
-from bench.session.next_words import ADVICE
-from bench.session.verdicts import Verdict
+from bench.session.next_loads import loads_to_try
+from bench.session.next_words import ADVICE, brief_load
+from bench.session.session import Session
+from bench.session.verdicts import Given, Verdict
 from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
-from bench.tui.text import join
+from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK
 
 
@@ -22,13 +25,23 @@ def correction_lines(view: View) -> tuple[str, ...]:
     )
 
 
-def verdict_lines(view: View) -> tuple[str, ...]:
+def verdict_lines(session: Session, view: View) -> tuple[str, ...]:
     """What to change after each verdict that stands for what is looked at, a line each."""
     return tuple(
-        f"{present.sentence(each)}: {join((ADVICE[each], _of_the_sets(each, view)), '; ')}."
+        f"{present.sentence(each)}: {join((_change(session, view, each), _of_the_sets(each, view)), '; ')}."
         for each in view.verdicts_given
         if each in ADVICE
     )
+
+
+def _change(session: Session, view: View, verdict: Verdict) -> str:
+    """The loads to try, those of the end screen, or where none would help the change that does."""
+    subject = drive.looked_at(session)
+    given = Given(round=view.round, subject=subject, verdict=verdict) if subject else None
+    loads = loads_to_try(session, given) if given else ()
+    if not loads:
+        return ADVICE[verdict]
+    return clean(f"in the next melt try {', or '.join(map(brief_load, loads))}", limit=400)
 
 
 def _of_the_sets(verdict: Verdict, view: View) -> str:

@@ -252,7 +252,7 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
     if view.in_hand.old is not None and view.is_held_up:
         return waiting_words(view.in_hand.old)
     own = _DETAILS.get(view.step.kind)
-    return (*verdict_lines(view), *(own(session, view, units) if own else ()))
+    return (*verdict_lines(session, view), *(own(session, view, units) if own else ()))
 
 
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

@@ -1,15 +1,18 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.session import drive
+from bench.plan.look import look_at
+from bench.session import drive, next_loads
 from bench.session.corrections import Corrected, Correction
 from bench.session.events import VerdictGiven
-from bench.session.next_words import ADVICE
+from bench.session.next_words import ADVICE, next_lines
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from bench.tui.pour.entry import Learnt, Nothing
@@ -79,14 +82,56 @@ def test_every_verdict_but_right_says_in_one_line_what_to_change() -> None:
 
 def test_a_soft_bait_is_answered_on_the_screen() -> None:
     session, now = at_kind(StepKind.LOOK_AT_BAITS)
-    assert verdict_lines(view(session, at(now))) == ()
+    assert verdict_lines(session, view(session, at(now))) == ()
     given = VerdictGiven(at=at(now), round=session.step.round, subject=Subject.BAITS, verdict=Verdict.SOFT)
     session = session.after(given)
     seen = view(session, at(now))
     told = "Soft or torn: leave it closed longer; the next sets are made longer."
-    assert verdict_lines(seen) == (told,)
+    assert verdict_lines(session, seen) == (told,)
     assert told in middle(session, seen, Nothing(), UnitSystem.METRIC).details
     assert session.corrections.set_factor > 1.0, "and so they are"
+
+
+@pytest.mark.parametrize("verdict", [Verdict.TOO_DENSE, Verdict.TOO_FAINT])
+def test_the_look_gives_the_load_to_try_that_the_end_screen_gives(verdict: Verdict) -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    session = session.after(
+        VerdictGiven(at=at(now), round=session.step.round, subject=Subject.SHELLS, verdict=verdict)
+    )
+    (told,) = verdict_lines(session, view(session, at(now)))
+    found = re.search(r": in the next melt try Peat brown in the shell at about (\S+ %), not (\S+ %)\.$", told)
+    assert found is not None, told
+    (ended,) = (line for line in next_lines(session) if "try about" in line)
+    assert f"Peat brown in the shell: {found[2]} (" in ended
+    assert ended.endswith(f"try about {found[1]}.")
+
+
+def test_two_loads_are_told_where_either_would_do() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    session = session.after(
+        VerdictGiven(at=at(now), round=session.step.round, subject=Subject.BAITS, verdict=Verdict.CORE_HIDDEN)
+    )
+    (told,) = verdict_lines(session, view(session, at(now)))
+    assert re.search(
+        r" at about \S+ %, not 0\.22 %, or Ember red in the core at about 1\.35 %, not 0\.9 %\.$", told
+    )
+
+
+def test_while_nothing_happens_the_loads_are_reckoned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    session, now = at_kind(StepKind.LOOK_AT_SHELLS)
+    session = session.after(
+        VerdictGiven(at=at(now), round=session.step.round, subject=Subject.SHELLS, verdict=Verdict.TOO_DENSE)
+    )
+    looked: list[None] = []
+
+    def counted(**asked: Any) -> Any:
+        looked.append(None)
+        return look_at(**asked)
+
+    monkeypatch.setattr(next_loads, "look_at", counted)
+    for tick in range(5):
+        verdict_lines(session, view(session, at(now + tick)))
+    assert len(looked) <= 1
 
 
 @pytest.mark.parametrize(
@@ -100,10 +145,10 @@ def test_a_refused_change_of_the_sets_is_not_promised(verdict: Verdict, advice: 
     session, now = at_kind(StepKind.LOOK_AT_SHELLS)
     given = VerdictGiven(at=at(now), round=session.step.round, subject=Subject.SHELLS, verdict=verdict)
     session = session.after(given)
-    assert verdict_lines(view(session, at(now))) == (f"{advice}; {sets}.",)
+    assert verdict_lines(session, view(session, at(now))) == (f"{advice}; {sets}.",)
     refused = session.after(drive.refuse_or_restore(session, Corrected.SET_TIME, at(now)))
     assert refused.corrections.set_factor == 1.0
-    (told,) = verdict_lines(view(refused, at(now)))
+    (told,) = verdict_lines(refused, view(refused, at(now)))
     assert USUAL.words(told) == f"{advice}; sets stay as planned, L can change them."
     again = refused.after(drive.refuse_or_restore(refused, Corrected.SET_TIME, at(now)))
-    assert verdict_lines(view(again, at(now))) == (f"{advice}; {sets}.",)
+    assert verdict_lines(again, view(again, at(now))) == (f"{advice}; {sets}.",)
