@@ -45,7 +45,7 @@ from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
 from bench.session.summary import summarise
-from bench.session.verdicts import Subject, Verdict, options
+from bench.session.verdicts import Subject, Verdict, options, standing
 from bench.session.warmth import cup_carried
 
 
@@ -175,6 +175,11 @@ def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None
     if not summary.rounds_done or not 1 <= digit <= len(offered):
         return None
     return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
+
+
+def is_given(session: Session, verdict: VerdictGiven) -> bool:
+    """Whether that verdict stands for that round already: said once more it says nothing."""
+    return verdict.verdict in standing(session.verdicts, verdict.round, verdict.subject)
 
 
 def tails(session: Session, cut: int, at: Stamp) -> TailsChosen | None:

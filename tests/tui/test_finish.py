@@ -118,9 +118,11 @@ async def test_a_digit_judges_and_enter_goes_back(size: tuple[int, int]) -> None
         assert "Ember under Peat" in screen_text(app)
         assert "Enter back to the bench" in screen_text(app).splitlines()[-1]
         press(app, "6")
+        press(app, "6")
         await until(lambda: app.kept)
         press(app, "enter")
         await until(lambda: app.result)
         assert app.result is not None
         assert app.result.verdicts[-1].verdict is Verdict.DENTS
         assert session.after_all(app.kept) == app.result
+        assert len(app.kept) == 1, "pressed again it says nothing new"

@@ -295,10 +295,7 @@ def _digit(stroke: Stroke, moment: Moment) -> Answer:
     if about is not None:
         return Answer(entry=with_digit(Figure(about=about), stroke.digit))
     if drive.looked_at(session):
-        verdict = drive.verdict(session, stroke.digit, now)
-        return (
-            Answer(event=verdict) if verdict else _means_nothing(f"No verdict stands under {stroke.digit}.", now)
-        )
+        return _judged(stroke, moment)
     if drive.tails(session, 0, now) is None:
         return _means_nothing(
             f"A digit means nothing here. {key_for(Press.TEMPERATURE)} takes a temperature.", now
@@ -309,6 +306,15 @@ def _digit(stroke: Stroke, moment: Moment) -> Answer:
     if reply.event is None:
         return reply
     return replace(reply, entry=Nothing(chose=now, tails_before=cut_tails(session, session.step.round)))
+
+
+def _judged(stroke: Stroke, moment: Moment) -> Answer:
+    verdict = drive.verdict(moment.session, stroke.digit, moment.now)
+    if verdict is None:
+        return _means_nothing(f"No verdict stands under {stroke.digit}.", moment.now)
+    if drive.is_given(moment.session, verdict):
+        return Answer(line=f"{present.sentence(verdict.verdict)}: noted already.")
+    return Answer(event=verdict)
 
 
 def _means_nothing(line: str, now: Stamp) -> Answer:

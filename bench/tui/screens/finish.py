@@ -77,7 +77,7 @@ class FinishScreen(LeftOnce[Session]):
 
     def _judge(self, digit: int) -> None:
         verdict = drive.late_verdict(self.session, digit, self._clock.now())
-        if verdict is not None:
+        if verdict is not None and not drive.is_given(self.session, verdict):
             self.session = self.session.after(verdict)
             self._keep(verdict)
             self._repaint()

@@ -179,6 +179,20 @@ def test_a_looking_steps_digit_is_a_verdict() -> None:
     assert pressed(session, now, digit(0)).line == "No verdict stands under 0."
 
 
+def test_a_verdict_pressed_again_is_no_second_one() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    for said in (digit(2), digit(6)):
+        first = pressed(session, now, said).event
+        assert isinstance(first, VerdictGiven)
+        session = session.after(first)
+        again = pressed(session, now + 3, said)
+        assert again == Answer(line=f"{first.verdict.capitalize()}: noted already.")
+    other = pressed(session, now + 6, digit(3))
+    assert isinstance(other.event, VerdictGiven), "another one takes its place"
+    back = pressed(session.after(other.event), now + 9, digit(2)).event
+    assert isinstance(back, VerdictGiven), "and then the first one is news again"
+
+
 def test_a_look_without_a_verdict_is_asked_about_once_and_a_digit_answers() -> None:
     session, now = at_kind(StepKind.LOOK_AT_SHELLS)
     now += 5
