@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TypeVar
 
 from bench.model.mould import Volumes
 from bench.model.recipe import Build, Part, Tail
 from bench.model.station import WarmedBy
 from bench.plan.spares import rounds_for, spare_baits
 from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
+
+_T = TypeVar("_T")
 
 
 class Shot(StrEnum):
@@ -139,8 +143,8 @@ class RoundPlan:
     shots: tuple[ShotPlan, ...]
 
     def shot(self, shot: Shot) -> ShotPlan:
-        """The round's shot of that sort; StopIteration where the build has none."""
-        return next(plan for plan in self.shots if plan.shot is shot)
+        """The round's shot of that sort; LookupError where the build has none."""
+        return _first(plan for plan in self.shots if plan.shot is shot)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -193,9 +197,23 @@ class Plan:
         return self.rounds - rounds_for(self.count, self.cavities)
 
     def part(self, part: Part) -> PartPlan:
-        """The plan of that part; StopIteration where the build has none."""
-        return next(plan for plan in self.parts if plan.part is part)
+        """The plan of that part; LookupError where the build has none."""
+        return _first(plan for plan in self.parts if plan.part is part)
 
     def melt(self, part: Part, round_number: int) -> Melt:
         """The melt from which that part is shot in that round."""
-        return next(melt for melt in self.part(part).melts if melt.first_round <= round_number <= melt.last_round)
+        return _first(
+            melt for melt in self.part(part).melts if melt.first_round <= round_number <= melt.last_round
+        )
+
+    def melt_numbered(self, part: Part, number: int) -> Melt:
+        """That part's cup of that number; LookupError where it has none."""
+        return _first(melt for melt in self.part(part).melts if melt.number == number)
+
+
+def _first(found: Iterator[_T]) -> _T:
+    """A plan has what its own script speaks of, unless somebody has changed it by hand. Not StopIteration, which
+    a generator that asks would turn into something else."""
+    for each in found:
+        return each
+    raise LookupError("the plan has no such part")

@@ -26,9 +26,9 @@ def weigh_view(session: Session) -> WeighView | None:
     step = session.step
     if step.kind not in _WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
         return None
-    melts = session.job.plan.part(step.parts[0]).melts
-    melt = next(melt for melt in melts if melt.number == step.melt)
-    return WeighView(melt=melt, melts=len(melts), doses=melt_doses(session, melt))
+    plan, part = session.job.plan, step.parts[0]
+    melt = plan.melt_numbered(part, step.melt)
+    return WeighView(melt=melt, melts=len(plan.part(part).melts), doses=melt_doses(session, melt))
 
 
 _WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})

@@ -7,13 +7,17 @@ from dataclasses import replace
 from typing import Any
 
 from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove, printable
+from bench.model.step_kind import StepKind
 from bench.session.events import Event
 from bench.session.job import Job
+from bench.session.next_loads import next_times
 from bench.session.session import Session
+from bench.session.shots_made import shots_made
 from bench.session.story import story
 from bench.session.summary import summarise
 from bench.session.taken import steps_taken
 from bench.session.view import view
+from bench.session.weighings import weighings
 from bench.store.decode import bounded_faults
 from bench.store.event_tables import event_from
 from bench.store.impossible import impossible_figures
@@ -21,6 +25,7 @@ from bench.store.journal import Content
 from bench.store.keys import MOST_FAULTS
 
 _LONGEST_REASON = 300
+_OF_A_MELT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 
 _MISFITS = (
     ArithmeticError, AssertionError, AttributeError, LookupError, StopIteration, TypeError, ValueError,
@@ -37,6 +42,8 @@ def replayed(idle: Session, content: Content, *, file: str, is_sealed: bool) -> 
     if not is_sealed:
         _refuse_impossible_figures(idle.job, file)
     try:
+        if not is_sealed:
+            _look_up(idle.job)
         session, events = _after_all(idle, content, file)
         if not is_sealed:
             _show(session, events, file)
@@ -53,12 +60,27 @@ def _refuse_impossible_figures(job: Job, file: str) -> None:
         raise FaultyFiles(bounded_faults(faults))
 
 
+def _look_up(job: Job) -> None:
+    """Find all of the plan that its script will ask for, however far the session is. Raises _MISFITS."""
+    for step in job.script:
+        for part in step.parts:
+            if step.kind in _OF_A_MELT:
+                job.plan.melt_numbered(part, step.melt)
+            else:
+                job.plan.part(part)
+        if step.shot is not None:
+            job.plan.rounds_table[step.round - 1].shot(step.shot)
+
+
 def _show(session: Session, events: tuple[Event, ...], file: str) -> None:
     """Reckon what is shown of it. Raises FaultyFiles where physics refuses, _MISFITS where parts do not fit."""
     try:
         summarise(session)
         list(steps_taken(session))
         list(story(session.job, events))
+        list(weighings(session.job, events))
+        shots_made(session.job, events)
+        list(next_times(session))
         if session.visits:
             view(session, session.last or events[-1].at)
     except BenchError as error:

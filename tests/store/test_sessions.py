@@ -369,6 +369,19 @@ def test_an_edit_that_leaves_the_plan_in_pieces_is_refused_in_a_sentence_and_a_d
     open_for_resume(opened.path).close(session, PATIENCE_S)
 
 
+@pytest.mark.parametrize(("old", "new"), [(b"melt = 1\n", b"melt = 7\n"), (b"number = 1\n", b"number = 7\n")])
+def test_a_plan_that_lacks_what_its_script_weighs_is_refused_in_a_sentence(
+    home: Home, idle: Session, old: bytes, new: bytes
+) -> None:
+    opened, session = _begun(home, idle)
+    opened.close(session, PATIENCE_S)
+    whole = opened.path.read_bytes()
+    assert old in whole
+    opened.path.write_bytes(whole.replace(old, new))
+    with pytest.raises(FaultyFiles):
+        read(opened.path)
+
+
 def test_comments_and_spaces_break_no_seal(home: Home, idle: Session) -> None:
     opened, session = _begun(home, idle)
     opened.close(session, PATIENCE_S)
