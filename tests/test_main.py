@@ -29,7 +29,7 @@ def run(*argv: str, home: Path, stdin: int = subprocess.DEVNULL) -> subprocess.C
         stdin=stdin,
         capture_output=True,
         text=True,
-        timeout=30,
+        timeout=120,
         check=False,
     )
 
@@ -101,7 +101,7 @@ def test_a_reader_that_has_seen_enough_is_no_error(tmp_path: Path) -> None:
         stdout=write,
         stderr=subprocess.PIPE,
         text=True,
-        timeout=30,
+        timeout=120,
         check=False,
     )
     os.close(write)
@@ -188,7 +188,7 @@ def test_verbs_load_no_more_than_they_need(argv: list[str], never: set[str], tmp
         env={**os.environ, "POURBENCH_HOME": str(tmp_path)},
         capture_output=True,
         text=True,
-        timeout=30,
+        timeout=120,
         check=True,
     )
     line = next(line for line in process.stderr.splitlines() if line.startswith("LOADED"))

@@ -31,7 +31,7 @@ class Victim:
         self.chance = chance
         self.term, self.hands = self._begin(*ARGV)
         self.term.see("Space start")
-        self.hands.press("space")
+        self.term.press_for("space", "READ THIS CARD")
         self.hands.until_step("cautions")
 
     def _begin(self, *argv: str) -> tuple[Term, Hands]:

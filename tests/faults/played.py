@@ -15,7 +15,7 @@ from bench.store.sessions import OpenSession, create
 from tests.session.bench_sessions import maker
 
 CREATED = datetime(2026, 1, 31, 9, 0, tzinfo=UTC)
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
 """How long another thread is waited for before it is called stuck."""
 
 NOTES = ('Gut so.\n[[event]]\ncrc = "00000000"', "1.2.3.4.5.6.7.8.9.10.11.12.13.14.15", "\x01é\u2028" * 400)

@@ -12,9 +12,9 @@ from pathlib import Path
 from bench.signals.program import POLL_S
 from bench.signals.voice import Voice
 
-WAIT_S = 15.0
+WAIT_S = 60.0
 
-HANG_S = 10.0
+HANG_S = 60.0
 """What waits for nobody takes less on any machine; what waited for one of these programs would take longer."""
 
 OFTEN = math.ceil(2 * HANG_S / POLL_S)

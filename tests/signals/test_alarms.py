@@ -18,7 +18,7 @@ from bench.signals.bell import PATTERNS, Bell, Signal
 from bench.signals.phrases import Phrase
 from tests.tui.at_the_bench import HandClock, at, at_kind, at_step, session_of
 
-WAIT_S = 10.0
+WAIT_S = 60.0
 """How long a thread is waited for before a test fails; nothing waits so long when all is well."""
 
 

@@ -39,7 +39,7 @@ def test_the_screen_is_held_lit_from_start_to_close() -> None:
     assert desktop.asked == 0
     awake.start()
     awake.start()
-    assert awake.granted(10.0)
+    assert awake.granted(60.0)
     assert (desktop.holds, desktop.asked) == (True, 1)
     awake.close()
     assert not desktop.holds
@@ -53,7 +53,7 @@ def test_the_screen_is_held_lit_from_start_to_close() -> None:
 def test_a_desktop_that_refuses_disturbs_nobody(desktop: Desktop) -> None:
     awake = Awake(desktop.lit)
     awake.start()
-    assert not awake.granted(10.0)
+    assert not awake.granted(60.0)
     awake.close()
     assert desktop.asked == 1
 
@@ -63,7 +63,7 @@ def test_a_desktop_that_does_not_answer_holds_nothing_up() -> None:
 
     @contextmanager
     def lit() -> Iterator[bool]:
-        answered.wait(60.0)
+        answered.wait(600.0)
         yield True
 
     awake = Awake(lit)

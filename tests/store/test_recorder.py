@@ -16,7 +16,7 @@ from bench.store.journal import Journal, create, load, open_for_writing
 from bench.store.lock import Lock
 from bench.store.recorder import Recorder
 
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
 """How long a test waits for another thread before it calls it stuck."""
 
 

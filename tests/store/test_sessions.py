@@ -26,7 +26,7 @@ from bench.store.sessions import Listed, OpenSession, create, find, list_session
 from bench.store.shelf import load_library
 
 CREATED = datetime(2026, 1, 31, 9, 5, tzinfo=timezone(timedelta(hours=1)))
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
 
 
 @pytest.fixture(scope="module")

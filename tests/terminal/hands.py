@@ -151,15 +151,21 @@ class Hands:
 
     def _take_it_as_it_is(self, step: str) -> None:
         """Say so to the question; the key reads a reminder first where one stands."""
-        while self.step() == step and INSISTS in self.term.text:
+        while self.step() == step and INSISTS in self.term.text and MEANWHILE not in self.term.text:
             self.term.rest(BETWEEN_S)
-            self._happens("a")
+            self._press_once("a")
+
+    def _press_once(self, *keys: str) -> None:
+        before = self.session()
+        self.term.press(*keys)
+        self.until(lambda: self.session() is not before or MEANWHILE in self.term.text)
 
     def _happens(self, *keys: str) -> None:
         """Press the keys, which make the session another one."""
         before = self.session()
-        self.term.press(*keys)
-        self.until(lambda: self.session() is not before or MEANWHILE in self.term.text)
+        while self.session() is before:
+            self.put_away_answers()
+            self._press_once(*keys)
 
     def walk_to(self, step: str) -> None:
         """Read the cards and finish every step by hand until that one."""
@@ -174,7 +180,6 @@ class Hands:
         for _ in range(most):
             if not self.session().unacknowledged:
                 return
-            self.put_away_answers()
             self._happens("a")
 
     def act(self) -> None:
@@ -202,7 +207,6 @@ class Hands:
         before = self.step()
         for _ in range(2):
             if self.step() == before:
-                self.put_away_answers()
                 self._happens("t", *figure, "enter")
 
     def until_next(self, step: str) -> str:

@@ -17,6 +17,8 @@ from pathlib import Path
 
 import pyte
 
+from bench.tui.pour.beat import MEANWHILE
+from bench.tui.screens.pour import HELD_KEY
 from bench.tui.widgets.blocks import drawings
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -37,6 +39,10 @@ _PRIVATE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1b\[\?[
 
 WITHIN_S = 120.0
 """How long anything is waited for: no machine is so slow that this is reached when all is well."""
+
+REFUSALS = (MEANWHILE, HELD_KEY)
+REFUSED_S = 1.0
+"""After a press that did not count, until the next is made."""
 
 RESTORED = b"\x1b[?1049l"
 """What a program sends when it leaves the alternate screen (xterm control sequences, private mode 1049)."""
@@ -110,10 +116,14 @@ class Term:
         while time.monotonic() < end:
             self.pump()
 
+    def shows(self, *words: str) -> bool:
+        """Whether all of these stand on the screen."""
+        return all(word in self.text for word in words)
+
     def see(self, *words: str, within_s: float = WITHIN_S) -> None:
         """Wait until all of these stand on the screen."""
         end = time.monotonic() + within_s
-        while not all(word in self.text for word in words):
+        while not self.shows(*words):
             assert time.monotonic() < end, f"not seen: {[w for w in words if w not in self.text]}\n{self.text}"
             self.pump()
 
@@ -121,6 +131,19 @@ class Term:
         """Press keys, by name or as characters."""
         for key in keys:
             os.write(self.fd, KEYS.get(key, key.encode()))
+
+    def press_for(self, key: str, *words: str) -> None:
+        """Press a key, and wait until these words stand on the screen. It is pressed again only if the screen says
+        that it does not count: a machine may be so busy that the program takes itself for stopped."""
+        end = time.monotonic() + WITHIN_S
+        self.press(key)
+        while not self.shows(*words):
+            assert time.monotonic() < end, f"{key} does not bring {words}\n{self.text}"
+            self.pump()
+            if any(said in self.text for said in REFUSALS):
+                self.rest(REFUSED_S)
+                if not self.shows(*words):
+                    self.press(key)
 
     def kill(self, number: int = signal.SIGKILL) -> int:
         """Send a signal and wait for the end; the exit code, or minus the signal that ended it."""

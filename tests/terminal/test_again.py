@@ -55,7 +55,8 @@ class Faulty:
     def break_now(self, *keys: str) -> None:
         """Have it break, at these keys or by itself."""
         self.armed.touch()
-        self.hands.press(*keys)
+        for key in keys:
+            self.term.press_for(key, AGAIN)
 
 
 def begin(start: Start, tmp_path: Path, place: str, *, once: bool = True, asked: Sequence[str] = ASKED) -> Faulty:
@@ -64,8 +65,7 @@ def begin(start: Start, tmp_path: Path, place: str, *, once: bool = True, asked:
     armed = tmp_path / "armed"
     term = start(*asked, code=CODE.format(owner=owner, name=name, once=once, armed=str(armed)))
     term.see("Space start")
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     folder = "rehearsals" if asked[0] == "rehearse" else "sessions"
     return Faulty(term=term, hands=Hands(term, tmp_path / "home" / folder), armed=armed)
 

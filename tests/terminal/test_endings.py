@@ -27,8 +27,7 @@ def is_restored(term: Term) -> bool:
 def test_a_signal_ends_it_in_order(number: signal.Signals, code: int, start: Start, tmp_path: Path) -> None:
     term = start("pour", "peat-plain", "--mould", "long-reed-6", "--count", "6")
     term.see("Space start")
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     hands = Hands(term, tmp_path / "home" / "sessions")
     hands.until_step("cautions")
     assert term.kill(number) == code
@@ -130,8 +129,7 @@ def test_the_end_of_all_input_ends_it(start: Start, tmp_path: Path) -> None:
 def test_bytes_that_are_no_key_leave_a_session_alone(start: Start, tmp_path: Path) -> None:
     term = start("pour", "peat-plain", "--mould", "long-reed-6", "--count", "6")
     term.see("Space start")
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     hands = Hands(term, tmp_path / "home" / "sessions")
     hands.until_step("cautions")
     for bytes_in in (b"\xff\xfe", b"\xc3\x28", b"\x1b[97:65;2u", b"\x1b]0;title\x07\x9b2J"):

@@ -44,8 +44,7 @@ def rehearsing(start: Start, code: str = "") -> Term:
     asked = ("rehearse", "peat-plain", "--mould", "long-reed-6", "--count", "6", "--speed", "1")
     term = start(*asked, code=code)
     term.see("Space start")
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     return term
 
 
@@ -62,7 +61,7 @@ def test_steps_and_cards_are_said(start: Start, tmp_path: Path) -> None:
     speak_with(recorder(record), tmp_path / "home")
     term = rehearsing(start)
     assert said(record, term, 1) == ["Before any heat. Read the card: air."]
-    term.press("a")
+    term.press_for("a", "READ THIS CARD: body")
     assert said(record, term, 2)[1:] == ["Next card: body."]
     assert b"\a" not in _TITLES.sub(b"", term.sent), "words need no bell"
 
@@ -70,8 +69,7 @@ def test_steps_and_cards_are_said(start: Start, tmp_path: Path) -> None:
 def test_a_speech_program_that_prints_leaves_the_screen_alone(start: Start, tmp_path: Path) -> None:
     speak_with(grumbler("error: No such file or directory\n"), tmp_path / "home")
     term = rehearsing(start)
-    term.press("a")
-    term.see("body")
+    term.press_for("a", "READ THIS CARD: body")
     term.rest(0.3)
     assert b"ALSA" not in term.sent
     assert b"never to the terminal" not in term.sent

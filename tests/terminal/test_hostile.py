@@ -104,10 +104,9 @@ def seen(term: Term) -> None:
 def test_screens_show_text_only(home: Path, start: Start) -> None:
     term = start("pour", "odd", "--mould", "long-reed-6", "--count", "6", columns=160, rows=45)
     term.see("Odd [@click=app.quit]bait[/]", "Space start")
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     seen(term)
-    term.press("n")
+    term.press_for("n", "Enter keeps it")
     os.write(term.fd, b"\x1b[200~" + NOTE.replace("\x1b", "")[:3000].encode() + b"\x1b[201~")
     term.see("[@click=app.quit]")
     term.press("enter")

@@ -54,8 +54,7 @@ def test_from_the_opening_of_a_session_to_its_leaving(start: Start, record: Path
     term = start(*REHEARSE, code=_FAKE.format(record=str(record)))
     term.see("Space start")
     assert noted(record, term, 1) == ["lit"]
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     term.press("q", "q")
     term.see("Recipe")
     assert noted(record, term, 2) == ["lit", "dark"]

@@ -34,8 +34,7 @@ def test_two_presses_from_start_to_the_first_step_of_the_demo(start: Start, sess
     term.press("enter")
     term.see("Space start")
     assert not sessions.exists(), "looking at a session leaves nothing behind"
-    term.press("space")
-    term.see("READ THIS CARD")
+    term.press_for("space", "READ THIS CARD")
     Hands(term, sessions).until_step("cautions")
     term.press("ctrl+q")
     term.see("Leave the bench?")
@@ -62,7 +61,7 @@ def test_killed_at_any_point_it_resumes_at_the_same_step_with_its_clocks_gone_on
     term = start(*asked, columns=110, rows=40, code=HOPPING)
     term.see("Space start")
     hands = Hands(term, sessions, hops)
-    hands.press("space")
+    term.press_for("space", "READ THIS CARD")
     hands.until_step("cautions")
     for step, words in POINTS.items():
         if step == "cautions":
@@ -116,7 +115,7 @@ def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
     term = start("pour", *DEMO, "--count", "4")
     term.see("Space start")
     hands = Hands(term, sessions)
-    hands.press("space")
+    term.press_for("space", "READ THIS CARD")
     hands.until_step("cautions")
     term.kill(signal.SIGKILL)
     torn = b'[[event]]\nkind = "step do'
@@ -130,7 +129,7 @@ def test_a_torn_end_is_set_aside_and_said(start: Start, sessions: Path) -> None:
     term.press("enter")
     term.see("READ THIS CARD")
     hands = Hands(term, sessions)
-    hands.press("a")
+    hands.read_cards(1)
     hands.until_step("cautions")
 
 
@@ -140,7 +139,7 @@ def test_a_session_in_use_elsewhere_is_looked_on_at_here_and_resumed_once_nobody
     first = start("pour", *DEMO, "--count", "4", columns=100, rows=30, code=HOPPING)
     first.see("Space start")
     hands = Hands(first, sessions, hops)
-    hands.press("space")
+    first.press_for("space", "READ THIS CARD")
     hands.until_step("cautions")
 
     second = start(columns=100, rows=30, code=HOPPING)
@@ -184,8 +183,7 @@ def test_a_disk_that_refuses_is_said_and_tried_again(start: Start, sessions: Pat
     sessions.write_text("a file stands where the folder should be", encoding="utf-8")
     term = start("pour", *DEMO, "--count", "4")
     term.see("Space start")
-    term.press("space")
-    term.see("READ THIS CARD", "ot saved")
+    term.press_for("space", "READ THIS CARD", "ot saved")
     sessions.unlink()
     hands = Hands(term, sessions)
     hands.until_step("cautions")
@@ -199,7 +197,7 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     term = start("rehearse", *DEMO, "--count", "4", "--spares", "0", "--speed", "1", code=HOPPING)
     term.see("Space start")
     hands = Hands(term, tmp_path / "home" / "rehearsals", hops)
-    hands.press("space")
+    term.press_for("space", "READ THIS CARD")
     hands.until_step("cautions")
     while hands.step() != "cure":
         hands.act()

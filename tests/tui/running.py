@@ -30,8 +30,8 @@ async def keys_taken(app: App[Any]) -> None:
     await until(lambda: taken.is_set() or app._exit or app._exception is not None)
 
 
-async def until(condition: Callable[[], object], timeout_s: float = 10.0) -> None:
-    """Let the app work until the condition holds."""
+async def until(condition: Callable[[], object], timeout_s: float = 60.0) -> None:
+    """Let the app work until the condition holds. The limit is reached on no machine when all is well."""
     end = time.monotonic() + timeout_s
     while not condition():
         assert time.monotonic() < end, "what was waited for did not come"

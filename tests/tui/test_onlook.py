@@ -38,7 +38,7 @@ from tests.tui.test_app import app_in, left_at
 
 pytest.importorskip("fcntl")
 
-PATIENCE_S = 10.0
+PATIENCE_S = 60.0
 
 
 def everything(folder: Path) -> dict[str, bytes]:

@@ -196,7 +196,7 @@ async def test_a_slow_disk_holds_no_key_up() -> None:
     written = threading.Event()
 
     def slow(_key: str) -> None:
-        written.wait(10.0)
+        written.wait(60.0)
 
     async with teaching(slow) as pedal:
         await pedal.press("f9")

@@ -26,6 +26,11 @@ from tests.tui.at_the_bench import at, at_step, session_of
 SETTING = at_step("r1.shell.set")
 
 
+@pytest.fixture(autouse=True)
+def patient() -> None:
+    """Here it is looked at how long a pause has to be."""
+
+
 def left_s(session: Session, now: float) -> float:
     return drive.remaining_s(session, at(now))
 
