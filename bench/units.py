@@ -28,7 +28,8 @@ ABSOLUTE_ZERO_C = -273.15
 
 G_PER_OZ = 28.349523125
 ML_PER_FL_OZ = 29.5735295625
-"""The avoirdupois ounce and the US fluid ounce: NIST Handbook 44, appendix C."""
+MM_PER_IN = 25.4
+"""The avoirdupois ounce, the US fluid ounce and the inch: NIST Handbook 44, appendix C."""
 
 
 @dataclass(frozen=True, kw_only=True)

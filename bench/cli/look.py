@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
-from bench.cli.output import emit_json, emit_lines, wrapped
+from bench.cli.output import emit_json, emit_lines, length, wrapped
 from bench.cli.pour import count
 from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.errors import BenchError, quoted
 from bench.model.library import Library
 from bench.model.recipe import PARTS, Part, Tail
+from bench.model.settings import UnitSystem
 from bench.plan.look import NO_CUPS, look_at
 from bench.plan.look_records import LoadAt, LoadWindow, RecipeLook, SideLook, View
 from bench.plan.look_words import NEAREST_ON_SCREEN, TOO_DARK, drops_words, grams_words, load_words, shown, started
@@ -46,11 +47,12 @@ def add_look_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
     parser.add_argument("--json", action="store_true", help="print one JSON object, for programs")
 
     def run(args: argparse.Namespace) -> int:
-        look = _look(args, library(args))
+        shelf = library(args)
+        look = _look(args, shelf)
         if args.json:
             emit_json({**as_json(look), "estimate": PREDICTION})
         else:
-            emit_lines(as_lines(look, chip_here()))
+            emit_lines(as_lines(look, chip_here(), shelf.settings.units))
         return 0
 
     parser.set_defaults(run=run)
@@ -183,11 +185,11 @@ def _loads_json(name: str, load: LoadAt | None) -> dict[str, object]:
     }
 
 
-def as_lines(look: RecipeLook, chip: Chip) -> Iterator[str]:
-    """The look for people, 80 columns wide."""
+def as_lines(look: RecipeLook, chip: Chip, units: UnitSystem = UnitSystem.METRIC) -> Iterator[str]:
+    """The look for people, 80 columns wide. Colour is in grams, as the fine scale shows it."""
     tail = f", tail {look.tail}" if look.tail is not None else ""
     yield from wrapped(f"{look.recipe_title} in {look.mould_title}: {look.build}{tail}")
-    yield _section_line(look)
+    yield from wrapped(_section_line(look, units))
     for view in look.views:
         if view is next(each for each in look.views if each.side is view.side):
             yield from ("", started(view.side.words))
@@ -204,11 +206,11 @@ def as_lines(look: RecipeLook, chip: Chip) -> Iterator[str]:
     yield from wrapped(PREDICTION)
 
 
-def _section_line(look: RecipeLook) -> str:
+def _section_line(look: RecipeLook, units: UnitSystem) -> str:
     section = look.section
-    rod = f", rod {section.core_mm:g} mm, wall {section.wall_mm:g} mm" if section.core_mm else ""
-    tail = f", tail {section.tail_mm:g} mm" if section.tail_mm else ""
-    return f"Body {section.body_mm:g} mm{rod}{tail}."
+    rod = f", rod {length(section.core_mm, units)}, wall {length(section.wall_mm, units)}"
+    tail = f", tail {length(section.tail_mm, units)}" if section.tail_mm else ""
+    return f"Body {length(section.body_mm, units)}{rod if section.core_mm else ''}{tail}."
 
 
 def _lab_words(view: View, mark: str = "  (nearest)*") -> str:

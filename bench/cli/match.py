@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
-from bench.cli.output import emit_json, emit_lines, wrapped
+from bench.cli.output import emit_json, emit_lines, mass, wrapped
 from bench.cli.pour import percent
 from bench.cli.work_flags import add_quantity
 from bench.colour.layers import Medium
@@ -18,6 +18,7 @@ from bench.errors import BenchError, quoted
 from bench.model.library import Library, nearest
 from bench.model.plastic import Plastic
 from bench.model.recipe import Dose, Part, PartRecipe
+from bench.model.settings import UnitSystem
 from bench.plan.cores import ALONE_PCT
 from bench.plan.look_words import LEAST_WEIGHED_G, NEAREST_ON_SCREEN, drops_words, load_words, shown
 from bench.plan.matching import Match, match_colour
@@ -50,7 +51,7 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
                 {**as_json(match), "mould": args.mould, "plastic": plastic.name, "over_core": args.over_core}
             )
         else:
-            emit_lines(as_lines(match, chip_here()))
+            emit_lines(as_lines(match, chip_here(), shelf.settings.units))
         return 0
 
     parser.set_defaults(run=run)
@@ -264,10 +265,14 @@ def _thinned_json(thinned: Thinned) -> dict[str, object]:
     }
 
 
-def as_lines(match: Match, chip: Chip) -> Iterator[str]:
-    """The match for people, 80 columns wide; for a cup that holds too much, the better way first."""
+def as_lines(match: Match, chip: Chip, units: UnitSystem = UnitSystem.METRIC) -> Iterator[str]:
+    """The match for people, 80 columns wide; for a cup that holds too much, the better way first. Plastic is in
+    the maker's units, colour in grams, as the fine scale shows them."""
     yield f"Wanted   {chip(match.target_hex)}{match.target_hex}"
-    ways = (_added_lines(match, chip), None if match.thinned is None else _thinned_lines(match.thinned, chip))
+    ways = (
+        _added_lines(match, chip, units),
+        None if match.thinned is None else _thinned_lines(match.thinned, chip, units),
+    )
     if ways[1] is None:
         yield from ways[0]
     else:
@@ -277,15 +282,15 @@ def as_lines(match: Match, chip: Chip) -> Iterator[str]:
         yield from wrapped(sentence)
 
 
-def _added_lines(match: Match, chip: Chip) -> Iterator[str]:
+def _added_lines(match: Match, chip: Chip, units: UnitSystem) -> Iterator[str]:
     """What colour alone brings."""
     yield from _nearest_lines("Nearest", match, chip)
     yield ""
-    yield from _dose_lines(match.additions, unweighed_g=None if match.cup_g is not None else PLANNED_CUP_G)
+    yield from _dose_lines(match.additions, units, cup_g=match.cup_g)
     if match.off_as_weighed is not None:
         yield f"  Without what is too little to weigh it is {match.off_as_weighed:.1f} off."
     if match.cup_g is not None:
-        yield from ("", f"The cup then holds {match.cup_g:.1f} g, colour included.")
+        yield from ("", f"The cup then holds {mass(match.cup_g, units)}, colour included.")
     if match.is_capped:
         yield from wrapped(
             f"It stops at {match.most_total_pct:g} % colour together: more would hardly help, costs much and "
@@ -312,9 +317,9 @@ def _core_words(visibility: float) -> str:
     )
 
 
-def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
+def _thinned_lines(thinned: Thinned, chip: Chip, units: UnitSystem) -> Iterator[str]:
     """How to save a cup that holds too much."""
-    yield from wrapped(_thinned_words(thinned))
+    yield from wrapped(_thinned_words(thinned, units))
     if thinned.share < HARDLY_ANY:
         yield from wrapped("So little of the old cup is left in it that a fresh one is less work.")
     yield from _nearest_lines("Thinned", thinned, chip)
@@ -323,31 +328,33 @@ def _thinned_lines(thinned: Thinned, chip: Chip) -> Iterator[str]:
     added = [each for each in thinned.additions if each.added_pct > 0]
     if added:
         yield "and then"
-        yield from _dose_lines(added, unweighed_g=None if thinned.cup_g is not None else PLANNED_CUP_G)
+        yield from _dose_lines(added, units, cup_g=thinned.cup_g)
 
 
-def _thinned_words(thinned: Thinned) -> str:
+def _thinned_words(thinned: Thinned, units: UnitSystem) -> str:
     too_much = "The cup holds too much colour already"
     if thinned.clear_g is None or thinned.cup_g is None:
-        clear = 100 * (1 / thinned.share - 1)
-        return f"{too_much}: to each 100 g of it add about {clear:.0f} g of clear plastic."
+        each, unit = (10, "oz") if units is UnitSystem.US else (100, "g")
+        clear = each * (1 / thinned.share - 1)
+        return f"{too_much}: to each {each} {unit} of it add about {clear:.0f} {unit} of clear plastic."
+    clear_words, cup = mass(thinned.clear_g, units, digits=0), mass(thinned.cup_g, units, digits=0)
+    room = "" if thinned.room_g is None else mass(thinned.room_g, units, digits=0)
     if thinned.part_g is not None:
         return (
-            f"{too_much}, and thinning all of it would overfill the vessel, which takes {thinned.room_g:.0f} g: "
-            f"pour {thinned.part_g:.1f} g of it into another vessel, add {thinned.clear_g:.0f} g of clear "
-            f"plastic, and the new cup is {thinned.cup_g:.0f} g."
+            f"{too_much}, and thinning all of it would overfill the vessel, which takes {room}: "
+            f"pour {mass(thinned.part_g, units)} of it into another vessel, add {clear_words} of clear "
+            f"plastic, and the new cup is {cup}."
         )
-    fits = "" if thinned.room_g is None else f", which fits the vessel (it takes {thinned.room_g:.0f} g)"
-    return f"{too_much}: add {thinned.clear_g:.0f} g of clear plastic. The new cup is {thinned.cup_g:.0f} g{fits}."
+    fits = f", which fits the vessel (it takes {room})" if room else ""
+    return f"{too_much}: add {clear_words} of clear plastic. The new cup is {cup}{fits}."
 
 
-def _dose_lines(additions: Sequence[Addition], *, unweighed_g: float | None = None) -> Iterator[str]:
-    """What to add; a colourant of which nothing is needed is told only where there is no other. ``unweighed_g``
-    is the cup that a dose is judged for where none was given."""
+def _dose_lines(additions: Sequence[Addition], units: UnitSystem, *, cup_g: float | None) -> Iterator[str]:
+    """What to add; a colourant of which nothing is needed is told only where there is no other."""
     needed = [each for each in additions if each.added_pct > 0]
     for each in needed:
-        tiny = unweighed_g is not None and each.added_pct / 100 * unweighed_g < LEAST_WEIGHED_G
-        scale = f"   no scale shows it in {unweighed_g:g} g" if tiny else ""
+        tiny = cup_g is None and each.added_pct / 100 * PLANNED_CUP_G < LEAST_WEIGHED_G
+        scale = f"   no scale shows it in {mass(PLANNED_CUP_G, units, digits=0)}" if tiny else ""
         yield f"  {each.title:<24}{load_words(each.load_pct):>9}{_to_weigh(each)}{scale}"
     if not needed:
         yield "  Nothing to add."

@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Iterable, Mapping
 
 from bench.model.settings import UnitSystem
-from bench.units import G_PER_OZ, ML_PER_FL_OZ
+from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN
 
 WIDTH = 80
 """Columns of what is printed for people."""
@@ -48,14 +48,19 @@ def celsius(value_c: float) -> str:
     return f"{value_c:.0f} °C ({value_c * 9 / 5 + 32:.0f} °F)"
 
 
-def mass(g: float, units: UnitSystem) -> str:
-    """Plastic, in the maker's unit: "95.2 g", "3.36 oz"."""
-    return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.1f} g"
+def mass(g: float, units: UnitSystem, *, digits: int = 1) -> str:
+    """Plastic, in the maker's unit: "95.2 g", "3.36 oz". ``digits`` are those of grams."""
+    return f"{g / G_PER_OZ:.2f} oz" if units is UnitSystem.US else f"{g:.{digits}f} g"
 
 
 def volume(ml: float, units: UnitSystem, *, digits: int = 1) -> str:
     """A volume in the maker's unit: "26.2 ml", "0.89 fl oz". ``digits`` are those of millilitres."""
     return f"{ml / ML_PER_FL_OZ:.2f} fl oz" if units is UnitSystem.US else f"{ml:.{digits}f} ml"
+
+
+def length(mm: float, units: UnitSystem) -> str:
+    """A length as a drawing has it: "4 mm", "0.157 in (4 mm)": what is told of walls is told in millimetres."""
+    return f"{mm / MM_PER_IN:.3f} in ({mm:g} mm)" if units is UnitSystem.US else f"{mm:g} mm"
 
 
 def wrapped(text: str, *, bullet: str = "", width: int = WIDTH) -> list[str]:

@@ -65,6 +65,7 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
 
 def _job(args: argparse.Namespace, library: Library) -> PlannedJob:
     request = requested(args)
+    ask = request.ask if args.json else replace(request.ask, units=library.settings.units)
     recipe = library.recipe(request.recipe)
     return plan_job(
         recipe=recipe,
@@ -72,7 +73,7 @@ def _job(args: argparse.Namespace, library: Library) -> PlannedJob:
         plastic=library.plastic(recipe.plastic),
         station=library.station(request.station),
         colourants=library.colourants,
-        ask=request.ask if args.moulds is None else replace(request.ask, moulds=args.moulds),
+        ask=ask if args.moulds is None else replace(ask, moulds=args.moulds),
     )
 
 

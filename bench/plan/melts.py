@@ -12,21 +12,25 @@ from dataclasses import replace
 
 from bench.errors import BenchError
 from bench.model.colourant import Colourant
+from bench.model.settings import UnitSystem
 from bench.physics.cup import Cup, seconds_until, temperature_after
 from bench.physics.melting import bursts_s, melt_s
 from bench.plan.amounts import PartAmount, doses
 from bench.plan.records import Melt
 from bench.plan.scope import Scope
+from bench.plan.shown import volume
 
 _ROUNDING = 1e-9
 
 
-def split_rounds(amount: PartAmount, *, rounds: int, usable_ml: float) -> tuple[int, ...]:
+def split_rounds(
+    amount: PartAmount, *, rounds: int, usable_ml: float, units: UnitSystem = UnitSystem.METRIC
+) -> tuple[int, ...]:
     """How many rounds each melt serves, in order, when a cup takes ``usable_ml``.
 
     Raises BenchError when not even one round fits.
     """
-    _check_fit(amount, usable_ml)
+    _check_fit(amount, usable_ml, units)
     most_first = _rounds_in(amount, usable_ml, first=True)
     if rounds <= most_first:
         return (rounds,)
@@ -49,7 +53,7 @@ def make_melts(scope: Scope, amount: PartAmount, *, colourants: Mapping[str, Col
 
 def _melts(scope: Scope, amount: PartAmount, colourants: Mapping[str, Colourant]) -> Iterator[Melt]:
     served = 0
-    counts = split_rounds(amount, rounds=scope.rounds, usable_ml=scope.station.vessel.usable_ml)
+    counts = split_rounds(amount, rounds=scope.rounds, usable_ml=scope.station.vessel.usable_ml, units=scope.units)
     for number, count in enumerate(counts, start=1):
         volume_ml = amount.melt_ml(count, first=number == 1)
         mass_g = volume_ml * scope.shot_g_per_ml
@@ -107,17 +111,17 @@ def _rounds_in(amount: PartAmount, usable_ml: float, *, first: bool) -> int:
     return math.floor(shots_ml / amount.per_round_ml + _ROUNDING)
 
 
-def _check_fit(amount: PartAmount, usable_ml: float) -> None:
-    one = amount.melt_ml(1, first=False)
+def _check_fit(amount: PartAmount, usable_ml: float, units: UnitSystem) -> None:
+    takes = volume(usable_ml, units)
     if _rounds_in(amount, usable_ml, first=False) < 1:
         raise BenchError(
-            f"one round of {amount.part.words} needs a melt of {one:.0f} ml, margin and residues included, "
-            f"and the vessel takes {usable_ml:.0f} ml: use a larger vessel or a smaller mould"
+            f"one round of {amount.part.words} needs a melt of {volume(amount.melt_ml(1, first=False), units)}, "
+            f"margin and residues included, and the vessel takes {takes}: use a larger vessel or a smaller mould"
         )
     if _rounds_in(amount, usable_ml, first=True) < 1:
         raise BenchError(
             f"the warm-up shots and one round of {amount.part.words} need a melt of "
-            f"{amount.melt_ml(1, first=True):.0f} ml, and the vessel takes {usable_ml:.0f} ml: "
+            f"{volume(amount.melt_ml(1, first=True), units)}, and the vessel takes {takes}: "
             "plan fewer warm-up shots or use a larger vessel"
         )
 

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from bench.model.mould import Volumes
 from bench.model.recipe import Build, Part, Tail
+from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.plan.spares import rounds_for, spare_baits
 from bench.units import Celsius, Grams, Millilitres, Percent, Seconds
@@ -27,13 +28,15 @@ class Shot(StrEnum):
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Ask:
     """What the maker wants, beyond the profiles. ``None`` leaves the choice to the recipe or the station.
-    ``moulds`` is how many identical moulds there are, of which a job may use fewer."""
+    ``moulds`` is how many identical moulds there are, of which a job may use fewer. ``units`` are those of the
+    plan's sentences."""
 
     count: int
     tail: Tail | None = None
     spares_pct: Percent | None = None
     warm_up_shots: int | None = None
     moulds: int = 1
+    units: UnitSystem = UnitSystem.METRIC
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -9,10 +9,12 @@ from bench.errors import BenchError
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Part, Recipe, Tail
+from bench.model.settings import UnitSystem
 from bench.model.station import Station
 from bench.physics.feeding import density_kg_m3
+from bench.plan.shown import temperature, volume
 from bench.plan.spares import rounds_for, spare_baits
-from bench.units import Percent
+from bench.units import Celsius, Millilitres, Percent
 
 if TYPE_CHECKING:
     from bench.plan.records import Ask
@@ -31,7 +33,7 @@ class Scope:
 
     ``tail`` is what is planned for every round; it says nothing where there is no core. Amounts and times are
     reckoned for ``rounds`` full rounds, spares included, dealt over ``moulds`` identical moulds.
-    ``chooses_warm_up`` says that nobody asked for a number of warm-up shots.
+    ``chooses_warm_up`` says that nobody asked for a number of warm-up shots. ``units`` are those of sentences.
     """
 
     recipe: Recipe
@@ -45,6 +47,7 @@ class Scope:
     moulds: int = 1
     spares_pct: Percent = 0.0
     chooses_warm_up: bool = False
+    units: UnitSystem = UnitSystem.METRIC
 
     @property
     def build(self) -> Build:
@@ -75,6 +78,14 @@ class Scope:
         )
         return hot_kg_m3 / 1000
 
+    def temperature(self, temp_c: Celsius) -> str:
+        """A temperature as a sentence says it."""
+        return temperature(temp_c, self.units)
+
+    def volume(self, ml: Millilitres) -> str:
+        """A volume as a sentence says it."""
+        return volume(ml, self.units)
+
     def share(self, part: Part) -> float:
         """Which part of its shot this colour fills, 0 to 1. The core's shot is always all its own."""
         return 1.0 if part is Part.CORE else self.recipe.parts[part].share_pct / 100
@@ -90,7 +101,8 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
     room_c = station.room.temperature_c
     if room_c >= low:
         raise BenchError(
-            f"the room at {room_c:g} °C is not below the window of {mould.title}, {low:g} to {high:g} °C: "
+            f"the room at {temperature(room_c, ask.units)} is not below the window of {mould.title}, "
+            f"{temperature(low, ask.units)} to {temperature(high, ask.units)}: "
             "the mould would never cool into it"
         )
     spares_pct = station.spares_pct if ask.spares_pct is None else ask.spares_pct
@@ -113,6 +125,7 @@ def settle(*, recipe: Recipe, mould: Mould, plastic: Plastic, station: Station, 
         moulds=ask.moulds,
         spares_pct=spares_pct,
         chooses_warm_up=ask.warm_up_shots is None,
+        units=ask.units,
     )
 
 

@@ -63,9 +63,9 @@ class SetTimes:
         scope = self._scope
         if mould_c >= scope.plastic.open_c:
             raise BenchError(
-                f"{scope.mould.title} would come to {mould_c:.0f} °C, and {scope.plastic.title} leaves the mould "
-                f"at {scope.plastic.open_c:g} °C, so a shot would never set: plan fewer warm-up shots, a cooler "
-                "window or a heavier mould"
+                f"{scope.mould.title} would come to {scope.temperature(mould_c)}, and "
+                f"{scope.plastic.title} leaves the mould at {scope.temperature(scope.plastic.open_c)}, "
+                "so a shot would never set: plan fewer warm-up shots, a cooler window or a heavier mould"
             )
 
     def _node(self, shot: Shot, node: int, shell_node: int) -> Cooling:

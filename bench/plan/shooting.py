@@ -60,8 +60,8 @@ def window_top_c(scope: Scope) -> float:
     top_c = min(high, scope.plastic.open_c - SET_MARGIN_K)
     if top_c <= low:
         raise BenchError(
-            f"the window of {scope.mould.title} begins at {low:g} °C, too warm for {scope.plastic.title} to set: "
-            f"it leaves the mould at {scope.plastic.open_c:g} °C"
+            f"the window of {scope.mould.title} begins at {scope.temperature(low)}, too warm for "
+            f"{scope.plastic.title} to set: it leaves the mould at {scope.temperature(scope.plastic.open_c)}"
         )
     return top_c
 

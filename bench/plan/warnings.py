@@ -64,8 +64,8 @@ def _injector(scope: Scope, times: Times) -> Iterator[str]:
             )
             if needs_ml > usable_ml:
                 yield (
-                    f"One shot of {part.words} takes {needs_ml:.0f} ml with its top-off and the injector shoots "
-                    f"{usable_ml:.0f} ml: it needs a second filling, or a larger injector."
+                    f"One shot of {part.words} takes {scope.volume(needs_ml)} with its top-off and the "
+                    f"injector shoots {scope.volume(usable_ml)}: it needs a second filling, or a larger injector."
                 )
 
 
@@ -87,8 +87,9 @@ def _bond(scope: Scope, times: Times) -> Iterator[str]:
     contact_c = (scope.plastic.shot_c + min(shells_c)) / 2
     if contact_c < scope.plastic.bond_c:
         yield (
-            f"Core meets shell at about {contact_c:.0f} °C, below the {scope.plastic.bond_c:.0f} °C at which "
-            "they bond: bring the shells back sooner and shoot the core at the hot end of its band."
+            f"Core meets shell at about {scope.temperature(contact_c)}, below the "
+            f"{scope.temperature(scope.plastic.bond_c)} at which they bond: bring the shells back sooner and "
+            "shoot the core at the hot end of its band."
         )
 
 
@@ -97,18 +98,17 @@ def _mould(scope: Scope, times: Times) -> Iterator[str]:
     top_c = window_top_c(scope)
     if top_c < high_c:
         yield (
-            f"The mould's window reaches to {high_c:.0f} °C, where the plastic hardly sets: this plan keeps the "
-            f"mould at {top_c:.0f} °C or less."
+            f"The mould's window reaches to {scope.temperature(high_c)}, where the plastic hardly sets: this plan "
+            f"keeps the mould at {scope.temperature(top_c)} or less."
         )
     if times.warm_up.before_last_c > top_c + _NEAR_C:
-        yield (
-            f"The last warm-up shot meets a mould at {times.warm_up.before_last_c:.0f} °C, above its window: "
-            "fewer will do."
-        )
+        met = scope.temperature(times.warm_up.before_last_c)
+        yield f"The last warm-up shot meets a mould at {met}, above its window: fewer will do."
     if scope.station.warming.by is WarmedBy.SHOTS and times.warm_up.after_c < low_c - _NEAR_C:
         yield (
-            f"{_counted(scope.warm_up_shots)} of scrap bring the mould to {times.warm_up.after_c:.0f} °C, below "
-            f"its window from {low_c:g} °C: warm it on a hot plate or in warm air first, or use a larger vessel."
+            f"{_counted(scope.warm_up_shots)} of scrap bring the mould to "
+            f"{scope.temperature(times.warm_up.after_c)}, below its window from {scope.temperature(low_c)}: "
+            "warm it on a hot plate or in warm air first, or use a larger vessel."
         )
 
 
@@ -118,7 +118,7 @@ def _too_cold(scope: Scope, rounds: Sequence[RoundPlan], mould: str) -> Iterator
     if cold:
         coldest_c = min(shot.mould_c for plan in cold for shot in plan.shots)
         yield (
-            f"{mould} falls to {coldest_c:.0f} °C, below its window, {_in_rounds(cold, len(rounds))}: "
+            f"{mould} falls to {scope.temperature(coldest_c)}, below its window, {_in_rounds(cold, len(rounds))}: "
             f"{_AGAIN[scope.station.warming.by]}."
         )
 
@@ -126,12 +126,12 @@ def _too_cold(scope: Scope, rounds: Sequence[RoundPlan], mould: str) -> Iterator
 def _too_hot(scope: Scope, rounds: Sequence[RoundPlan], mould: str) -> Iterator[str]:
     top_c = window_top_c(scope)
     for place, words, help_words in (
-        (0, f"{mould} is at {{}} °C at its first shot", "let it cool before you shoot"),
-        (1, f"The shell's heat brings {mould.lower()} to {{}} °C before the core shot", _SEEN_TO),
+        (0, f"{mould} is at {{}} at its first shot", "let it cool before you shoot"),
+        (1, f"The shell's heat brings {mould.lower()} to {{}} before the core shot", _SEEN_TO),
     ):
         hot = [plan for plan in rounds if any(shot.mould_c > top_c + _NEAR_C for shot in plan.shots[place:][:1])]
         if hot:
-            hottest = f"{max(plan.shots[place].mould_c for plan in hot):.0f}"
+            hottest = scope.temperature(max(plan.shots[place].mould_c for plan in hot))
             yield f"{words.format(hottest)}, above its window, {_in_rounds(hot, len(rounds))}: {help_words}."
 
 

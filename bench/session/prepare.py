@@ -21,7 +21,7 @@ from bench.session.step import Step
 
 def prepare(library: Library, *, recipe: str, mould: str, ask: Ask, station: str | None = None) -> Session:
     """The session that pours that recipe into that mould, idle. Raises BenchError for an unknown name or a job
-    that cannot be done."""
+    that cannot be done. Its plan's sentences are in the units of the settings."""
     with reckonable():
         return _prepared(library, recipe=recipe, mould=mould, ask=ask, station=station)
 
@@ -35,7 +35,7 @@ def _prepared(library: Library, *, recipe: str, mould: str, ask: Ask, station: s
         plastic=plastic,
         station=the_station,
         colourants=library.colourants,
-        ask=ask,
+        ask=replace(ask, units=library.settings.units),
     )
     look = look_at(
         recipe=chosen,

@@ -17,7 +17,7 @@ from bench.cli.plan import add_plan_parser
 from bench.errors import BenchError
 from bench.model.library import Library
 from bench.model.recipe import Build, Dose, Part, Recipe, Tail
-from bench.model.settings import Settings
+from bench.model.settings import Settings, UnitSystem
 from bench.plan.look import look_at
 from bench.plan.look_records import RecipeLook
 from bench.plan.look_words import load_words, shown
@@ -306,3 +306,15 @@ def test_a_plan_shows_the_colour_of_each_side_of_a_laminate(capsys: pytest.Captu
 
 def test_a_number_is_never_rounded_across_its_threshold() -> None:
     assert [shown(each, 5.0) for each in (4.94, 4.96, 4.999, 5.0, 5.04)] == ["4.9", "4.9", "4.9", "5.0", "5.0"]
+
+
+def test_lengths_are_in_inches_too_where_the_maker_has_inches() -> None:
+    """An inch is 25.4 mm (NIST Handbook 44, appendix C)."""
+    look = look_of(Build.CORE)
+    us, metric = (
+        " ".join(" ".join(as_lines(look, PLAIN_CHIP, units)).split())
+        for units in (UnitSystem.US, UnitSystem.METRIC)
+    )
+    assert "Body 10 mm, rod 4 mm, wall 3 mm, tail 2 mm." in metric
+    assert "Body 0.394 in (10 mm), rod 0.157 in (4 mm), wall 0.118 in (3 mm), tail 0.079 in (2 mm)." in us
+    assert max(len(line) for line in as_lines(look, PLAIN_CHIP, UnitSystem.US)) <= WIDTH

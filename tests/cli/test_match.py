@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
@@ -12,6 +13,7 @@ import pytest
 
 from bench.cli.match import add_match_parser, as_lines, loads_from, named_in
 from bench.errors import BenchError
+from bench.model.settings import UnitSystem
 from bench.plan.matching import match_colour
 from bench.plan.strengths import part_colour
 from tests.cli.test_look import LIBRARY
@@ -115,6 +117,34 @@ def test_a_cup_with_too_much_is_told_how_to_be_saved(capsys: pytest.CaptureFixtu
     assert data["part_g"] + data["clear_g"] == pytest.approx(data["cup_g"])
     assert "overfill the vessel" in said(capsys, *cup, "--cup", "2000 g")
     assert "which fits the vessel" in said(capsys, *cup, "--cup", "5 g")
+
+
+def test_plastic_is_in_the_units_of_the_maker_and_colour_in_grams() -> None:
+    """An ounce is 28.349523125 g (NIST Handbook 44, appendix C)."""
+
+    def told(cup_g: float | None, already_pct: float, room_g: float | None = None) -> str:
+        found = match_colour(
+            "#8a6a40",
+            names=["brown", "white"],
+            mould=MOULD,
+            plastic=PLASTIC,
+            colourants=COLOURANTS,
+            already_pct={"brown": already_pct},
+            cup_g=cup_g,
+            room_g=room_g,
+        )
+        return " ".join(" ".join(as_lines(found, lambda _: "", UnitSystem.US)).split())
+
+    assert "The cup then holds 3.5" in told(100.0, 0.0)
+    assert re.search(r"add \d\.\d\d g", told(100.0, 0.0))
+    assert "to each 10 oz of it add about " in told(None, 4.0)
+    overfull = told(100.0, 4.0, room_g=150.0)
+    assert "the vessel, which takes 5.29 oz: pour" in overfull
+    assert "and the new cup is 5.29 oz." in overfull
+    fits = told(100.0, 4.0, room_g=15_000.0)
+    assert "fits the vessel (it takes 529.11 oz)" in fits
+    for said in (overfull, fits):
+        assert not re.search(r"\d g", said.split("Thinned #")[0])
 
 
 def test_what_thinning_leaves_to_add_is_named_with_a_cup_and_without_even_where_no_scale_shows_it() -> None:

@@ -326,3 +326,17 @@ def test_amounts_follow_the_units_of_the_settings_and_programs_get_grams(
     assert " g" not in amounts.replace(" gates gel", "")
     assert max(map(len, us.splitlines())) <= WIDTH
     assert printed(UnitSystem.US, "--json") == printed(UnitSystem.METRIC, "--json")
+
+
+def test_what_to_look_out_for_follows_them_too(capsys: pytest.CaptureFixture[str]) -> None:
+    parser = argparse.ArgumentParser()
+    sticky = replace(PLASTIC, bond_c=160.0)
+    library = replace(LIBRARY, plastics={"soft": sticky}, settings=replace(LIBRARY.settings, units=UnitSystem.US))
+    add_plan_parser(parser.add_subparsers(), library=lambda _: library)
+    for more in ([], ["--json"]):
+        args = parser.parse_args(["plan", "core", "--mould", "leech", "--count", "4", *more])
+        assert args.run(args) == 0
+    said, data = capsys.readouterr().out.split("Look out")[1].rsplit("\n{", 1)
+    assert "°F" in said.split("Times and temperatures")[0]
+    assert "°C" not in said.split("Times and temperatures")[0]
+    assert any("°C" in warning for warning in json.loads("{" + data)["warnings"])

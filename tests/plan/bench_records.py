@@ -8,6 +8,7 @@ from bench.model.colourant import Colourant, ColourantKind
 from bench.model.mould import Drawn, Mould, Rods, Section
 from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Dose, Part, PartRecipe, Recipe, Tail
+from bench.model.settings import UnitSystem
 from bench.model.station import Fan, Heater, Injector, Pace, Room, Station, Vessel, Warming
 from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.make import make_plan
@@ -119,6 +120,7 @@ def plan_of(
     warm_up_shots: int | None = None,
     margin_pct: float = 5.0,
     moulds: int = 1,
+    units: UnitSystem = UnitSystem.METRIC,
 ) -> Plan:
     """The plan for a bait of that build on this bench."""
     return make_plan(
@@ -127,7 +129,7 @@ def plan_of(
         plastic=plastic,
         station=station,
         colourants=COLOURANTS,
-        ask=Ask(count=count, spares_pct=spares_pct, warm_up_shots=warm_up_shots, moulds=moulds),
+        ask=Ask(count=count, spares_pct=spares_pct, warm_up_shots=warm_up_shots, moulds=moulds, units=units),
     )
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from bench.errors import BenchError
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import Build, Dose, Part, PartRecipe
-from bench.model.station import Heater, Injector, Station, Vessel
+from bench.model.settings import UnitSystem
+from bench.model.station import Heater, Injector, Station, Vessel, WarmedBy
 from bench.plan.make import make_plan
 from bench.plan.records import Ask
 from bench.plan.scope import settle
@@ -117,9 +121,56 @@ def test_too_hot_a_mould_is_told_by_the_shot_that_it_is_too_hot_for(moulds: int)
 
     assert told(50.4, 50.4) == []
     (first,) = told(52.0, 45.0)
+    scope = replace(scope, units=UnitSystem.US)
+    assert "is at 126 °F at its first shot" in told(52.0, 45.0)[0]
+    scope = replace(scope, units=UnitSystem.METRIC)
     assert f"{mould} is at 52 °C at its first shot, above its window, in round 1" in first.lower().replace(
         "°c", "°C"
     )
     (core,) = told(45.0, 52.0)
     assert "heat brings" in core
     assert "52 °C before the core shot, above its window, in round 1" in core
+
+
+SHOT_WARMED: Station = replace(STATION, warming=replace(STATION.warming, by=WarmedBy.SHOTS))
+WITH_FIGURES: dict[str, tuple[Build, dict[str, Any]]] = {
+    "an injector": (Build.PLAIN, {"station": replace(CALM, injector=replace(CALM.injector, volume_ml=20.0))}),
+    "a bond": (Build.CORE, {"plastic": replace(PLASTIC, bond_c=160.0)}),
+    "a window": (Build.CORE, {"mould": replace(WINDOW, warm_c=(30.0, 70.0))}),
+    "warm-up shots": (Build.PLAIN, {"station": CALM, "warm_up_shots": 4, "count": 4}),
+    "nothing but shots": (Build.PLAIN, {"station": SHOT_WARMED, "warm_up_shots": 1, "count": 4}),
+    "a cold mould": (Build.CORE, {"station": replace(CALM, heater=Heater(absorbed_w=40.0))}),
+}
+_FIGURE = re.compile(r"(-?[\d.]+) (°[CF]|ml|fl oz)")
+
+
+@pytest.mark.parametrize("what", WITH_FIGURES)
+def test_sentences_are_in_the_units_of_the_maker(what: str) -> None:
+    """An US fluid ounce is 29.5735295625 ml (NIST Handbook 44, appendix C), 0 and 100 degC are 32 and 212 degF."""
+    build, asked = WITH_FIGURES[what]
+    metric = " ".join(plan_of(build, **asked).warnings)
+    us = " ".join(plan_of(build, **asked, units=UnitSystem.US).warnings)
+    assert _FIGURE.sub("", us) == _FIGURE.sub("", metric)
+    figures = list(zip(_FIGURE.findall(metric), _FIGURE.findall(us), strict=True))
+    assert figures
+    for (shown, unit), (shown_us, unit_us) in figures:
+        is_hot, value, value_us = unit == "°C", float(shown), float(shown_us)
+        assert unit_us == ("°F" if is_hot else "fl oz")
+        wanted = pytest.approx(32 + 1.8 * value, abs=1.5) if is_hot else pytest.approx(value / 29.57353, abs=0.03)
+        assert value_us == wanted
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        ({"mould": replace(MOULD, warm_c=(70.0, 80.0))}, "begins at 158 °F, .* leaves the mould at 140 °F"),
+        ({"mould": replace(MOULD, warm_c=(15.0, 50.0))}, "the room at 68 °F is not below .*, 59 °F to 122 °F"),
+        (
+            {"station": replace(STATION, vessel=replace(STATION.vessel, volume_ml=30.0))},
+            r"\d fl oz, .*\d fl oz: use",
+        ),
+    ],
+)
+def test_so_are_refusals(asked: dict[str, Any], says: str) -> None:
+    with pytest.raises(BenchError, match=says):
+        plan_of(Build.CORE, **asked, units=UnitSystem.US)
