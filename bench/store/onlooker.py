@@ -9,6 +9,7 @@ from pathlib import Path
 from bench.errors import Fault, FaultyFiles
 from bench.store.lock import holder_of
 from bench.store.sessions import Stored, read
+from bench.units import Seconds
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -20,8 +21,18 @@ class Seen:
     writer: str
     written: datetime
 
-    def sentence(self) -> str:
-        """Why nothing can be done here, and what can."""
+    def silent_s(self, now: datetime) -> Seconds:
+        """How long nothing has been written."""
+        return max(0.0, (now - self.written).total_seconds())
+
+    def sentence(self, silent: str = "") -> str:
+        """Why nothing can be done here, and what can. ``silent`` is for how long nothing has been written, in
+        words, where that is longer than usual: the other window may hang."""
+        if self.writer and silent:
+            return (
+                f"Another window has this session open; nothing was written there for {silent}. "
+                f"If it hangs, close it ({self.writer}): once it is gone, Enter resumes here."
+            )
         if self.writer:
             return "Another window has this session open. You look on: keys change nothing here."
         return "No window has this session open any more. It can be resumed here."

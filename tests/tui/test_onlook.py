@@ -25,8 +25,9 @@ from bench.store.onlooker import Onlooker, Seen
 from bench.store.paths import Home
 from bench.store.sessions import OpenSession, Stored, create, open_for_resume, read
 from bench.tui.app import BenchApp
+from bench.tui.messages import SessionSeen
 from bench.tui.pour.picture import LOOKING_ON, READ_ONCE_RESUMED, READ_THERE, Around, Onlooking, Picture, picture
-from bench.tui.screens.onlook import NOBODY_WORKS, WORK_THERE, OnlookEnd, OnlookHelp, OnlookScreen
+from bench.tui.screens.onlook import NOBODY_WORKS, SILENT_S, WORK_THERE, OnlookEnd, OnlookHelp, OnlookScreen
 from bench.tui.screens.past import PastSessionScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.theme import BENCH_THEME
@@ -237,6 +238,35 @@ async def test_the_clock_goes_on_between_two_looks() -> None:
         clock.advance(3.0)
         app.onlook.tick()
         assert app.onlook.query_one(Board).text != before
+
+
+@pytest.mark.parametrize("size", [(40, 12), (100, 30)])
+async def test_a_window_that_writes_nothing_for_long_is_told_of_and_what_to_do(size: tuple[int, int]) -> None:
+    session, now = at_kind(StepKind.READY)
+    async with shown(seen(session, now=now), now, size=size) as (app, clock):
+
+        def said() -> str:
+            app.onlook.tick()
+            return " ".join(app.onlook.query_one(Board).text.split())
+
+        clock.advance(SILENT_S - 1.0)
+        assert "nothing was written" not in said()
+        clock.advance(11 * 60)
+        assert "nothing was written there for 13 min" in said()
+        if size[1] > 12:
+            assert "If it hangs, close it (process 7): once it is gone, Enter resumes here." in said()
+        for key in ("space", "enter", "x"):
+            press(app, key)
+        await until(lambda: app.onlook._line == WORK_THERE)
+        assert app.end is None
+        # It goes on after all, or is gone.
+        app.onlook.on_session_seen(SessionSeen(seen(session, now=clock.seconds)))
+        assert "nothing was written" not in said()
+        app.onlook.on_session_seen(SessionSeen(seen(session, writer="", now=now)))
+        assert "No window has this session open any more" in said()
+        press(app, "enter")
+        await until(lambda: app.end)
+        assert app.end == OnlookEnd(resume=True)
 
 
 async def test_a_file_that_cannot_be_read_leaves_what_was_seen_last_and_says_so() -> None:

@@ -16,6 +16,7 @@ from bench.signals.alarms import Alarms, caught_up
 from bench.signals.bell import Bell, Signal
 from bench.store.onlooker import Seen
 from bench.store.sessions import Stored
+from bench.tui import present
 from bench.tui.messages import SessionSeen, SessionUnseen
 from bench.tui.pour.keys import Keyboard, Press
 from bench.tui.pour.picture import Around, Onlooking
@@ -24,6 +25,9 @@ from bench.tui.screens.session_board import SessionBoard
 
 LOOK_EVERY_S = 1.0
 """Between two looks at the file."""
+
+SILENT_S = 120.0
+"""Starting value: a window at work writes at every step, and few are longer."""
 
 LINE_S = 8.0
 """How long the line that answers a key stays."""
@@ -171,7 +175,7 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
 
     def _around(self, _now: Stamp, /) -> Around:
         is_fresh = span(self._said_at, self._real.now()).seconds < LINE_S
-        sentence = f"What was seen last: {self._unseen}" if self._unseen else self.seen.sentence()
+        sentence = f"What was seen last: {self._unseen}" if self._unseen else self._seen_words()
         return Around(
             units=self._units,
             line=self._line if is_fresh else "",
@@ -180,6 +184,10 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
             keyboard=self._keyboard,
             onlooking=Onlooking(sentence=sentence, may_resume=self._may_resume),
         )
+
+    def _seen_words(self) -> str:
+        silent_s = self.seen.silent_s(self._real.now().wall)
+        return self.seen.sentence(present.long_time(silent_s) if silent_s >= SILENT_S else "")
 
 
 def _clock_of(seen: Seen, real: Clock) -> Clock:
