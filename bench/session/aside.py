@@ -10,12 +10,13 @@ from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
 from bench.physics.cup import temperature_after
+from bench.physics.fitting import READING_NOISE_C
 from bench.physics.touch import BARE_C
 from bench.session.bodies import cup_of
 from bench.session.clocks import waited
 from bench.session.cooldown import until_touched_s
 from bench.session.events import CupRead
-from bench.session.session import Aside, Session
+from bench.session.session import Aside, Session, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.warmth import cup_carried, on_heat
 
@@ -37,7 +38,7 @@ def set_aside(before: Session, after: Session, part: Part, at: Stamp) -> Session
     """``after`` with that part's cup of ``before`` left hot where it stands."""
     known = cup_carried(before, part, at)
     cup = cup_of(before, part, known.melt)
-    return replace(after, aside=Aside(part=part, cup=cup, temp_c=known.temp_c, at=at))
+    return replace(after, aside=Aside(part=part, cup=cup, known=known))
 
 
 def old_cup(session: Session, now: Stamp) -> OldCup | None:
@@ -45,19 +46,12 @@ def old_cup(session: Session, now: Stamp) -> OldCup | None:
     aside = session.aside
     if aside is None or not aside.in_the_way or session.state.over:
         return None
-    room_c, loss_factor = session.job.station.room.temperature_c, session.corrections.cup_loss_factor
-    temp_c = temperature_after(
-        aside.cup,
-        start_c=aside.temp_c,
-        seconds=span(aside.at, now).seconds,
-        room_c=room_c,
-        loss_factor=loss_factor,
-    )
+    temp_c = _carried(session, aside, now).temp_c
     return OldCup(
         part=aside.part,
         temp_c=temp_c,
         left_s=until_touched_s(session, aside.cup, temp_c),
-        is_read=aside.is_read and aside.temp_c <= BARE_C,
+        is_read=aside.is_read and aside.known.temp_c <= BARE_C,
         holds_up=session.waits_for_aside,
     )
 
@@ -68,14 +62,48 @@ def is_of_the_old(session: Session, part: Part) -> bool:
     return aside is not None and aside.in_the_way and aside.part is part and part not in session.cups
 
 
+def with_the_old(session: Session, now: Stamp) -> Session:
+    """The session with the old cup as one that stands there, so that a figure of it is asked about as one of any
+    other; the same session where no figure is one of it."""
+    aside = session.aside
+    if aside is None or not is_of_the_old(session, aside.part):
+        return session
+    known = _carried(session, aside, now)
+    scorched = {**session.scorched, aside.part: known.melt}
+    return replace(session, cups={**session.cups, aside.part: known}, scorched=scorched)
+
+
+def _carried(session: Session, aside: Aside, now: Stamp) -> Warmth:
+    """What is known of it, carried on to now."""
+    temp_c = temperature_after(
+        aside.cup,
+        start_c=aside.known.temp_c,
+        seconds=span(aside.known.at, now).seconds,
+        room_c=session.job.station.room.temperature_c,
+        loss_factor=session.corrections.cup_loss_factor,
+    )
+    drift_k = aside.known.drift_k + session.corrections.cup_loss_spread * abs(aside.known.temp_c - temp_c)
+    return replace(aside.known, temp_c=temp_c, at=now, drift_k=drift_k, follows=False)
+
+
 def read(session: Session, event: CupRead) -> Session:
-    """The old cup was read."""
+    """The old cup was read, and the figure is believed."""
     assert session.aside is not None, "only an old cup is read as one"
-    doubted = session.doubted
+    doubted, read_c, at = session.doubted, event.temp_c, event.at
+    known = replace(
+        session.aside.known,
+        temp_c=read_c,
+        at=at,
+        spread_k=READING_NOISE_C,
+        drift_k=0.0,
+        measured=at,
+        read_c=read_c,
+        read_off_k=0.0,
+    )
     is_answered = isinstance(doubted, CupRead) and doubted.part is event.part
     return replace(
         session,
-        aside=replace(session.aside, temp_c=event.temp_c, at=event.at, is_read=True),
+        aside=replace(session.aside, known=known, is_read=True),
         doubted=None if is_answered else doubted,
     )
 
@@ -87,5 +115,6 @@ def out_of_the_way(session: Session) -> Session:
 
 def begun(session: Session, at: Stamp) -> Session:
     """The heating begins that waited for the old cup; its clock counts from here."""
-    heated = on_heat(out_of_the_way(session), session.step, at)
+    settled = replace(session, doubted=None) if isinstance(session.doubted, CupRead) else session
+    heated = on_heat(out_of_the_way(settled), session.step, at)
     return waited(heated, at)

@@ -157,7 +157,8 @@ def _cup_read(event: CupRead, session: Session) -> Session:
     if event.part not in session.job.recipe.parts:
         raise _illegal(session, event, f"this bait has no {event.part.words}")
     if aside.is_of_the_old(session, event.part):
-        return aside.read(session, event)
+        is_likely = believed(aside.with_the_old(session, event.at), event)
+        return aside.read(session, event) if is_likely else replace(session, doubted=event)
     too_hot = event.temp_c > session.job.plastic.scorch_c
     if not believed(session, event):
         # The screen says to take it off the heat beside its question: nobody knows what was done, so what follows

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading, Slip, likely_unit
+from bench.session.aside import with_the_old
 from bench.session.events import CupRead, MouldRead
 from bench.session.readings import is_plausible, likely_c, meant_c
 from bench.session.session import Session
@@ -22,7 +23,7 @@ def suggestion(session: Session, now: Stamp, units: UnitSystem) -> Misreading | 
     guess. A suggestion is one that would be believed if it were typed now, and about what is expected."""
     if session.doubted is None:
         return None
-    doubted = replace(session.doubted, at=now)
+    doubted, session = replace(session.doubted, at=now), with_the_old(session, now)
     other_c = meant_c(session, doubted)
     if other_c is not None:
         return Misreading(value_c=other_c, why=_OTHER[doubted.typed_in or units])

@@ -116,13 +116,12 @@ class Strikable:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Aside:
     """A cup that was over its scorch limit and stands where it was while another is weighed: its part, what it is
-    as heat sees it, and that it was ``temp_c`` at ``at``, by a reading where it ``is_read``. ``in_the_way`` says
-    that nobody has put another on the heater since."""
+    as heat sees it, and what is ``known`` of it, by a reading where it ``is_read``. ``in_the_way`` says that
+    nobody has put another on the heater since."""
 
     part: Part
     cup: Cup
-    temp_c: float
-    at: Stamp
+    known: Warmth
     is_read: bool = False
     in_the_way: bool = True
 

@@ -12,6 +12,7 @@ from bench.model.step_kind import StepKind
 from bench.physics.misreading import Misreading
 from bench.plan import pace
 from bench.session import cautions, drive
+from bench.session.aside import with_the_old
 from bench.session.bodies import held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
@@ -290,7 +291,7 @@ def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
     meant = suggestion(session, now, units)
     return Doubt(
         reading=session.doubted,
-        expected=expected(session, session.doubted),
+        expected=expected(with_the_old(session, session.doubted.at), session.doubted),
         suggestion=meant,
         did_not_rise=meant is None and did_not_rise(session, session.doubted),
         heat_off=isinstance(session.doubted, CupRead) and session.doubted.temp_c > session.job.plastic.scorch_c,

@@ -6,10 +6,13 @@ cup is common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.aside import OldCup, old_cup
@@ -118,6 +121,54 @@ def test_a_figure_meanwhile_is_one_of_the_old_cup() -> None:
     assert hands.session.alarm is None
     told = [each.words for each in story(hands.session.job, hands.events)]
     assert told[-1] == "the old body cup was read"
+
+
+def in_celsius_on_a_us_bench(true_c: float, hands: Maker) -> CupRead:
+    """What the thermometer shows in degC, typed into a field for degF (NIST SP 811, appendix B.8)."""
+    return CupRead(at=hands.now(), part=Part.BODY, temp_c=(true_c - 32) / 1.8, typed_in=UnitSystem.US)
+
+
+@pytest.mark.parametrize("begin", [left_standing, at_the_heat])
+@pytest.mark.parametrize("true_c", [121.0, 99.0, 70.0, 55.0])
+def test_a_figure_on_the_other_scale_does_not_call_a_hot_old_cup_cool(
+    begin: Callable[[], Maker], true_c: float
+) -> None:
+    hands = begin()
+    while old(hands).temp_c > true_c:
+        hands.clock.advance(20)
+    before_c = old(hands).temp_c
+    hands.happen(in_celsius_on_a_us_bench(round(true_c), hands))
+    assert not old(hands).is_read
+    assert old(hands).temp_c == pytest.approx(before_c)
+    doubt = view(hands.session, hands.now(), UnitSystem.US).doubt
+    assert doubt is not None
+    assert doubt.expected is not None
+    assert doubt.expected.temp_c == pytest.approx(before_c, abs=0.1)
+    assert doubt.suggestion is not None
+    assert doubt.suggestion.value_c == pytest.approx(true_c)
+    meant = drive.accept_suggestion(hands.session, hands.now(), UnitSystem.US)
+    assert meant is not None
+    hands.happen(meant)
+    assert hands.session.doubted is None
+    assert old(hands).temp_c == pytest.approx(true_c)
+    assert not old(hands).is_read
+
+
+def test_a_figure_far_from_the_old_cups_estimate_is_asked_about_once() -> None:
+    hands = left_standing()
+    hands.read(BARE_C - 3)
+    assert not old(hands).is_read
+    assert asks_first(hands.session, hands.now()) is Asked.DOUBT
+    hands.read(BARE_C - 3)
+    assert old(hands).is_read
+
+
+def test_a_doubted_figure_of_the_old_cup_is_none_of_the_new_one() -> None:
+    hands = at_the_heat()
+    hands.read(BARE_C - 3)
+    assert hands.session.doubted is not None
+    hands.press()
+    assert hands.session.doubted is None
 
 
 def test_it_is_not_done_before_it_has_begun_nor_begun_twice() -> None:

@@ -11,11 +11,12 @@ from dataclasses import replace
 import pytest
 
 from bench.model.recipe import Build, Part
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import INSISTED, Asked, asks_first
 from bench.session.cooldown import CoolDown, cool_down
-from bench.session.events import CupThrown, StopReason, StopRequested
+from bench.session.events import CupRead, CupThrown, StopReason, StopRequested
 from bench.session.session import Session, State
 from bench.session.view import view
 from tests.session.bench_sessions import Maker, maker
@@ -107,6 +108,21 @@ def test_one_that_cannot_be_is_read_twice_as_any_other() -> None:
     assert asks_first(hands.session, hands.now()) is Asked.SCORCHED
     hands.read(BARE_C - 1)
     assert asks_first(hands.session, hands.now()) is None
+
+
+@pytest.mark.parametrize("true_c", [121.0, 99.0, 70.0, 55.0])
+def test_a_figure_on_the_other_scale_does_not_call_a_hot_cup_cool(true_c: float) -> None:
+    """Degrees Celsius typed into a field for degF (NIST SP 811, appendix B.8)."""
+    hands = scorched()
+    while view(hands.session, hands.now()).cups[0].temp_c > true_c:  # type: ignore[operator]
+        hands.clock.advance(20)
+    typed_c = (true_c - 32) / 1.8
+    hands.happen(CupRead(at=hands.now(), part=Part.BODY, temp_c=typed_c, typed_in=UnitSystem.US))
+    assert not cooling(hands).is_read
+    doubt = view(hands.session, hands.now(), UnitSystem.US).doubt
+    assert doubt is not None
+    assert doubt.suggestion is not None
+    assert doubt.suggestion.value_c == pytest.approx(true_c)
 
 
 def test_a_reading_that_is_not_cool_only_puts_the_estimate_right() -> None:
