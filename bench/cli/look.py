@@ -200,7 +200,8 @@ def as_lines(look: RecipeLook, chip: Chip, units: UnitSystem = UnitSystem.METRIC
         yield from ("", "What it does" if len(look.sides) == 1 else f"What {side.side.words} does")
         yield from number_lines(side, with_colour=False)
     yield ""
-    yield from wrapped(started(look.advice))
+    for advice in look.advices:
+        yield from wrapped(started(advice))
     yield from footnotes(look)
     yield ""
     yield from wrapped(PREDICTION)
@@ -271,7 +272,7 @@ def _now_words(load: LoadAt) -> str:
 
 def footnotes(look: RecipeLook) -> Iterator[str]:
     """What is not known, what is left out, and which swatches agree badly."""
-    said = [*(sentence for sentence in look.unknown if sentence not in look.advice), *look.notes]
+    said = [*(sentence for sentence in look.unknown if sentence not in " ".join(look.advices)), *look.notes]
     for sentence in said:
         yield from wrapped(sentence, bullet="  - ")
     for fit in look.fits:

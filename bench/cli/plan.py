@@ -239,7 +239,8 @@ def _look_lines(look: RecipeLook) -> Iterator[str]:
         if len(look.sides) > 1:
             yield f"  {side.side.words}"
         yield from number_lines(side)
-    yield from wrapped(started(look.advice), bullet="  ")
+    for advice in look.advices:
+        yield from wrapped(started(advice), bullet="  ")
     yield from footnotes(look)
 
 

@@ -205,3 +205,11 @@ class RecipeLook:
         unknown = next((side for side in self.sides if side.unknown), None)
         said = self.worst if astray or unknown is None else unknown
         return said.advice if len(self.sides) == 1 else f"{said.side.words}: {said.advice}"
+
+    @property
+    def advices(self) -> tuple[str, ...]:
+        """A sentence for every side, or one for both where both need the same."""
+        if len({side.advice for side in self.sides}) > 1:
+            return tuple(f"{side.side.words}: {side.advice}" for side in self.sides)
+        whose = "both sides: " if len(self.sides) > 1 else ""
+        return (f"{whose}{self.sides[0].advice}",)

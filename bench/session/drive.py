@@ -44,7 +44,7 @@ from bench.session.session import Session, State, Visit
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
-from bench.session.summary import summarise
+from bench.session.trays import trays
 from bench.session.verdicts import Subject, Verdict, options, standing
 from bench.session.warmth import cup_carried
 
@@ -170,11 +170,17 @@ def late_verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None
 
     A bait shows its faults after the bench is cold, so verdicts outlive the session.
     """
-    summary = summarise(session)
+    number = last_round(session)
     offered = options(Subject.BAITS, session.job.recipe.build)
-    if not summary.rounds_done or not 1 <= digit <= len(offered):
+    if number is None or not 1 <= digit <= len(offered):
         return None
-    return VerdictGiven(at=at, round=summary.rounds_done, subject=Subject.BAITS, verdict=offered[digit - 1])
+    return VerdictGiven(at=at, round=number, subject=Subject.BAITS, verdict=offered[digit - 1])
+
+
+def last_round(session: Session) -> int | None:
+    """The round whose baits came out last, which are judged once all is over; None where none did."""
+    laid_out = trays(session)
+    return laid_out.rounds[-1] if laid_out else None
 
 
 def is_given(session: Session, verdict: VerdictGiven) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from bench.model.step_kind import StepKind
 from bench.session.session import Session, State
 from bench.session.spent import PartSpent, parts_spent
 from bench.session.stamp import span
@@ -15,9 +14,9 @@ from bench.session.verdicts import Given, all_standing
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Summary:
-    """``planned_s`` is the plan's total, ``taken_s`` from start to the last event. ``ready_at`` is when the last
-    tray may be packed, None when nothing was made. ``verdicts`` are those that stand. ``spent`` is what heat has
-    used up of each part's cups."""
+    """``planned_s`` is the plan's total, ``taken_s`` from start to the last event. ``rounds_done`` are those whose
+    baits came out, looked at or not; ``ready_at`` is when the last tray may be packed, None when nothing was made.
+    ``verdicts`` are those that stand. ``spent`` is what heat has used up of each part's cups."""
 
     state: State
     recipe: str
@@ -46,11 +45,7 @@ def summarise(session: Session) -> Summary:
         mould=plan.mould_title,
         wanted=plan.count,
         made=laid_out.baits if laid_out else 0,
-        rounds_done=sum(
-            1
-            for visit in session.visits
-            if visit.left is not None and session.job.script[visit.index].kind is StepKind.LOOK_AT_BAITS
-        ),
+        rounds_done=len(laid_out.rounds) if laid_out else 0,
         rounds=plan.rounds,
         planned_s=plan.total_s,
         taken_s=taken,

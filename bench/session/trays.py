@@ -12,9 +12,11 @@ from bench.session.session import Session
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Trays:
-    """What is curing: baits so far, and when the first and the last of them may be packed."""
+    """What is curing: baits so far, the rounds they are of as they were opened, and when the first and the last of
+    them may be packed."""
 
     baits: int
+    rounds: tuple[int, ...]
     first_ready: datetime
     last_ready: datetime
 
@@ -23,7 +25,7 @@ def trays(session: Session) -> Trays | None:
     """What has been laid out to cure so far; None before the first bait."""
     final = Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
     opened = [
-        visit.left
+        (step.round, visit.left)
         for visit in session.visits
         for step in (session.job.script[visit.index],)
         if step.kind is StepKind.OPEN and step.shot is final and visit.left is not None and visit.by is not None
@@ -33,6 +35,7 @@ def trays(session: Session) -> Trays | None:
     cure = timedelta(seconds=session.job.plan.cure_s)
     return Trays(
         baits=len(opened) * session.job.plan.cavities,
-        first_ready=opened[0].wall + cure,
-        last_ready=opened[-1].wall + cure,
+        rounds=tuple(number for number, _ in opened),
+        first_ready=opened[0][1].wall + cure,
+        last_ready=opened[-1][1].wall + cure,
     )

@@ -169,6 +169,15 @@ def test_people_read_views_numbers_and_one_sentence() -> None:
     assert "Body 10 mm, rod 4 mm, wall 3 mm, tail 2 mm." in text
 
 
+def test_what_each_side_needs_is_told_and_once_where_it_is_the_same() -> None:
+    unlike = look_of(Build.LAMINATE, side_a={"brown": 0.02}, side_b={"white": 2.0})
+    assert "Side A: Light passes through it" in lines_of(unlike)
+    assert "Side B: It hides what lies behind it." in lines_of(unlike)
+    alike = look_of(Build.LAMINATE, side_a={"white": 2.0}, side_b={"white": 2.0})
+    assert "Both sides: It hides what lies behind it." in lines_of(alike)
+    assert "Side A: " not in lines_of(alike)
+
+
 def test_what_is_too_dark_to_tell_is_said_with_its_window_and_its_number() -> None:
     recipe = shelf().recipes["ember-under-peat"]
     dark = replace(recipe.parts[Part.SHELL], doses=(Dose(colourant="peat-brown", load_pct=2.2),))
@@ -191,7 +200,7 @@ def test_what_is_too_dark_to_tell_is_said_with_its_window_and_its_number() -> No
 
 
 def test_a_side_keeps_its_letter() -> None:
-    look = look_of(Build.LAMINATE)
+    look = look_of(Build.LAMINATE, side_b={"white": 2.0})
     assert "Side A in the cup" in lines_of(look)
     assert lines_of(look).count("Side A: ") == 1
 

@@ -218,6 +218,7 @@ def test_laminate_core_work_has_a_window_a_side_and_the_worst_speaks() -> None:
     assert b.window.place is not Place.INSIDE
     assert found.worst is b
     assert found.advice == f"shell B: {b.advice}"
+    assert found.advices == (f"shell A: {a.advice}", f"shell B: {b.advice}")
     turned = look_of(Build.LAMINATE_CORE, shell_b={"brown": 0.1}, shell_a={"pearl": 1.0, "brown": 0.01})
     assert turned.worst.side is Part.SHELL_A
     alone = look_of(Build.CORE, shell={"brown": 0.1}).sides[0]

@@ -7,10 +7,11 @@ from textual.app import App
 from textual.widgets import Static
 
 import bench.tui
+from bench.model.recipe import Build
 from bench.model.settings import Settings, UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.drive import late_verdict
-from bench.session.events import Aborted, Event, Noted, StepDone, StopReason, VerdictGiven
+from bench.session.events import Aborted, Event, Noted, StepDone, StopReason, StopRequested, VerdictGiven
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
@@ -18,6 +19,7 @@ from bench.tui import present
 from bench.tui.pour.closing import closing
 from bench.tui.screens.finish import FinishScreen
 from bench.tui.theme import BENCH_THEME
+from tests.session.bench_sessions import maker
 from tests.tui.at_the_bench import HandClock, at, at_kind, reach
 from tests.tui.running import press, running, screen_text, until
 
@@ -64,6 +66,21 @@ def test_the_last_round_can_still_be_judged() -> None:
     assert "round 3: baits dents" in said.lines
     assert "6 √ dents" in said.choices
     assert late_verdict(session, 0, at(now)) is None
+
+
+def test_a_round_that_a_stop_left_to_be_opened_is_counted_and_can_be_judged() -> None:
+    hands = maker(Build.PLAIN)
+    hands.walk_to("r2.shot.set")
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.ENOUGH_MADE))
+    while not hands.session.state.over:
+        hands.finish_step()
+    said = closing(hands.session, UnitSystem.METRIC)
+    assert "made 8 of 8 wanted, in 2 of 3 rounds" in said.lines
+    assert said.asks == "Round 2: what do you see now? A digit says it."
+    verdict = late_verdict(hands.session, 6, hands.now())
+    assert verdict is not None
+    assert verdict.round == 2
+    assert "6 √ dents" in closing(hands.session.after(verdict), UnitSystem.METRIC).choices
 
 
 def test_what_to_change_another_time_is_told_with_a_load_to_try() -> None:

@@ -112,7 +112,7 @@ def advice(predicted: Predicted, part: Part | None = None) -> str:
     if look is None or predicted.bait is None:
         return _problem(predicted)
     if len(look.sides) == 1 or all(side.side is not part for side in look.sides):
-        return present.sentence(clean(look.advice, limit=400))
+        return " ".join(present.sentence(clean(each, limit=400)) for each in look.advices)
     said = [side_of(look, part)]
     if look.worst is not said[0] and look.worst.margin is not None and look.worst.margin < 0:
         said.append(look.worst)

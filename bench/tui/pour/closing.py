@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
+from bench.session import drive
 from bench.session.aired import aired_short
 from bench.session.next_words import next_lines
 from bench.session.session import Session, State
@@ -36,13 +37,13 @@ class Closing:
 def closing(session: Session, units: UnitSystem) -> Closing:
     """How the session went."""
     summary = summarise(session)
-    judged = session.state is not State.IDLE and summary.made > 0
+    judged = drive.last_round(session)
     return Closing(
         large=present.counted(summary.made, "bait").upper() if summary.made else "STOPPED",
         heading=f"{clean(summary.recipe)} · {clean(summary.mould)}",
         lines=tuple(_lines(session, summary, units)),
-        asks=f"Round {summary.rounds_done}: what do you see now? A digit says it." if judged else "",
-        choices=_choices(session, summary) if judged else (),
+        asks="" if judged is None else f"Round {judged}: what do you see now? A digit says it.",
+        choices=() if judged is None else _choices(session, judged),
     )
 
 
@@ -76,8 +77,8 @@ def _round(session: Session, number: int) -> Iterator[str]:
         yield f"round {number}: {'; '.join(said)}"
 
 
-def _choices(session: Session, summary: Summary) -> tuple[str, ...]:
-    given = standing(session.verdicts, summary.rounds_done, Subject.BAITS)
+def _choices(session: Session, number: int) -> tuple[str, ...]:
+    given = standing(session.verdicts, number, Subject.BAITS)
     offered = options(Subject.BAITS, session.job.plan.build)
     return tuple(
         f"{digit} {MARK if verdict in given else ' '} {verdict}" for digit, verdict in enumerate(offered, start=1)
