@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
-from bench.errors import FaultyFiles, printable
+from bench.errors import printable
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -47,7 +46,7 @@ def _list(home: Home, arguments: argparse.Namespace) -> int:
     from bench.store.sessions import list_sessions
 
     folder = home.rehearsals if arguments.rehearsals else home.sessions
-    listed = [_up_to_date(line) for line in list_sessions(folder)]
+    listed = list_sessions(folder)
     if arguments.json:
         emit_json({"sessions": [_listed_json(line) for line in listed]})
     else:
@@ -67,19 +66,6 @@ def _none(home: Home, *, rehearsals: bool) -> str:
     those = f"1 {other}" if others == 1 else f"{others} {other}s"
     verb = "pourbench log" if rehearsals else "pourbench log --rehearsals"
     return f"{none} There {'is' if others == 1 else 'are'} {those}: {verb}"
-
-
-def _up_to_date(line: Listed) -> Listed:
-    """The line with the figures of now: those in an unfinished session's file are of its last orderly close."""
-    from bench.session.summary import summarise
-    from bench.store.sessions import read
-
-    if line.over or line.summary is None:
-        return line
-    try:
-        return replace(line, summary=summarise(read(line.path).session))
-    except FaultyFiles as error:
-        return replace(line, summary=None, fault=error.faults[0])
 
 
 def _show(home: Home, arguments: argparse.Namespace) -> int:
@@ -106,7 +92,7 @@ def _row(line: Listed) -> str:
     summary = line.summary
     if summary is None:
         return f"cannot be read: {line.problem}"
-    state = summary.state if summary.state.over else "unfinished"
+    state = summary.state if line.over else "unfinished"
     made, took = f"{summary.made} of {summary.wanted}", duration(summary.taken_s)
     return f"{state:<10}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
 

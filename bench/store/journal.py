@@ -3,7 +3,7 @@
 The file is valid TOML after every event, and an event costs the same however long the file is. A block ends with
 the CRC-32 of its text, so that a block cut by a power failure is known: it and whatever follows is a torn tail,
 set aside in a file of its own, never trusted and never lost. Only a note may be put into other words by hand: it
-decides nothing, so it counts whatever its checksum says.
+decides nothing, so it counts whatever its checksum says. Whoever only reads may ask for other changed events too.
 """
 
 from __future__ import annotations
@@ -42,14 +42,15 @@ Opener = Callable[[Path], BinaryIO]
 class Content:
     """What a session file holds. ``good`` is how many of its bytes are whole, ``torn`` what follows them.
 
-    ``reworded`` are the places of notes that somebody has put into other words since.
+    ``changed`` are the places of notes that somebody has put into other words since, and of other changed events
+    where those were asked for.
     """
 
     header: Mapping[str, Any]
     events: tuple[Mapping[str, Any], ...]
     good: int
     torn: bytes
-    reworded: tuple[int, ...] = ()
+    changed: tuple[int, ...] = ()
 
 
 def create(path: Path, header: Mapping[str, Any]) -> int:
@@ -80,20 +81,23 @@ def load(path: Path) -> Content:
     return parse(read_bytes(path), file=str(path))
 
 
-def parse(data: bytes, *, file: str) -> Content:
-    """What these bytes of a session file hold. Raises FaultyFiles when the header cannot be read."""
+def parse(data: bytes, *, file: str, changed_too: bool = False) -> Content:
+    """What these bytes of a session file hold; ``changed_too`` with events that no longer fit their checksums.
+
+    Raises FaultyFiles when the header cannot be read.
+    """
     end = header_end(data)
     refuse_a_long_head(data[:end], file=file)
     header = parse_table(data[:end], file=file)
     events: list[Mapping[str, Any]] = []
-    reworded: list[int] = []
+    changed: list[int] = []
     good = end
-    while (found := _event_at(data, good, file)) is not None:
+    while (found := _event_at(data, good, file, changed_too=changed_too)) is not None:
         if not found.fits:
-            reworded.append(len(events))
+            changed.append(len(events))
         events.append(found.event)
         good = found.end
-    return Content(header=header, events=tuple(events), good=good, torn=data[good:], reworded=tuple(reworded))
+    return Content(header=header, events=tuple(events), good=good, torn=data[good:], changed=tuple(changed))
 
 
 def refuse_a_long_head(head: bytes, *, file: str) -> None:
@@ -128,9 +132,9 @@ class _Found:
     fits: bool
 
 
-def _event_at(data: bytes, start: int, file: str) -> _Found | None:
+def _event_at(data: bytes, start: int, file: str, *, changed_too: bool) -> _Found | None:
     """The whole event that begins there; None where there is none or it is damaged."""
-    found = _body_at(data, start)
+    found = _body_at(data, start, changed_too=changed_too)
     if found is None:
         return None
     body, end, fits = found
@@ -140,10 +144,11 @@ def _event_at(data: bytes, start: int, file: str) -> _Found | None:
         return None
 
 
-def _body_at(data: bytes, start: int) -> tuple[bytes, int, bool] | None:
+def _body_at(data: bytes, start: int, *, changed_too: bool = False) -> tuple[bytes, int, bool] | None:
     """The text of the block that begins there, where the block ends, and whether its checksum fits.
 
-    None where there is no whole block; one whose checksum does not fit is none either, unless it is a note.
+    None where there is no whole block; one whose checksum does not fit is none either, unless it is a note or
+    ``changed_too``.
     """
     if not data.startswith(MARK, start):
         return None
@@ -155,7 +160,8 @@ def _body_at(data: bytes, start: int) -> tuple[bytes, int, bool] | None:
     if not body:
         return None
     fits = data[body_end:end] == _CHECKSUM + b'%08x"\n' % zlib.crc32(body)
-    if not fits and not (body.startswith(_NOTE) and _SUM.fullmatch(data, body_end, end)):
+    may_differ = changed_too or body.startswith(_NOTE)
+    if not fits and not (may_differ and _SUM.fullmatch(data, body_end, end)):
         return None
     return body, end + 1 if data.startswith(b"\n", end) else end, fits
 
@@ -168,19 +174,6 @@ def blocks_of(data: bytes) -> list[bytes]:
         blocks.append(data[place : found[1]])
         place = found[1]
     return blocks
-
-
-def last_bodies(path: Path, size: int) -> tuple[bytes, ...]:
-    """The texts of the whole events in the last ``size`` bytes of the file. Raises OSError."""
-    with path.open("rb") as file:
-        file.seek(max(0, file.seek(0, os.SEEK_END) - size))
-        data = file.read(size)
-    bodies: list[bytes] = []
-    place = data.find(MARK)
-    while (found := _body_at(data, place)) is not None:
-        body, place, _ = found
-        bodies.append(body)
-    return tuple(bodies)
 
 
 def open_for_writing(path: Path) -> BinaryIO:
@@ -383,13 +376,3 @@ def _set_aside(path: Path, torn: bytes) -> None:
         file.flush()
         flush_to_disk(file.fileno())
     flush_folder(aside.parent)
-
-
-def torn_fault(path: Path, torn: bytes) -> Fault:
-    """The sentence for a session that lost its end."""
-    return Fault(
-        key="",
-        found=f"a torn end of {len(torn)} bytes",
-        wanted=f"whole events; it is kept in {torn_file(path).name}",
-        file=str(path),
-    )

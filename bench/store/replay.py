@@ -8,7 +8,7 @@ from typing import Any
 
 from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove, printable
 from bench.model.step_kind import StepKind
-from bench.session.events import Event
+from bench.session.events import Event, Noted
 from bench.session.job import Job
 from bench.session.next_loads import next_times
 from bench.session.session import Session
@@ -19,13 +19,16 @@ from bench.session.taken import steps_taken
 from bench.session.view import view
 from bench.session.weighings import weighings
 from bench.store.decode import bounded_faults
-from bench.store.event_tables import event_from
+from bench.store.event_tables import event_from, kind_of
 from bench.store.impossible import impossible_figures
 from bench.store.journal import Content
 from bench.store.keys import MOST_FAULTS
+from bench.store.torn import changed_event
 
 _LONGEST_REASON = 300
 _OF_A_MELT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+
+_AS_THE_FILE_SAYS = "the one that was written (what is shown follows from the changed one)"
 
 _MISFITS = (
     ArithmeticError, AssertionError, AttributeError, LookupError, StopIteration, TypeError, ValueError,
@@ -87,17 +90,21 @@ def _show(session: Session, events: tuple[Event, ...], file: str) -> None:
         raise FaultyFiles([_unreckonable(error, "job", file)]) from error
 
 
-def reworded_notes(content: Content, *, file: str) -> tuple[Fault, ...]:
-    """What is said of notes that somebody has put into other words."""
+def changed_events(content: Content, *, file: str) -> tuple[Fault, ...]:
+    """What is said of events that somebody has changed and that count as the file says them."""
     return tuple(
         Fault(
             key=f"event[{place}]",
-            found="a note that was changed after it was written",
-            wanted="its first words, or these",
+            found=changed_event(content.events[place]),
+            wanted="its first words, or these" if _is_note(content.events[place]) else _AS_THE_FILE_SAYS,
             file=file,
         )
-        for place in content.reworded[:MOST_FAULTS]
+        for place in content.changed[:MOST_FAULTS]
     )
+
+
+def _is_note(table: Mapping[str, Any]) -> bool:
+    return table.get("kind") == kind_of(Noted)
 
 
 def _after_all(session: Session, content: Content, file: str) -> tuple[Session, tuple[Event, ...]]:
@@ -121,7 +128,7 @@ def _event(table: Mapping[str, Any], place: int, content: Content, file: str) ->
     try:
         return event_from(table, place=place, file=file)
     except FaultyFiles:
-        if place in content.reworded:
+        if place in content.changed and _is_note(table):
             return None
         raise
 

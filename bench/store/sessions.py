@@ -27,9 +27,10 @@ from bench.store.keys import found
 from bench.store.lock import Lock
 from bench.store.paths import Home
 from bench.store.recorder import RETRY_S, Recorder
-from bench.store.replay import replayed, reworded_notes
+from bench.store.replay import changed_events, replayed
 from bench.store.seal import broken_seal, seal
 from bench.store.shelf import toml_files
+from bench.store.torn import torn_fault
 
 _SUMMARY = b"\n[summary]\n"
 _SNAPSHOT = b"\n[job"
@@ -38,11 +39,9 @@ _SNAPSHOT = b"\n[job"
 LONGEST_SNAPSHOT = journal.LONGEST_HEAD - 100_000
 """Bytes: the rest of the longest head that is read is left for the summary."""
 
-_TOP_READ = 65_536
-_TAIL_READS = (4_096, 65_536)
-"""Bytes: some twenty events, and enough for the longest note where that holds no whole one."""
-
-_ENDINGS = tuple(f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in (Completed, Aborted))
+_ENDINGS = tuple(
+    journal.MARK + f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in (Completed, Aborted)
+)
 """How the text of an event begins after which nothing goes on: its kind stands first."""
 
 
@@ -177,8 +176,9 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
         with ExitStack() as undo:
             lock = Lock(path)
             undo.callback(lock.release)
+            whole = read_bytes(path)
             content, appender = journal.reopen(path, fits=partial(_can_be_read, path))
-            stored = _stored(path, content)
+            stored = _stored(path, content, whole=whole, kept=True)
             undo.pop_all()
     except OSError as error:
         raise _cannot_write(path.parent, error) from error
@@ -186,24 +186,43 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
 
 
 def read(path: Path) -> Stored:
-    """The session of this file with all that has happened; the file is left as it is. Raises FaultyFiles."""
-    return _stored(path, journal.load(path))
+    """The session of this file with all that has happened; the file is left as it is. Raises FaultyFiles.
+
+    A session that is over goes on for nobody: an event of it that was changed by hand counts as the file says it,
+    and that is said. One that is not over ends before such an event.
+    """
+    whole = read_bytes(path)
+    content = journal.parse(whole, file=str(path))
+    changed = journal.parse(whole, file=str(path), changed_too=True) if content.torn else content
+    if changed.events != content.events:
+        try:
+            stored = _stored(path, changed, whole=whole)
+        except FaultyFiles:
+            return _stored(path, content, whole=whole)
+        if stored.session.state.over:
+            return stored
+    return _stored(path, content, whole=whole)
 
 
-def _stored(path: Path, content: journal.Content) -> Stored:
+def _stored(path: Path, content: journal.Content, *, whole: bytes, kept: bool = False) -> Stored:
+    """The session that this content of the ``whole`` file is; ``kept`` says that its torn end is set aside."""
     file = str(path)
     header = dict(content.header)
     top = _top_from(header, path)
     idle = Session(job=_job(header.get("job"), file))
     broken = broken_seal(header["job"], top.seal, file=file)
-    session, events = replayed(idle, content, file=file, is_sealed=bool(top.seal) and broken is None)
+    is_sealed = bool(top.seal) and broken is None and not content.changed
+    session, events = replayed(idle, content, file=file, is_sealed=is_sealed)
+    torn = None
+    if content.torn:
+        torn = torn_fault(path, content, before=whole[: content.good], over=session.state.over, kept=kept)
     return Stored(
         id=path.stem,
         session=session,
         created=top.created,
         rehearsal=top.rehearsal,
-        torn=journal.torn_fault(path, content.torn) if content.torn else None,
-        edited=(*([broken] if broken else []), *reworded_notes(content, file=file)),
+        torn=torn,
+        edited=(*([broken] if broken else []), *changed_events(content, file=file)),
         events=events,
         aside=aside.name if is_there(aside := journal.torn_file(path)) else "",
     )
@@ -212,7 +231,7 @@ def _stored(path: Path, content: journal.Content) -> Stored:
 def _can_be_read(path: Path, content: journal.Content) -> bool:
     """Whether this content is a session, all of whose events fit."""
     try:
-        _stored(path, content)
+        _stored(path, content, whole=b"")
     except FaultyFiles:
         return False
     return True
@@ -261,7 +280,7 @@ def _write_summary(path: Path, summary: Summary) -> None:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Listed:
     """A line of the list. ``fault`` says why there is no ``summary``. ``last`` is when anything last happened,
-    ``over`` whether nothing can happen any more; an unfinished session's summary is as old as its last close."""
+    ``over`` whether nothing can happen any more."""
 
     path: Path
     created: datetime | None = None
@@ -282,54 +301,57 @@ class Listed:
         return self.path.stem
 
 
-def list_sessions(folder: Path, *, most: int | None = None) -> tuple[Listed, ...]:
-    """The sessions of a folder, the newest first; only the top and the end of each file are read."""
+def list_sessions(folder: Path, *, most: int | None = None, figures: bool = True) -> tuple[Listed, ...]:
+    """The sessions of a folder, the newest first.
+
+    Only the top of a file is decoded, except where the summary in it may be older than the events: a session that
+    goes on, was not closed, or was changed by hand is read through. Without ``figures`` one that goes on is not:
+    its summary is then as old as its last close.
+    """
     try:
         files = toml_files(folder)
     except FaultyFiles as error:
         return (Listed(path=folder, fault=error.faults[0]),)
-    return tuple(_listed(path) for path in files[::-1][:most])
+    return tuple(_listed(path, figures=figures) for path in files[::-1][:most])
 
 
-def _listed(path: Path) -> Listed:
+def _listed(path: Path, *, figures: bool) -> Listed:
     try:
-        top = _top_from(parse_table(_top_bytes(path), file=str(path)), path)
-        last, over = _end_of(path)
+        data = read_bytes(path)
+        top = _top_from(parse_table(_top_of(data, path), file=str(path)), path)
+        blocks = journal.blocks_of(data)
+        line = Listed(
+            path=path,
+            created=top.created,
+            rehearsal=top.rehearsal,
+            summary=top.summary,
+            last=_moment_of(blocks, path),
+            over=any(block.startswith(_ENDINGS) for block in blocks),
+        )
+        is_whole = journal.header_end(data) + sum(map(len, blocks)) == len(data)
+        if top.summary.state.over == line.over and is_whole and (line.over or not blocks or not figures):
+            return line
+        stored = read(path)
     except FaultyFiles as error:
         return Listed(path=path, fault=error.faults[0])
-    except OSError as error:
-        why = (error.strerror or str(error)).lower()
-        fault = Fault(key="", found=f"a file that cannot be read ({why})", wanted="a session", file=str(path))
-        return Listed(path=path, fault=fault)
-    return Listed(
-        path=path,
-        created=top.created,
-        rehearsal=top.rehearsal,
-        summary=top.summary,
-        last=last,
-        over=over or top.summary.state.over,
-    )
+    session = stored.session
+    last = session.last.wall if session.last else None
+    return replace(line, summary=summarise(session), last=last, over=session.state.over)
 
 
-def _top_bytes(path: Path) -> bytes:
-    with path.open("rb") as file:
-        data = file.read(_TOP_READ)
-    if _SNAPSHOT not in data:
-        data = read_bytes(path)
+def _top_of(data: bytes, path: Path) -> bytes:
     end = data.find(_SNAPSHOT) if _SNAPSHOT in data else journal.header_end(data)
     journal.refuse_a_long_head(data[:end], file=str(path))
     return data[:end]
 
 
-def _end_of(path: Path) -> tuple[datetime | None, bool]:
-    """When the last whole event happened, and whether one of the last ends the session."""
-    ends = (journal.last_bodies(path, size) for size in _TAIL_READS)
-    bodies = next((bodies for bodies in ends if bodies), ())
-    if not bodies:
-        return None, False
-    wall = parse_text(bodies[-1].decode("utf-8"), file=str(path)).get("wall")
-    over = any(body.startswith(ending) for body in bodies for ending in _ENDINGS)
-    return (wall if isinstance(wall, datetime) else None), over
+def _moment_of(blocks: list[bytes], path: Path) -> datetime | None:
+    """When the last of these happened."""
+    if not blocks:
+        return None
+    (table,) = parse_text(blocks[-1].decode("utf-8"), file=str(path))["event"]
+    wall = table.get("wall")
+    return wall if isinstance(wall, datetime) else None
 
 
 def find(home: Home, text: str) -> Path:

@@ -21,8 +21,8 @@ SHOWN_AFTER_READY = timedelta(days=2)
 
 def what_waits(home: Home, now: datetime) -> Waiting:
     """Sessions to go on with, real ones first, and trays that cure or were ready lately."""
-    real = list_sessions(home.sessions, most=NEWEST)
-    rehearsed = list_sessions(home.rehearsals, most=NEWEST)
+    real = list_sessions(home.sessions, most=NEWEST, figures=False)
+    rehearsed = list_sessions(home.rehearsals, most=NEWEST, figures=False)
     return Waiting(
         unfinished=(*_unfinished(real, rehearsal=False), *_unfinished(rehearsed, rehearsal=True)),
         curing=tuple(_curing(real, now)),
@@ -36,7 +36,7 @@ def unfinished_again(before: Iterable[Unfinished]) -> tuple[Unfinished, ...]:
     return tuple(
         each
         for folder, rehearsal in folders
-        for each in _unfinished(list_sessions(folder, most=NEWEST), rehearsal=rehearsal)
+        for each in _unfinished(list_sessions(folder, most=NEWEST, figures=False), rehearsal=rehearsal)
     )
 
 

@@ -97,9 +97,9 @@ def test_one_flipped_bit_anywhere_never_changes_an_event_nor_loses_a_byte(file: 
             except FaultyFiles:
                 assert place < start, "a damaged event must not make the header unreadable"
                 continue
-            same = [place for place in range(len(content.events)) if place not in content.reworded]
+            same = [place for place in range(len(content.events)) if place not in content.changed]
             assert [content.events[place] for place in same] == [EVENTS[place] for place in same]
-            assert set(content.reworded) <= {NOTE}, "only a note counts in other words, and that is said"
+            assert set(content.changed) <= {NOTE}, "only a note counts in other words, and that is said"
             assert damaged[: content.good] + content.torn == damaged
             if place < start - len(END_OF_HEADER):
                 assert len(content.events) == 3
@@ -110,16 +110,16 @@ def test_a_note_in_other_words_counts_and_so_does_what_follows_it(file: Path) ->
     content, appender = reopen(file)
     assert [event["kind"] for event in content.events] == [event["kind"] for event in EVENTS]
     assert "Großer Köder" in content.events[NOTE]["text"]
-    assert (content.reworded, content.torn) == ((NOTE,), b"")
+    assert (content.changed, content.torn) == ((NOTE,), b"")
     appender.append(block({"kind": "noted", "text": "more"}))
     assert len(load(file).events) == 4
-    assert len(journal.last_bodies(file, 4096)) == 4
+    assert len(journal.blocks_of(file.read_bytes())) == 4
 
 
 def test_nothing_but_a_note_counts_in_other_words(file: Path) -> None:
     file.write_bytes(file.read_bytes().replace(b"elapsed = 1.5", b"elapsed = 9.5"))
     content = load(file)
-    assert (content.events, content.reworded) == ((), ())
+    assert (content.events, content.changed) == ((), ())
     assert content.torn.startswith(journal.MARK + b'kind = "started"')
 
 

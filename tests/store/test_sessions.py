@@ -119,14 +119,19 @@ def test_a_torn_end_is_set_aside_and_said_and_the_session_goes_on_after_it(home:
     opened.close(session, PATIENCE_S)
     with opened.path.open("ab") as file:
         file.write(b'[[event]]\nkind = "no')
+    line = opened.path.read_bytes().count(b"\n")
     looked_at = read(opened.path)
     assert looked_at.torn is not None
+    assert looked_at.torn.sentence() == (
+        f"{opened.path}: found a torn end of 20 bytes from line {line} on, wanted whole events; it does not "
+        f"count, and will be kept in 2026-01-31T0905-ember-under-peat.toml.torn when the session goes on."
+    )
     assert not torn_file(opened.path).exists(), "looking changes nothing"
     resumed = open_for_resume(opened.path)
     assert resumed.stored.session == session
     assert resumed.stored.torn is not None
     assert resumed.stored.torn.sentence() == (
-        f"{opened.path}: found a torn end of 20 bytes, wanted whole events; "
+        f"{opened.path}: found a torn end of 20 bytes from line {line} on, wanted whole events; "
         f"it is kept in 2026-01-31T0905-ember-under-peat.toml.torn."
     )
     assert torn_file(opened.path).read_bytes() == b'[[event]]\nkind = "no'
@@ -252,7 +257,9 @@ def test_an_unfinished_session_is_listed_as_such_and_a_finished_one_with_its_sum
     entry = _only(home)
     assert (entry.over, entry.last) == (False, reading.at.wall)
     assert entry.summary is not None
-    assert entry.summary.state is State.IDLE, "the head is as old as the last close"
+    assert (entry.summary.state, entry.summary.hottest_c) == (State.RUNNING, 151.0)
+    (quick,) = list_sessions(home.sessions, figures=False)
+    assert (quick.over, quick.last, quick.summary and quick.summary.state) == (False, entry.last, State.IDLE)
     opened.close(session.after(reading), PATIENCE_S)
     summary = _only(home).summary
     assert summary is not None
@@ -271,7 +278,8 @@ def test_a_finished_session_is_known_by_its_events_though_it_was_never_closed(ho
     entry = _only(home)
     assert (entry.over, entry.last) == (True, _at(999).wall)
     assert entry.summary is not None
-    assert entry.summary.state is State.IDLE
+    assert entry.summary.state is State.ABORTED
+    assert list_sessions(home.sessions, figures=False) == (entry,)
     assert read(opened.path).session.state is State.ABORTED
     opened.close(session, PATIENCE_S)
 
@@ -408,7 +416,7 @@ def test_a_note_edited_by_hand_is_taken_and_nothing_after_it_is_lost(home: Home,
     opened.close(session, PATIENCE_S)
     place = len(read(opened.path).events) - 2
     (sentence,) = _edited(opened, 'text = "too hot"', 'text = "just right"')
-    assert sentence.startswith(f"event[{place}]: found a note that was changed")
+    assert sentence.startswith(f"event[{place}]: found a note at 09:06:00 that was changed")
     resumed = open_for_resume(opened.path)
     assert resumed.stored.torn is None
     assert resumed.stored.session.notes == ("just right", "mine")

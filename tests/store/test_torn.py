@@ -1,0 +1,157 @@
+"""A session's file that was changed or broken while it was closed: what is said of it, and what counts."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from bench.__main__ import main
+from bench.session.events import CupRead
+from bench.session.session import State
+from bench.session.summary import summarise
+from bench.store.check import check
+from bench.store.journal import torn_file
+from bench.store.paths import Home
+from bench.store.sessions import list_sessions, open_for_resume, read
+from tests.faults.played import PATIENCE_S, kept, played
+
+READING = next(place for place, event in enumerate(played().events) if isinstance(event, CupRead))
+"""The place of the first reading of a cup."""
+
+
+def whole(home: Home, *, most: int | None = None) -> Path:
+    """The file of a session, finished unless only so many of its events happened."""
+    opened = kept(home, played(), most=most)
+    assert opened.close(played().after[-1 if most is None else most], PATIENCE_S)
+    return opened.path
+
+
+def edit(path: Path, old: str, new: str) -> int:
+    """Put ``new`` for ``old`` into the first reading of a cup; the line where its event begins, from 1."""
+    text = path.read_text("utf-8")
+    start = [found.start() for found in re.finditer(r"^\[\[event\]\]$", text, re.MULTILINE)][READING]
+    after = text[start:]
+    assert re.search(old, after)
+    path.write_text(text[:start] + re.sub(old, new, after, count=1), "utf-8")
+    return text[:start].count("\n") + 1
+
+
+def said(path: Path) -> list[str]:
+    """What ``check`` says of it, without the name of the file."""
+    sentences = [fault.sentence().removeprefix(f"{path}: ") for fault in check(Home(path.parent.parent))]
+    shown = [each.removeprefix(f"{path}: ") for each in read(path).sentences()]
+    assert sentences == [each for each in shown if not each.startswith("What once stood")]
+    return sentences
+
+
+@pytest.mark.parametrize("temp", ["70", "100", "169.07"])
+def test_one_figure_of_a_finished_session_costs_nothing_of_it_and_is_said(
+    tmp_path: Path, temp: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = whole(Home(tmp_path))
+    edit(path, r'temp = "[\d.]+ degC"', f'temp = "{temp} degC"')
+    before = path.read_bytes()
+    (sentence,) = said(path)
+    assert re.fullmatch(
+        rf'event\[{READING}\]: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written, '
+        r"wanted the one that was written \(what is shown follows from the changed one\)\.",
+        sentence,
+    )
+    stored = read(path)
+    assert (stored.session.state, len(stored.events)) == (State.COMPLETE, len(played().events))
+    (line,) = list_sessions(path.parent)
+    assert (line.over, line.summary) == (True, summarise(stored.session))
+    for arguments in (["log"], ["log", "show", path.stem]):
+        assert main(["--home", str(tmp_path), *arguments]) == 0
+        out = capsys.readouterr().out
+        assert "complete" in out
+        assert "8 of 4" in out
+    assert path.read_bytes() == before
+    assert not torn_file(path).exists(), "reading writes nothing"
+
+
+def test_an_unfinished_one_ends_before_the_changed_event_everywhere_and_keeps_the_rest_when_it_goes_on(
+    tmp_path: Path,
+) -> None:
+    home = Home(tmp_path)
+    path = whole(home, most=READING + 4)
+    line = edit(path, r'temp = "[\d.]+ degC"', 'temp = "100 degC"')
+    (sentence,) = said(path)
+    assert re.fullmatch(
+        rf'event\[{READING}\]: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written '
+        rf"\(line {line}\), wanted the one that was written; it and the 3 events after it do not count, and will "
+        rf"be kept in {re.escape(torn_file(path).name)} when the session goes on\.",
+        sentence,
+    )
+    stored = read(path)
+    assert stored.session == played().after[READING]
+    (listed,) = list_sessions(path.parent)
+    assert (listed.over, listed.summary) == (False, summarise(stored.session))
+    rest = path.read_bytes()[-len(torn_bytes(path)) :]
+    resumed = open_for_resume(path)
+    assert torn_file(path).read_bytes() == rest
+    assert resumed.stored.torn is not None
+    assert "it and the 3 events after it are kept in" in resumed.stored.torn.sentence()
+    resumed.close(resumed.stored.session, PATIENCE_S)
+    assert said(path) == []
+
+
+def torn_bytes(path: Path) -> bytes:
+    """From the first reading on."""
+    data = path.read_bytes()
+    return data[[found.start() for found in re.finditer(rb"^\[\[event\]\]$", data, re.MULTILINE)][READING] :]
+
+
+@pytest.mark.parametrize("most", [READING + 4, None])
+def test_an_event_that_is_no_toml_is_named_by_its_line(tmp_path: Path, most: int | None) -> None:
+    path = whole(Home(tmp_path), most=most)
+    first = edit(path, 'kind = "cup read"', 'kind = "cup read')
+    (sentence,) = said(path)
+    assert sentence.startswith(f'line {first + 1}: found ‘kind = "cup read’, which is not TOML (')
+    assert "wanted the line as the program wrote it; it and the " in sentence
+    stored = read(path)
+    assert stored.session == played().after[READING]
+    (listed,) = list_sessions(path.parent)
+    assert (listed.over, listed.summary) == (False, summarise(stored.session))
+
+
+def test_a_byte_that_is_no_text_is_named_by_its_line(tmp_path: Path) -> None:
+    path = whole(Home(tmp_path), most=READING + 1)
+    first = edit(path, "cup read", "cup X")
+    path.write_bytes(path.read_bytes().replace(b"cup X", b"cup \xff"))
+    (sentence,) = said(path)
+    assert sentence.startswith(f"line {first + 1}: found a byte that is not UTF-8, wanted the line as")
+
+
+def test_what_follows_a_finished_session_stays_in_its_file(tmp_path: Path) -> None:
+    path = whole(Home(tmp_path))
+    with path.open("ab") as file:
+        file.write(b"mine")
+    line = path.read_bytes().count(b"\n") + 1
+    assert said(path) == [
+        f"found a torn end of 4 bytes from line {line} on, wanted whole events; "
+        "it does not count and stays in the file."
+    ]
+
+
+@pytest.mark.parametrize("most", [*range(1, len(played().events), 7), None])
+def test_the_list_the_reading_and_both_for_programs_agree_though_the_window_was_killed(
+    tmp_path: Path, most: int | None, capsys: pytest.CaptureFixture[str]
+) -> None:
+    opened = kept(Home(tmp_path), played(), most=most)
+    assert opened.recorder.close(PATIENCE_S)
+    session = played().after[-1 if most is None else most]
+    (line,) = list_sessions(opened.path.parent)
+    assert line.summary == summarise(session)
+    told: list[dict[str, Any]] = []
+    for arguments in (["log", "--json"], ["log", "show", opened.path.stem, "--json"]):
+        assert main(["--home", str(tmp_path), *arguments]) == 0
+        told.append(json.loads(capsys.readouterr().out))
+    listed, shown = told[0]["sessions"][0], told[1]
+    for key in ("state", "made", "wanted", "taken_s", "ready_at"):
+        assert listed[key] == shown[key], key
+    assert listed["over"] == session.state.over
