@@ -19,13 +19,15 @@ from bench.session.warmth import cup_now
 @dataclass(frozen=True, kw_only=True, slots=True)
 class InHand:
     """The ``cups`` that can be read, the one in question first; ``is_solid`` says that one of them is to be shot
-    but does not flow, ``solid_may_be_taken`` that nobody has read it so. ``old`` is
-    a cup over its scorch limit that stands on the heater yet."""
+    but does not flow, ``solid_may_be_taken`` that nobody has read it so. ``old`` is a cup over its scorch limit
+    that stands on the heater yet, ``cold`` the cup of the present shot that is furthest under its band, which goes
+    back on the heat."""
 
     cups: tuple[Part, ...]
     is_solid: bool
     solid_may_be_taken: bool
     old: OldCup | None
+    cold: Part | None = None
 
 
 def in_hand(session: Session, now: Stamp) -> InHand:
@@ -35,6 +37,7 @@ def in_hand(session: Session, now: Stamp) -> InHand:
         is_solid=bool(solid_cups_c(session, now)),
         solid_may_be_taken=may_be_taken(session, Asked.SOLID, now),
         old=old_cup(session, now),
+        cold=cold_cup(session, now),
     )
 
 

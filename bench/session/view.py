@@ -212,7 +212,7 @@ def view(session: Session, now: Stamp, units: UnitSystem = UnitSystem.METRIC) ->
 @lru_cache(maxsize=MOMENTS_KEPT)
 def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
     step, cups = step_as_told(session, now), tuple(_cup(session, part, now) for part in _parts(session))
-    moulds, out = _moulds(session, now), tuple(shells_out(session, now))
+    moulds, out, hand = _moulds(session, now), tuple(shells_out(session, now)), in_hand(session, now)
     fill, bond, rest = fill_view(session, now), bond_view(session, now), retime(session, now)
     return View(
         state=session.state,
@@ -233,7 +233,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         alarm_cautions=cautions.over_scorch(session) if session.alarm else (),
         strikable=strikable_here(session),
         cool_down=cool_down(session, now),
-        in_hand=in_hand(session, now),
+        in_hand=hand,
         doubt=_doubt(session, now, units),
         cups=cups,
         moulds=moulds,
@@ -250,7 +250,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         bond=bond,
         top_off=top_off_view(session, now),
         touch=touch_view(session, now),
-        warnings=warnings(session, _bench(cups, moulds, out, fill, bond, rest)),
+        warnings=warnings(session, _bench(cups, moulds, out, fill, bond, rest, hand.cold)),
         corrections=session.corrections,
         coming=rest.coming,
         last_bait_s=rest.last_bait_s,
@@ -355,6 +355,7 @@ def _bench(
     fill: FillView | None,
     bond: BondView | None,
     rest: Retimed,
+    coldest: Part | None,
 ) -> Bench:
     return Bench(
         cups_c={cup.part: cup.temp_c for cup in cups if cup.temp_c is not None},
@@ -366,6 +367,7 @@ def _bench(
         bond=bond,
         out=out,
         rest=rest,
+        coldest=coldest,
     )
 
 

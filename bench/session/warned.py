@@ -88,7 +88,7 @@ class BenchWarning:
 class Bench:
     """What is reckoned at this moment: cups that hold something and moulds by their temperature in degC, which
     cups are on the heat, how long each stays in its band, what heat has used up of each in %, what the other
-    gauges say, and how the session will go on."""
+    gauges say, how the session will go on, and which of the present shot's cups is furthest under its band."""
 
     cups_c: Mapping[Part, float]
     heating: frozenset[Part]
@@ -99,6 +99,7 @@ class Bench:
     bond: BondView | None
     out: Sequence[ShellsOut]
     rest: Retimed
+    coldest: Part | None = None
 
 
 def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
@@ -175,6 +176,7 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
                 limit=low_c,
                 part=part,
                 at_shot=session.step.kind in _SHOTS and session.state is State.RUNNING,
+                is_second=bench.coldest not in (None, part),
                 came_back=session.visit.revisited,
             )
         elif temp_c > high_c:

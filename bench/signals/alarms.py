@@ -14,12 +14,15 @@ from bench.clock import Clock
 from bench.errors import IllegalMove
 from bench.model.settings import UnitSystem
 from bench.session import drive
+from bench.session.asking import Asked
 from bench.session.cautions import reminders_due
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
+from bench.session.view import view
 from bench.signals.attention import Calls, Heard, listen
 from bench.signals.bell import Caller, Signal
+from bench.signals.cup_phrases import bursts_over
 from bench.signals.phrases import Phrase, Told, place_of, tell
 
 POLL_S = 0.1
@@ -64,6 +67,7 @@ class Alarms:
         self._pace = pace
         self._poll_s = poll_s
         self._session: Session | None = None
+        self._asked: Asked | None = None
         self._heard = Heard()
         self._told = Told()
         self._called = False
@@ -72,13 +76,14 @@ class Alarms:
         self._closing = threading.Event()
         self._thread: threading.Thread | None = None
 
-    def see(self, session: Session, now: Stamp | None = None) -> bool:
+    def see(self, session: Session, now: Stamp | None = None, *, asked: Asked | None = None) -> bool:
         """The session as it stands. Whether the maker was called, by ring, since this was last asked.
 
-        ``now`` is the moment that the screen shows, where it has read the clock already.
+        ``now`` is the moment that the screen shows, where it has read the clock already, ``asked`` the question
+        that stands on it.
         """
         with self._lock:
-            self._session = session
+            self._session, self._asked = session, asked
         self._unseen = 0
         self.check(now)
         with self._lock:
@@ -123,10 +128,12 @@ class Alarms:
             step_over=self._has_ended_by_itself(session, ahead),
             alarm=ahead.alarm is not None,
             reminders=frozenset(caution.name for caution in reminders_due(ahead, now)),
+            bursts=bursts_over(view(ahead, now, self._units)) if not ahead.state.over else frozenset(),
             pace=self._pace,
         )
         self._heard, signal = listen(self._heard, calls)
-        self._told, phrases = tell(self._told, ahead, now, units=self._units, pace=self._pace)
+        asked = self._asked if ahead is session else None
+        self._told, phrases = tell(self._told, ahead, now, units=self._units, pace=self._pace, asked=asked)
         return signal, phrases
 
     def _has_ended_by_itself(self, session: Session, ahead: Session) -> bool:

@@ -6,21 +6,24 @@ reminders. While the session is held or an alarm stands, nothing but the alarm i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
+from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
+from bench.session.asking import Asked
 from bench.session.choices import shot_ml
 from bench.session.events import CupRead, MouldRead
+from bench.session.reheating import SHOTS
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
-from bench.session.view import Doubt, View, view
+from bench.session.view import View, view
 from bench.session.warned import BenchWarning, WarningKind
-from bench.signals import spoken
+from bench.signals import cup_phrases, spoken
 from bench.signals.bell import Signal
 
 MARKS: Mapping[int, float] = {60: 30.0, 30: 20.0, 10: 5.0, 5: 1.0, 4: 1.0, 3: 1.0, 2: 1.0, 1: 1.0}
@@ -82,8 +85,8 @@ def place_of(session: Session) -> Place | None:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Told:
     """What has been said. ``marks`` belong to the present place, ``aside`` is the place whose work meanwhile was
-    named, ``shells`` are rounds, ``cold`` the shots before which a mould was called cold, ``alarm_at`` is when the
-    alarm was last said."""
+    named, ``shells`` are rounds, ``cold`` the shots before which a mould was called cold, ``bursts`` the cups that
+    were called over, ``asked`` is the question that stands, ``alarm_at`` when the alarm was last said."""
 
     place: Place | None = None
     card: str = ""
@@ -93,6 +96,9 @@ class Told:
     shells: frozenset[int] = frozenset()
     cold: frozenset[str] = frozenset()
     doubted: CupRead | MouldRead | None = None
+    bursts: frozenset[Part] = frozenset()
+    troubles: frozenset[cup_phrases.Trouble] = frozenset()
+    asked: tuple[Place | None, Asked] | None = None
     alarm: CupRead | None = None
     alarm_at: Stamp | None = None
     end: State | None = None
@@ -100,28 +106,32 @@ class Told:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Moment:
-    """What there is to speak of. ``pace`` is how many seconds of the session pass in one of the maker's."""
+    """What there is to speak of. ``pace`` is how many seconds of the session pass in one of the maker's, ``asked``
+    what the one key has asked."""
 
     session: Session
     seen: View
     now: Stamp
     units: UnitSystem
     pace: float
+    asked: Asked | None
 
 
 _Step = tuple[Told, Phrase | None]
 
 
 def tell(
-    told: Told, session: Session, now: Stamp, *, units: UnitSystem, pace: float = 1.0
+    told: Told, session: Session, now: Stamp, *, units: UnitSystem, pace: float = 1.0, asked: Asked | None = None
 ) -> tuple[Told, tuple[Phrase, ...]]:
-    """What has been said after this moment, and what to say now, the most urgent first."""
+    """What has been said after this moment, and what to say now, the most urgent first. ``asked`` is the question
+    that stands on the screen."""
     if session.state is State.IDLE:
         return told, ()
     if session.state.over:
         told, end = _end(told, session)
         return told, (end,) if end else ()
-    moment = _Moment(session=session, seen=view(session, now, units), now=now, units=units, pace=pace)
+    seen = view(session, now, units)
+    moment = _Moment(session=session, seen=seen, now=now, units=units, pace=pace, asked=asked)
     quiet = session.state is State.HELD or session.alarm is not None
     phrases = []
     for teller in (_alarm,) if quiet else _TELLERS:
@@ -168,15 +178,8 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     is_news = bool(cold.keys() - told.cold)
     doubt = moment.seen.doubt
     doubted = doubt.reading if doubt else None
-    if doubt is not None and doubt.heat_off and doubted != told.doubted:
-        words.append("If it may be true, heat off now.")
     if doubt is not None and doubted != told.doubted:
-        words.append(
-            "It did not rise. Was the heater on? Read again."
-            if doubt.did_not_rise
-            else f"Read again. {spoken.degrees(doubt.reading.temp_c, moment.units)} was typed"
-            f"{_expected(doubt, moment.units)}."
-        )
+        words.append(cup_phrases.doubt_words(doubt, moment.units))
     told = replace(
         told,
         reminders=frozenset(due),
@@ -184,8 +187,34 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
         cold=told.cold | cold.keys(),
         doubted=doubted,
     )
-    instead = Signal.ATTENTION if is_news else None
-    return told, _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0, instead=instead) if words else None
+    return told, _called(words, instead=Signal.ATTENTION if is_news else None)
+
+
+def _called(words: Sequence[str], *, instead: Signal | None) -> Phrase | None:
+    return _phrase(" ".join(words), Urgency.ATTENTION, fresh_s=20.0, instead=instead) if words else None
+
+
+def _cups(told: Told, moment: _Moment) -> _Step:
+    """A cup whose burst is over meanwhile, and one that is outside its band: said once, and again at its shot."""
+    over, now = cup_phrases.bursts_over(moment.seen), cup_phrases.troubles(moment.seen)
+    at_shot = told.troubles if told.place == place_of(moment.session) else {k for k in told.troubles if not k[2]}
+    words = []
+    if over - told.bursts:
+        words.append(cup_phrases.bursts_words(tuple(over - told.bursts)))
+    fresh = [each for key, each in now.items() if key not in at_shot]
+    if fresh:
+        words.append(cup_phrases.trouble_words(fresh, moment.units))
+    told = replace(told, bursts=over, troubles=frozenset(now))
+    return told, _called(words, instead=Signal.ATTENTION if fresh else None)
+
+
+def _question(told: Told, moment: _Moment) -> _Step:
+    """That the one key asks before it goes on."""
+    asked = None if moment.asked is None else (place_of(moment.session), moment.asked)
+    if asked is None or asked == told.asked:
+        return replace(told, asked=asked), None
+    words = cup_phrases.question_words(moment.asked or asked[1], moment.seen)
+    return replace(told, asked=asked), _called((words,), instead=Signal.ATTENTION)
 
 
 def _is_to_be_warmed(warning: BenchWarning) -> bool:
@@ -198,10 +227,6 @@ def _cold(warning: BenchWarning, units: UnitSystem) -> str:
     return f"{which} is cold. Warm it until it reads {spoken.degrees(warning.limit, units)}."
 
 
-def _expected(doubt: Doubt, units: UnitSystem) -> str:
-    return f", about {spoken.degrees(doubt.expected.temp_c, units)} was expected" if doubt.expected else ""
-
-
 def _step(told: Told, moment: _Moment) -> _Step:
     """The step, when another has begun; a new card of cautions within the first one."""
     seen = moment.seen
@@ -209,7 +234,7 @@ def _step(told: Told, moment: _Moment) -> _Step:
     if place != told.place:
         entered = replace(told, place=place, card=card, marks=_marks_not_said(moment))
         number = f"Read the card: {card}" if card else _number(moment)
-        came = _how_it_came(moment.session) if told.place is not None else ""
+        came = _how_it_came(moment) if told.place is not None else ""
         text = ". ".join(part for part in (came, seen.step.title, number) if part)
         return entered, _phrase(f"{text}.", Urgency.STEP)
     if card != told.card and seen.step.kind is StepKind.CAUTIONS:
@@ -228,13 +253,16 @@ def _marks_not_said(moment: _Moment) -> frozenset[int]:
     )
 
 
-def _how_it_came(session: Session) -> str:
+def _how_it_came(moment: _Moment) -> str:
+    """What ended the step before; a reading in the band is not praised while another cup is outside it."""
+    session = moment.session
     if session.visit.revisited:
         return "Back"
     stood = [visit for visit in session.visits[:-1] if not visit.passed]
-    if not stood:
-        return ""
-    return {Ending.CLOCK: "Time", Ending.READING: "In the band"}.get(stood[-1].by or Ending.HAND, "")
+    by = stood[-1].by if stood else None
+    if by is Ending.READING:
+        return "In the band" if cup_phrases.is_fit(moment.seen) else ""
+    return "Time" if by is Ending.CLOCK else ""
 
 
 def _time(told: Told, moment: _Moment) -> _Step:
@@ -277,7 +305,7 @@ def _aside(told: Told, moment: _Moment) -> _Step:
 def _number(moment: _Moment) -> str:
     """The one number that matters at that step; none where its cup is not to be heated or shot."""
     seen, units = moment.seen, moment.units
-    if seen.is_spoilt or seen.is_solid:
+    if seen.is_spoilt or seen.is_solid or (seen.step.kind in SHOTS and cup_phrases.is_put_off(seen)):
         return ""
     own = _NUMBERS.get(seen.step.kind)
     if own is not None:
@@ -292,7 +320,9 @@ def _number(moment: _Moment) -> str:
 def _weigh_or_band(moment: _Moment) -> str:
     seen = moment.seen
     if seen.weigh is not None:
-        return f"Weigh {spoken.mass(seen.weigh.melt.base_g, moment.units)} of plastic"
+        doses = (f"{spoken.small_mass(dose.mass_g)} {dose.title}" for dose in seen.weigh.doses)
+        plastic = f"Weigh {spoken.mass(seen.weigh.melt.base_g, moment.units)} of plastic"
+        return ", ".join((plastic, *doses))
     return spoken.degrees_between(*seen.step.band_c, moment.units) if seen.step.band_c else ""
 
 
@@ -328,7 +358,10 @@ _NUMBERS: Mapping[StepKind, Callable[[_Moment], str]] = {
 }
 """Kinds of step whose number is neither a time nor a band."""
 
-_TELLERS: tuple[Callable[[Told, _Moment], _Step], ...] = (_alarm, _reminders, _step, _time, _aside)
+_TELLERS: tuple[Callable[[Told, _Moment], _Step], ...] = (
+    *(_alarm, _reminders, _cups, _question),
+    *(_step, _time, _aside),
+)
 """In the order in which their phrases go out."""
 
 

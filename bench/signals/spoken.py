@@ -54,6 +54,19 @@ def degrees(temp_c: Celsius, units: UnitSystem) -> str:
     return counted(_degrees(temp_c, units), "degree")
 
 
+def degrees_beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
+    """A temperature on one side of a limit, which rounding never puts at it."""
+    shown, limit = _degrees(temp_c, units), _degrees(limit_c, units)
+    if temp_c != limit_c and shown == limit:
+        shown += 1 if temp_c > limit_c else -1
+    return counted(shown, "degree")
+
+
+def small_mass(g: Grams) -> str:
+    """Colour, on the fine scale: "zero point one nine grams"."""
+    return f"{figure(f'{g:.2f}')} grams"
+
+
 def degrees_between(low_c: Celsius, high_c: Celsius, units: UnitSystem) -> str:
     """ "one hundred sixty five to one hundred seventy five degrees"."""
     return f"{whole(_degrees(low_c, units))} to {degrees(high_c, units)}"

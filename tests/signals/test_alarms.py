@@ -9,6 +9,7 @@ import pytest
 
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.asking import Asked
 from bench.session.events import StepDone
 from bench.session.session import Session
 from bench.session.step import Ending
@@ -187,3 +188,22 @@ def test_two_who_look_at_once_call_once() -> None:
         looker.join(WAIT_S)
     assert here.signals() == 1
     assert here.texts.count("Time. Open the mould.") == 1
+
+
+def test_a_burst_that_is_over_meanwhile_rings_attention_once() -> None:
+    session, now = at_step("r1.shells-back")
+    here = room(now)
+    here.alarms.see(session)
+    assert here.rings == []
+    here.clock.advance(200.0)
+    here.alarms.check()
+    here.alarms.check()
+    assert len(here.rings) == PATTERNS[Signal.ATTENTION].rings
+
+
+def test_a_question_on_the_screen_is_said() -> None:
+    session, now = at_step("r1.shell.set")
+    here = room(now)
+    here.alarms.see(session)
+    here.alarms.see(session, asked=Asked.EARLY)
+    assert here.texts[-1].startswith("Go on? It is not over yet.")

@@ -100,6 +100,11 @@ class Unfinished:
     note: str = ""
 
 
+def asked_by(entry: Entry) -> Asked | None:
+    """What the one key has asked, None where no such question stands."""
+    return entry.why if isinstance(entry, Sure) else None
+
+
 def without_step(entry: Entry) -> Entry:
     """What is left of an entry once its step has ended: a question about that step goes with it, and so does the
     reason to skip it, which would skip the next one."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bench.model.settings import UnitSystem
+from bench.session.asked_words import why_words
 from bench.session.asking import INSISTED, Asked
 from bench.session.events import MouldRead
 from bench.session.in_hand import other_than
@@ -37,18 +38,24 @@ def sure_why(entry: Sure, view: View, units: UnitSystem) -> str:
     """What speaks against going on."""
     if entry.why is Asked.SOLID:
         return f"{coldest(view, units)}: {entry.why.value}."
-    return f"{present.sentence(entry.why.value)}."
+    return f"{present.sentence(why_words(entry.why, view))}."
 
 
 def sure_label(entry: Sure, view: View) -> str:
     """The keys that answer the question."""
     press = reheating(view)
-    heat = f"{key_for(press)}: reheat." if press else ""
+    heat = f"{key_for(press)}: reheat{_reheated(view)}." if press else ""
     stay = f"{staying_key(view)}: stay."
     if entry.why not in INSISTED:
         return join((f"{key_for(Press.FORWARD)} again goes on.", heat, stay), " ")
     reading = f"Read it: {key_for(Press.TEMPERATURE)} and digits."
     return join((reading, _taken(entry.why, view), heat, f"{key_for(Press.SKIP)}: skip. {stay}"), " ")
+
+
+def _reheated(view: View) -> str:
+    """Which cup goes back on the heat, where the shot has several."""
+    cold = view.in_hand.cold
+    return f" the {cold.words} cup" if cold is not None and len(view.step.parts) > 1 else ""
 
 
 def _taken(why: Asked, view: View) -> str:

@@ -20,7 +20,7 @@ from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
 from bench.tui.pour.answer import Answer, Wish, answer, refusal
 from bench.tui.pour.beat import meanwhile_line, overdue_s, waking_line
-from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, without_step
+from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, asked_by, without_step
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import Around
@@ -118,7 +118,7 @@ class PourScreen(SessionBoard[Session]):
         self._let_happen(now)
         self._tell_of_healing(now)
         self._look(now)
-        self._call(self.session, now)
+        self._call(self.session, now, asked_by(self._entry))
 
     def _let_happen(self, now: Stamp) -> None:
         ended, late_s = "", 0.0

@@ -9,6 +9,7 @@ from textual.message import Message
 from textual.screen import ScreenResultType
 
 from bench.clock import Clock
+from bench.session.asking import Asked
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
@@ -99,9 +100,9 @@ class SessionBoard(LeftOnce[ScreenResultType]):
         """See the session as it stands at that moment."""
         self._sight = Sight(self._session_at(now), now)
 
-    def _call(self, session: Session, now: Stamp) -> None:
+    def _call(self, session: Session, now: Stamp, asked: Asked | None = None) -> None:
         """Call the maker for what is due. Help covers the screen, and what called is under it: it closes."""
-        if self._alarms.see(session, now) and isinstance(self.app.screen, KeysHelp):
+        if self._alarms.see(session, now, asked=asked) and isinstance(self.app.screen, KeysHelp):
             self.app.screen.close()
 
     def _bell(self) -> Bell:

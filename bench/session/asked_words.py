@@ -1,0 +1,32 @@
+"""The words for what stands against going on, with the cups that it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from bench.model.recipe import Part
+from bench.session.asking import Asked
+from bench.session.view import View
+from bench.session.warned import WarningKind
+
+
+def why_words(why: Asked, view: View) -> str:
+    """What speaks against going on, in words that end a sentence."""
+    kind = _OF_CUPS.get(why)
+    parts = [
+        each.part for each in view.warnings if each.kind is kind and each.part in view.step.parts and each.part
+    ]
+    if kind is None or not parts:
+        return why.value
+    side = "under" if kind is WarningKind.CUP_COLD else "over"
+    band = f"is {side} its band" if len(parts) == 1 else f"are {side} their band"
+    return f"{cups_words(parts)} {band}"
+
+
+def cups_words(parts: Sequence[Part]) -> str:
+    """Cups by their names: "the core cup", "the shell A and shell B cups"."""
+    ordered = sorted(parts, key=list(Part).index)
+    return f"the {' and '.join(part.words for part in ordered)} cup{'s' if len(ordered) > 1 else ''}"
+
+
+_OF_CUPS: Mapping[Asked, WarningKind] = {Asked.COLD: WarningKind.CUP_COLD, Asked.HOT: WarningKind.CUP_HOT}
