@@ -82,6 +82,7 @@ def _next(each: NextTime) -> dict[str, object]:
         "verdict": each.verdict.value,
         "subject": each.subject.value,
         "rounds": list(each.rounds),
+        "otherwise": [{"verdict": other.verdict.value, "rounds": list(other.rounds)} for other in each.otherwise],
         "loads": [
             {
                 "part": load.part.value,

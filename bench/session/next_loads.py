@@ -19,7 +19,7 @@ from bench.plan.look import look_at
 from bench.plan.look_records import LoadWindow
 from bench.session.job import Job
 from bench.session.session import Session
-from bench.session.verdicts import Given, Subject, Verdict, all_standing
+from bench.session.verdicts import LOOKS, Given, Subject, Verdict, all_standing
 from bench.units import Percent
 
 STEP = 1.5
@@ -144,13 +144,23 @@ def _of_shell(job: Job, recipe: Recipe, part: Part, *, more: bool) -> NextLoad:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Otherwise:
+    """Another verdict on the look of the same subject with the same load, and the rounds in which it stands."""
+
+    verdict: Verdict
+    rounds: tuple[int, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class NextTime:
-    """What one verdict asks for, in the rounds in which it stands on that subject."""
+    """What one verdict asks for, in the rounds in which it stands on that subject. ``otherwise`` are those that
+    were judged in another way though nothing had been changed."""
 
     verdict: Verdict
     subject: Subject
     rounds: tuple[int, ...]
     loads: tuple[NextLoad, ...]
+    otherwise: tuple[Otherwise, ...] = ()
 
 
 def next_times(session: Session) -> Iterator[NextTime]:
@@ -162,7 +172,21 @@ def next_times(session: Session) -> Iterator[NextTime]:
             together.setdefault((given.subject, given.verdict, core), []).append(given.round)
     for (subject, verdict, core), rounds in together.items():
         loads = tuple(next_loads(session.job, core, verdict))
-        yield NextTime(verdict=verdict, subject=subject, rounds=tuple(rounds), loads=loads)
+        otherwise = tuple(_otherwise(session, subject, verdict, core))
+        yield NextTime(verdict=verdict, subject=subject, rounds=tuple(rounds), loads=loads, otherwise=otherwise)
+
+
+def _otherwise(session: Session, subject: Subject, verdict: Verdict, core: str) -> Iterator[Otherwise]:
+    """Shells have no core in them yet, so that theirs are of the same load whichever came later."""
+    if verdict not in LOOKS:
+        return
+    together: dict[Verdict, list[int]] = {}
+    for given in all_standing(session.verdicts):
+        same_load = subject is Subject.SHELLS or _core_of(session, given) == core
+        if given.subject is subject and given.verdict in LOOKS - {verdict} and same_load:
+            together.setdefault(given.verdict, []).append(given.round)
+    for other, rounds in together.items():
+        yield Otherwise(verdict=other, rounds=tuple(rounds))
 
 
 @lru_cache(maxsize=LOOKS_KEPT)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from bench.plan.look_words import load_words, span_words
-from bench.session.next_loads import NextLoad, NextTime, Told, next_times
+from bench.session.next_loads import NextLoad, NextTime, Otherwise, Told, next_times
 from bench.session.session import Session
 from bench.session.verdicts import Verdict
 
@@ -39,9 +39,20 @@ def next_lines(session: Session) -> Iterator[str]:
 
 
 def _line(each: NextTime) -> str:
-    rounds = "round" if len(each.rounds) == 1 else "rounds"
-    whose = f"{each.subject} {each.verdict}, {rounds} {', '.join(map(str, each.rounds))}"
-    return f"{whose}: {'. '.join((ADVICE[each.verdict], *map(load_line, each.loads)))}."
+    whose = f"{each.subject} {each.verdict}, {_rounds(each.rounds)}"
+    change = ". ".join((ADVICE[each.verdict], *map(load_line, each.loads)))
+    if not each.otherwise:
+        return f"{whose}: {change}."
+    others = " and ".join(f"{_rounds(other.rounds)} {_were(other)}" for other in each.otherwise)
+    return f"{whose}: {others} with the same load, so look at both before changing. Else {change}."
+
+
+def _rounds(numbers: tuple[int, ...]) -> str:
+    return f"{'round' if len(numbers) == 1 else 'rounds'} {', '.join(map(str, numbers))}"
+
+
+def _were(other: Otherwise) -> str:
+    return f"{'was' if len(other.rounds) == 1 else 'were'} {other.verdict}"
 
 
 def load_line(load: NextLoad) -> str:

@@ -12,11 +12,11 @@ from bench.plan.look import look_at
 from bench.plan.look_records import LoadAt, LoadWindow, Place
 from bench.plan.records import Ask
 from bench.session.events import VerdictGiven
-from bench.session.next_loads import Told, next_load, next_loads, next_times
+from bench.session.next_loads import Otherwise, Told, next_load, next_loads, next_times
 from bench.session.next_words import STARTING_POINT, next_lines
 from bench.session.prepare import prepare
 from bench.session.session import Session
-from bench.session.verdicts import Subject, Verdict
+from bench.session.verdicts import Given, Subject, Verdict
 from bench.store.paths import Home
 from bench.store.shelf import load_library
 from tests.session.bench_sessions import Maker, maker
@@ -143,3 +143,36 @@ def test_the_lines_name_load_and_starting_point() -> None:
         "baits dents, round 1: keep the pressure on, and top off until the sprue stays full."
     ]
     assert list(next_lines(judged((1, Verdict.RIGHT)).session)) == []
+
+
+def test_rounds_of_the_same_load_judged_otherwise_are_named_before_the_change() -> None:
+    hands = judged((1, Verdict.CORE_STRONG), (2, Verdict.RIGHT), (2, Verdict.DENTS))
+    strong, dents = next_times(hands.session)
+    assert strong.otherwise == (Otherwise(verdict=Verdict.RIGHT, rounds=(2,)),)
+    assert dents.otherwise == (), "the make is no matter of loads"
+    first = next(next_lines(hands.session))
+    assert first.startswith(
+        "baits core too strong, round 1: round 2 was right with the same load, so look at both before changing. "
+        "Else less colour in the next melt of the core. Red in the core: 1 % ("
+    )
+
+
+def test_a_round_with_another_core_says_nothing_of_this_ones_load_but_shells_have_none_yet() -> None:
+    session = maker(count=8).session
+    plan = session.job.plan
+    (melt,) = plan.part(Part.CORE).melts
+    melts = (replace(melt, last_round=1), replace(melt, number=2, first_round=2))
+    parts = tuple(replace(each, melts=melts) if each.part is Part.CORE else each for each in plan.parts)
+    session = replace(
+        session, job=replace(session.job, plan=replace(plan, parts=parts)), core_weighed={2: "other"}
+    )
+    for subject, verdict, others in (
+        (Subject.BAITS, Verdict.CORE_STRONG, 0),
+        (Subject.SHELLS, Verdict.TOO_DENSE, 1),
+    ):
+        given = (
+            Given(round=1, subject=subject, verdict=verdict),
+            Given(round=2, subject=subject, verdict=Verdict.RIGHT),
+        )
+        (each,) = next_times(replace(session, verdicts=given))
+        assert len(each.otherwise) == others
