@@ -21,7 +21,7 @@ from bench.model.recipe import Recipe, Tail
 from bench.model.station import Station, WarmedBy
 from bench.plan import pace
 from bench.plan.make import look_warnings_of, reckon_plan
-from bench.plan.records import Ask, Plan, RoundPlan, Shot
+from bench.plan.records import Ask, Plan, RoundPlan, Shot, ShotPlan
 from bench.plan.rows import Row
 from bench.plan.schedule import NoOrder
 from bench.plan.scope import MOST_MOULDS, Scope, settle
@@ -38,8 +38,9 @@ by one part in twenty at most, since what the hands do with one mould they do wi
 COULD_BE_ENOUGH = 1.10
 """A draft no longer than this may come near enough when it is bettered."""
 
-SURELY = 1.02
-"""What one mould alone needs is reckoned from a plan for two to about one part in two hundred."""
+SURELY = 1.05
+"""What one mould alone needs is reckoned from a plan for two to about one part in forty, its cups' heating among
+it."""
 
 WORTH_BETTERING = 1.05
 """A search is not worth its time for a draft that is longer than the shortest by more than this."""
@@ -149,17 +150,30 @@ def _timed(
 
 def one_mould_s(plan: Plan, mould: Mould, station: Station) -> float:
     """How long one mould alone needs for all rounds of a plan, which its timeline cannot be shorter than: what is
-    done at it, and for a core what is done with its shells before they come back.
+    done at it, for a core what is done with its shells before they come back, the rests it needs however soon the
+    cups are ready, and the heating that waits for it.
 
     From a plan for more moulds it is about as much, as each of these has longer to cool."""
     hands = station.pace
-    open_s = pace.open_s(mould, hands)
-    shots_s = sum(pace.shot_s(hands) + shot.set_s for each in plan.rounds_table for shot in each.shots)
-    if not plan.build.has_core:
-        return shots_s + plan.rounds * open_s
-    cut = plan.cavities if plan.tail is Tail.CUT else 0
-    out_s = pace.shell_out_s(mould, cut, hands)
-    return shots_s + plan.rounds * (pace.rods_in_s(mould, hands) + out_s + open_s)
+    round_s = pace.open_s(mould, hands)
+    if plan.build.has_core:
+        cut = plan.cavities if plan.tail is Tail.CUT else 0
+        round_s += pace.rods_in_s(mould, hands) + pace.shell_out_s(mould, cut, hands)
+    shots_s = sum(
+        _heated_at_mould_s(shot) + pace.shot_s(hands) + shot.set_s
+        for each in plan.rounds_table
+        for shot in each.shots
+    )
+    return plan.rounds * round_s + shots_s + sum(each.rest_s for each in plan.rounds_table)
+
+
+def _heated_at_mould_s(shot: ShotPlan) -> float:
+    """What of the heating before a shot only begins once its mould is ready: a lone cup's bursts after its first,
+    or what follows the first heating of two sides."""
+    first, *others = shot.heats
+    if others:
+        return sum(heating.total_s for heating in others)
+    return first.total_s - sum(first.bursts_s[:1])
 
 
 class _Try:
