@@ -31,3 +31,27 @@ def test_a_heating_follows_the_one_for_which_its_limit_leaves_no_time() -> None:
 
 def test_nothing_is_added_where_there_is_time_for_it() -> None:
     assert with_implied(net(70.0)) == net(70.0)
+
+
+def test_what_comes_before_anyway_is_not_asked_for_again() -> None:
+    """Task 0 comes before 1, 1 before 4, and 4 heats for 5; so all that keeps 5 waiting for too long from there on
+    is before 4 as it is. Task 2 is not, and it alone is asked for."""
+    hands = [[HANDS]] * 6
+    arcs: list[list[tuple[int, float]]] = [
+        [(1, 10.0)],
+        [(3, 10.0), (4, 10.0)],
+        [(3, 10.0)],
+        [(5, 10.0)],
+        [(5, 10.0)],
+        [(4, -15.0)],
+    ]
+    given = Net(
+        lengths_s=[10.0] * 6,
+        needs=hands,
+        resources=1,
+        arcs=arcs,
+        before=[[], [0], [], [1, 2], [1], [3, 4]],
+        counts=[True] * 6,
+    )
+    implied = with_implied(given)
+    assert [list(each) for each in implied.before] == [[], [0], [], [1, 2], [1, 3], [3, 4]]
