@@ -92,13 +92,19 @@ class Net:
         }
 
     @cached_property
-    def hurried(self) -> list[list[int]]:
+    def hurried(self) -> list[tuple[int, ...]]:
         """By task, what has to come within some time of it, and what in turn has to come between."""
-        hurried: list[list[int]] = [[] for _ in range(len(self))]
+        hurried: list[tuple[int, ...]] = [()] * len(self)
         for earlier, task in sorted(self.limits):
             between = [each for each in self.before[task] if earlier in self.before[each]]
-            hurried[earlier].extend([*between, task])
+            hurried[earlier] = (*hurried[earlier], *between, task)
         return hurried
+
+    @cached_property
+    def needed(self) -> list[frozenset[int]]:
+        """The needs of each task as a set; tasks that need the same share it."""
+        sets = {tuple(needs): frozenset(needs) for needs in self.needs}
+        return [sets[tuple(needs)] for needs in self.needs]
 
     @cached_property
     def earliest_s(self) -> tuple[list[float], tuple[int, int] | None]:

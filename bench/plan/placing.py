@@ -19,16 +19,16 @@ reckoned when their turn comes, which keeps the work in proportion to the number
 
 
 class _Mark(NamedTuple):
-    """What a placing changed, so that it can be undone."""
+    """What a placing found, so that it can be undone: of the lists of changes how long they were."""
 
     trail: int
+    behind: int
+    lasts: tuple[int, ...]
     least_s: float
     at: int
     opened: int
     furthest: int
-    lasts: list[tuple[int, int]]
-    behind: list[int]
-    urgent: list[int]
+    urgent: tuple[int, ...]
 
 
 class Placing:
@@ -48,7 +48,7 @@ class Placing:
         self.least_s = max(ends, default=0.0)
         """No order that begins like this one is shorter."""
         self._followers, self._into, self._hurried = net.followers, net.leasts_into, net.hurried
-        self.needs = [frozenset(needs) for needs in net.needs]
+        self.needs = net.needed
         self._waits, self._is_placed = [len(before) for before in net.before], [False] * len(net)
         # The net's, and after them those from each task to what stands behind it by this order.
         self._arcs = [list(each) for each in net.arcs]
@@ -61,9 +61,10 @@ class Placing:
                 self._loads_s[resource] += self._work_s[task]
         self.most_load_s = max(self._loads_s, default=0.0)
         """No order is shorter: the work of one resource that the end waits for."""
-        self._urgent: list[int] = []
+        self._urgent: tuple[int, ...] = ()
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
+        self._behind: list[int] = []
         self._limits = net.limits
         self.causes: tuple[int, ...] = ()
         """What made the limits run for which a task was refused last."""
@@ -108,24 +109,23 @@ class Placing:
         at = self.open.index(task)
         del self.open[at]
         opened = self._unlock(task)
-        mark = _Mark(len(self._trail), self.least_s, at, opened, self._furthest, [], [], list(self._urgent))
-        self._marks.append(mark)
+        trail, behind = len(self._trail), len(self._behind)
+        lasts = tuple(self._last[resource] for resource in net.needs[task])
+        self._marks.append(_Mark(trail, behind, lasts, self.least_s, at, opened, self._furthest, self._urgent))
         self.placed.append(task)
         self._is_placed[task] = True
         self._furthest = max(self._furthest, task)
         if task in self._urgent:
-            self._urgent.remove(task)
-        for resource in net.needs[task]:
-            last = self._last[resource]
-            mark.lasts.append((resource, last))
+            self._urgent = tuple(each for each in self._urgent if each != task)
+        for resource, last in zip(net.needs[task], lasts, strict=True):
             if last >= 0:
-                self._link(last, task, mark)
+                self._link(last, task)
             self._last[resource] = task
             self._loads_s[resource] -= self._work_s[task]
         for each in self._urgent:
             if not self.needs[task].isdisjoint(self.needs[each]):
-                self._link(task, each, mark)
-        pushing = [task, *self._hurry(task, mark)]
+                self._link(task, each)
+        pushing = [task, *self._hurry(task)]
         if start > self.starts_s[task]:
             self._trail.append((task, self.starts_s[task]))
             self.starts_s[task] = start
@@ -139,11 +139,12 @@ class Placing:
         """Takes everything back at once."""
         starts, waits, opened, loads, self.least_s = self._bare
         self.starts_s, self._waits, self.open, self._loads_s = starts[:], waits[:], opened[:], loads[:]
-        self._furthest = 0
+        self._furthest, self._urgent = 0, ()
         self._is_placed = [False] * len(self.net)
-        self._arcs = [list(each) for each in self.net.arcs]
         self._last = [-1] * self.net.resources
-        for kept in (self.placed, self._urgent, self._marks, self._trail):
+        for earlier in self._behind:
+            self._arcs[earlier].pop()
+        for kept in (self.placed, self._marks, self._trail, self._behind):
             kept.clear()
 
     def take_back(self) -> int:
@@ -154,9 +155,9 @@ class Placing:
         while len(self._trail) > mark.trail:
             moved, start = self._trail.pop()
             self.starts_s[moved] = start
-        for earlier in reversed(mark.behind):
-            self._arcs[earlier].pop()
-        for resource, last in reversed(mark.lasts):
+        while len(self._behind) > mark.behind:
+            self._arcs[self._behind.pop()].pop()
+        for resource, last in zip(self.net.needs[task], mark.lasts, strict=True):
             self._last[resource] = last
             self._loads_s[resource] += self._work_s[task]
         self._is_placed[task] = False
@@ -167,21 +168,21 @@ class Placing:
         self.open.insert(mark.at, task)
         return task
 
-    def _link(self, earlier: int, later: int, mark: _Mark) -> None:
+    def _link(self, earlier: int, later: int) -> None:
         self._arcs[earlier].append((later, self.net.lengths_s[earlier]))
-        mark.behind.append(earlier)
+        self._behind.append(earlier)
 
-    def _hurry(self, task: int, mark: _Mark) -> list[int]:
+    def _hurry(self, task: int) -> list[int]:
         """What must now come within some time of that task stands behind all that is placed so far, and says so
         before its turn comes: else its turn might come too late. Gives the tasks that it newly stands behind."""
         before = []
         for each in self._hurried[task]:
             if self._is_placed[each] or each in self._urgent:
                 continue
-            self._urgent.append(each)
+            self._urgent = (*self._urgent, each)
             for resource in self.net.needs[each]:
                 if (last := self._last[resource]) >= 0:
-                    self._link(last, each, mark)
+                    self._link(last, each)
                     before.append(last)
         return before
 

@@ -10,6 +10,7 @@ for the rare case that runs out of tries.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NewType
@@ -24,6 +25,10 @@ _BEFORE = 0.001
 
 class NoOrder(BenchError):
     """No order of the tasks was found that keeps every limit."""
+
+
+class TooLong(NoOrder):
+    """Those that were found are not as short as was wanted."""
 
 
 Resource = NewType("Resource", str)
@@ -84,24 +89,33 @@ class Schedule:
     order: tuple[str, ...] = ()
 
 
-def schedule(tasks: Sequence[Task], *, quick: bool = False, order: Sequence[str] = ()) -> Schedule:
+def schedule(
+    tasks: Sequence[Task],
+    *,
+    quick: bool = False,
+    order: Sequence[str] = (),
+    shorter_than_s: Seconds = math.inf,
+) -> Schedule:
     """A good schedule, the same for the same tasks; give them about in the order in which they will be done. A
     ``quick`` one takes a fraction of the work and is a little longer. With an ``order``, that of a schedule of
     about the same tasks, theirs is followed, which takes least work; where it breaks a limit, with as little
     changed as is found.
 
-    Raises NoOrder, naming the tasks, when no order was found that keeps every limit.
+    Raises NoOrder, naming the tasks, when no order was found that keeps every limit, and TooLong as soon as it is
+    plain that none ``shorter_than_s`` will be.
     """
     net = _net(tasks)
     if order:
         followed = _followed(tasks, order)
         found = follow(net, followed)
         if found.starts_s is None:
-            found = search(net, quick=True, order=followed)
+            found = search(net, quick=True, order=followed, shorter_than_s=shorter_than_s)
     else:
-        found = search(net, quick=quick)
-    if found.starts_s is None:
+        found = search(net, quick=quick, shorter_than_s=shorter_than_s)
+    if found.starts_s is None and not found.is_cut:
         raise NoOrder(_why(tasks, found))
+    if found.starts_s is None or found.length_s >= shorter_than_s:
+        raise TooLong("no order of the tasks was found that is short enough")
     placed = [Scheduled(task=task, start_s=start) for task, start in zip(tasks, found.starts_s, strict=True)]
     return Schedule(
         tasks=tuple(sorted(placed, key=lambda each: each.start_s)),
@@ -128,6 +142,7 @@ def _followed(tasks: Sequence[Task], order: Sequence[str]) -> list[int]:
 def _net(tasks: Sequence[Task]) -> Net:
     number = {task.id: place for place, task in enumerate(tasks)}
     resources = {name: place for place, name in enumerate(sorted({name for task in tasks for name in task.needs}))}
+    needs = {names: sorted(resources[name] for name in names) for names in {task.needs for task in tasks}}
     arcs: list[list[tuple[int, float]]] = [[] for _ in tasks]
     for place, task in enumerate(tasks):
         for after in task.after:
@@ -138,10 +153,10 @@ def _net(tasks: Sequence[Task]) -> Net:
             arcs[place].append((before, -tasks[before].length_s - within.limit_s))
     return Net(
         lengths_s=[task.length_s for task in tasks],
-        needs=[sorted(resources[name] for name in task.needs) for task in tasks],
+        needs=[needs[task.needs] for task in tasks],
         resources=len(resources),
         arcs=arcs,
-        before=[[number[after.task] for after in task.after] for task in tasks],
+        before=[tuple(number[after.task] for after in task.after) for task in tasks],
         counts=[task.counts for task in tasks],
     )
 

@@ -67,28 +67,32 @@ a tenth of these steps, or less."""
 class Found:
     """The best starts found, None where every order tried breaks a limit, and the ``order`` in which tasks were
     placed for them. ``steps`` is the work it took. ``broken`` is the limit missed most often: from the end of its
-    first task to the start of its second."""
+    first task to the start of its second, ``is_cut`` whether an order was left as it came to none short enough."""
 
     starts_s: tuple[float, ...] | None
     length_s: float
     steps: int
     broken: tuple[int, int] | None
     order: tuple[int, ...] = ()
+    is_cut: bool = False
 
 
-def search(net: Net, *, quick: bool = False, order: Sequence[int] = ()) -> Found:
+def search(
+    net: Net, *, quick: bool = False, order: Sequence[int] = (), shorter_than_s: float = float("inf")
+) -> Found:
     """The shortest schedule that bounded work finds, or when ``quick`` the first; always the same for a net. With
-    an ``order`` one about like that is looked for first.
+    an ``order`` one about like that is looked for first. Only one ``shorter_than_s`` is wanted: a dive that comes
+    to no such one is left, and in a quick search the last.
 
     Raises ValueError when tasks wait for one another in a ring.
     """
-    if (impossible := _impossible(net)) is not None:
-        return impossible
     implied = with_implied(net)
-    if len(implied.backwards) < len(net):
+    if len(implied.backwards) < len(net) or implied.earliest_s[1] is not None:
         # No order keeps all limits. The net as it was shows which.
+        if (impossible := _impossible(net)) is not None:
+            return impossible
         implied = net
-    return _Search(implied, order).run(quick=quick)
+    return _Search(implied, order, shorter_than_s).run(quick=quick)
 
 
 def follow(net: Net, order: Sequence[int]) -> Found:
@@ -131,7 +135,7 @@ def _impossible(net: Net) -> Found | None:
 
 
 class _Search:
-    def __init__(self, net: Net, order: Sequence[int]) -> None:
+    def __init__(self, net: Net, order: Sequence[int], shorter_than_s: float) -> None:
         self._net = net
         self._rank = list(range(len(net)))
         for rank, task in enumerate(order):
@@ -139,7 +143,9 @@ class _Search:
         self._has_order = bool(order)
         self._placing = Placing(net)
         self._floor_s = NEAR_ENOUGH * max(self._placing.least_s, self._placing.most_load_s)
-        self._best_s = float("inf")
+        self._best_s = shorter_than_s
+        self._is_cut = False
+        """Whether a dive was left as it came to none shorter than wanted."""
         self._starts_s: tuple[float, ...] | None = None
         self._order: tuple[int, ...] = ()
         self._ways_s = list(self._placing.tails_s)
@@ -169,6 +175,7 @@ class _Search:
             steps=self._placing.steps,
             broken=max(failed, key=lambda pair: (failed[pair], pair)) if failed else None,
             order=self._order,
+            is_cut=self._is_cut,
         )
 
     def _shuffle(self, dives: int, *, quick: bool) -> None:
@@ -187,7 +194,9 @@ class _Search:
         return self._starts_s is None or way.hurries not in self._cornered
 
     def _is_done(self, *, quick: bool) -> bool:
-        return self._starts_s is not None and (quick or self._best_s <= self._floor_s + EPSILON_S)
+        if self._starts_s is None:
+            return quick and self._is_cut
+        return quick or self._best_s <= self._floor_s + EPSILON_S
 
     def _dive(self, way: _Way) -> None:
         """One order, with steps back only where a limit cannot be kept."""
@@ -195,16 +204,16 @@ class _Search:
         tries = TRIES_A_TASK * size
         most_steps = placing.steps + STEPS_A_TASK * max(size, FEW_TASKS)
         left: list[list[int]] = []
-        causes: list[set[int]] = []
+        causes: list[frozenset[int]] = []
         while len(placing.placed) < size:
             if len(left) == len(placing.placed):
                 left.append(self._preferred(way))
-                causes.append(set())
+                causes.append(frozenset())
             while left[-1]:
                 tries -= 1
                 if placing.place(left[-1].pop()):
                     break
-                causes[-1].update(placing.causes)
+                causes[-1] |= frozenset(placing.causes)
             else:
                 left.pop()
                 if not left or tries < 0 or placing.steps > most_steps:
@@ -213,12 +222,13 @@ class _Search:
                 self._back(left, causes)
                 continue
             if placing.least_s > self._best_s - EPSILON_S or not placing.loads_allow(self._best_s):
+                self._is_cut = True
                 break
         else:
             self._keep()
         placing.clear()
 
-    def _back(self, left: list[list[int]], causes: list[set[int]]) -> None:
+    def _back(self, left: list[list[int]], causes: list[frozenset[int]]) -> None:
         """Takes back the last task that made a limit run that cannot be kept, and all that was placed since; where
         there is none, the last task alone."""
         placing, why = self._placing, causes.pop()
@@ -228,7 +238,7 @@ class _Search:
             while placing.take_back() not in why:
                 left.pop()
                 causes.pop()
-        causes[-1].update(why)
+        causes[-1] |= why
 
     def _search_through(self) -> None:
         """Every order that could be shorter than the best, as far as the tries reach."""
@@ -291,6 +301,6 @@ class _Search:
     def _keep(self) -> None:
         net, starts = self._net, self._placing.starts_s
         length_s = _length_s(net, starts)
-        if length_s < self._best_s - EPSILON_S or self._starts_s is None:
+        if length_s < self._best_s - EPSILON_S:
             self._best_s, self._starts_s = length_s, tuple(starts)
             self._order = tuple(self._placing.placed)

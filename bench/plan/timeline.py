@@ -26,7 +26,7 @@ from bench.plan.pours import groups, round_run
 from bench.plan.records import Plan, Shot
 from bench.plan.rhythm import Beat, Fire, MouldWalk, Rhythm, heat_lengths, planned
 from bench.plan.rows import Row, rows_of
-from bench.plan.schedule import NoOrder, Resource, Schedule, Task, schedule
+from bench.plan.schedule import NoOrder, Resource, Schedule, Task, TooLong, schedule
 from bench.plan.tasks import Bench, works_of
 from bench.plan.work import HANDS, TaskKind, Work
 from bench.units import Seconds
@@ -115,11 +115,8 @@ class TimelineMaker:
         """The shortest that is found quickly and keeps every limit; where none does it misses as little as
         possible, or NoOrder is raised unless limits may be ``loosened``."""
         for late_s in (None, *(LOOSENINGS_S if loosened else ())):
-            drafts = list(self._drafts(late_s))
-            if drafts:
-                most_s = WORTH_SETTLING * min(draft.made.makespan_s for draft in drafts)
-                near = [self._settled(each, passes=1) for each in drafts if each.made.makespan_s <= most_s]
-                return min(near, key=lambda draft: draft.made.makespan_s)
+            if drafts := sorted(self._drafts(late_s), key=_makespan_s):
+                return self._best_settled(drafts)
         raise NoOrder("no order of the tasks was found that keeps every limit")
 
     def drafted(self, draft: Draft) -> Timeline:
@@ -129,6 +126,16 @@ class TimelineMaker:
     def bettered(self, draft: Draft) -> Timeline:
         """Searched for more thoroughly."""
         return self._timeline(self._bettered(draft))
+
+    def _best_settled(self, drafts: Sequence[Draft]) -> Draft:
+        """The shortest with their own lengths of those that are worth it, the shortest given first."""
+        best = self._settled(drafts[0], passes=1)
+        for draft in drafts[1:]:
+            if draft.made.makespan_s <= WORTH_SETTLING * drafts[0].made.makespan_s:
+                with suppress(TooLong):
+                    settled = self._settled(draft, passes=1, shorter_than_s=best.made.makespan_s)
+                    best = min(best, settled, key=_makespan_s)
+        return best
 
     def _drafts(self, late_s: float | None) -> Iterator[Draft]:
         """By the number of shots that share a heating: found quickly, with the plan's lengths."""
@@ -156,17 +163,26 @@ class TimelineMaker:
         if better.made.makespan_s <= draft.made.makespan_s:
             return better
         draft = self._settled(draft, passes=CORRECTIONS)
-        return min(better, draft, key=lambda each: each.made.makespan_s)
+        return min(better, draft, key=_makespan_s)
 
-    def _settled(self, draft: Draft, *, passes: int) -> Draft:
+    def _settled(self, draft: Draft, *, passes: int, shorter_than_s: float = math.inf) -> Draft:
         """Made again in about the same order with its own lengths, until they do not change. Where there is none
-        that keeps the limits with them it stays as it is."""
+        that keeps the limits with them it stays as it is. Raises TooLong where it would not be short enough."""
         for _ in range(passes):
             try:
                 own = self._rhythm_of(draft)
                 if _alike(own, draft.rhythm):
                     break
-                draft = self._draft(draft.together, draft.late_s, own, order=draft.made.order, steps=draft.steps)
+                draft = self._draft(
+                    draft.together,
+                    draft.late_s,
+                    own,
+                    order=draft.made.order,
+                    shorter_than_s=shorter_than_s,
+                    steps=draft.steps,
+                )
+            except TooLong:
+                raise
             except BenchError:
                 break
         return draft
@@ -190,12 +206,13 @@ class TimelineMaker:
         *,
         quick: bool = False,
         order: Sequence[str] = (),
+        shorter_than_s: float = math.inf,
         steps: int = 0,
     ) -> Draft:
         moulds = self._bench.plan.moulds
         works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
         tasks = [work.task if late_s is None else _loosened(work, late_s) for work in works]
-        made = schedule(tasks, quick=quick, order=order)
+        made = schedule(tasks, quick=quick, order=order, shorter_than_s=shorter_than_s)
         return Draft(
             together=together,
             late_s=late_s,
@@ -221,6 +238,10 @@ class TimelineMaker:
         broken = "" if draft.late_s is None else _broken(draft)
         made = _timeline(rows, draft.made, moulds=self._bench.plan.moulds, steps=draft.steps, broken=broken)
         return replace(made, shells_limit_s=self._bench.station.shell_out_s)
+
+
+def _makespan_s(draft: Draft) -> float:
+    return draft.made.makespan_s
 
 
 def _alike(one: Rhythm, other: Rhythm) -> bool:

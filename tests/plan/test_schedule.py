@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.errors import BenchError
-from bench.plan.schedule import After, Resource, Schedule, Task, Within, schedule
+from bench.plan.schedule import After, Resource, Schedule, Task, TooLong, Within, schedule
 from tests.plan.brute_force import shortest_s
 
 NAMES = tuple(Resource(name) for name in ("hands", "heater", "mould"))
@@ -251,6 +251,16 @@ def test_cups_heated_in_two_phases_are_scheduled_as_well_as_enumeration_does(tas
     assert made.makespan_s <= 1.05 * best_s + NEAR
     again = schedule(tasks, order=made.order)
     assert again.makespan_s == pytest.approx(made.makespan_s)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(jobs(most=25, limits=False), st.booleans())
+def test_only_one_that_is_short_enough_is_given(tasks: list[Task], follows: bool) -> None:
+    found = schedule(tasks, quick=True)
+    given_too = {"order": found.order} if follows else {}
+    assert schedule(tasks, quick=True, shorter_than_s=found.makespan_s + 1, **given_too).order == found.order
+    with pytest.raises(TooLong):
+        schedule(tasks, quick=True, shorter_than_s=found.makespan_s, **given_too)
 
 
 def test_an_order_is_followed_though_tasks_come_and_go() -> None:
