@@ -120,7 +120,7 @@ def _listed_json(line: Listed) -> dict[str, object]:
 
 def as_lines(stored: Stored) -> Iterator[str]:
     """A session for people: its summary, its steps, its readings, its verdicts and its notes."""
-    from bench.cli.log_made import made_lines
+    from bench.cli.log_made import made_lines, verdict_lines
     from bench.session.aired import aired_short
     from bench.session.next_words import next_lines
     from bench.session.summary import summarise
@@ -143,7 +143,7 @@ def as_lines(stored: Stored) -> Iterator[str]:
     yield from _listed("What it was made with", made_lines(stored), bullet="- ")
     yield from _steps(session)
     yield from _listed("What happened", _story(stored))
-    yield from _listed("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts))
+    yield from _listed("Verdicts", verdict_lines(stored, summary.verdicts))
     yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
     yield from _listed("For the next round", next_lines(session), bullet="- ")
 
@@ -200,7 +200,7 @@ def _iso(wall: datetime | None) -> str | None:
 
 def as_json(stored: Stored) -> dict[str, object]:
     """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
-    from bench.cli.log_made import made_json
+    from bench.cli.log_made import made_json, verdicts_json
     from bench.session.summary import summarise
     from bench.session.taken import steps_taken
 
@@ -240,10 +240,7 @@ def as_json(stored: Stored) -> dict[str, object]:
         "mould_readings": [
             {"at": _iso(reading.at.wall), "temp_c": reading.temp_c} for reading in session.mould_readings
         ],
-        "verdicts": [
-            {"round": given.round, "subject": given.subject.value, "verdict": given.verdict.value}
-            for given in summary.verdicts
-        ],
+        "verdicts": verdicts_json(stored, summary.verdicts),
         **made_json(stored),
         "story": [{"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c} for told in _told(stored)],
         "notes": list(summary.notes),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, duration
+from bench.session.causes import likely_causes, verdict_words
 from bench.session.made_again import shot_words, tails_words, weighing_words
 from bench.session.next_loads import NextTime, next_times
 from bench.session.shots_made import ShotMade, shots_made
 from bench.session.weighings import Weighing, weighings
 
 if TYPE_CHECKING:
+    from bench.session.verdicts import Given
     from bench.store.sessions import Stored
 
 
@@ -35,6 +37,26 @@ def _grams(mass_g: float) -> str:
 
 def _estimated(temp_c: float) -> str:
     return f"about {celsius(temp_c)}"
+
+
+def verdict_lines(stored: Stored, verdicts: Iterable[Given]) -> Iterator[str]:
+    """The verdicts, with what they may come from."""
+    shots = shots_made(stored.session.job, stored.events)
+    yield from (verdict_words(given, shots, _estimated) for given in verdicts)
+
+
+def verdicts_json(stored: Stored, verdicts: Iterable[Given]) -> list[dict[str, object]]:
+    """The same for programs."""
+    shots = shots_made(stored.session.job, stored.events)
+    return [
+        {
+            "round": given.round,
+            "subject": given.subject.value,
+            "verdict": given.verdict.value,
+            "likely_causes": [{"what": words, "temp_c": temp_c} for words, temp_c in likely_causes(given, shots)],
+        }
+        for given in verdicts
+    ]
 
 
 def made_json(stored: Stored) -> dict[str, object]:
@@ -74,6 +96,8 @@ def _shot(made: ShotMade) -> dict[str, object]:
         "mould_c": made.mould_c,
         "planned_set_s": made.planned_set_s,
         "set_s": made.set_s,
+        "shells_out_s": made.shells_out_s,
+        "shells_limit_s": made.shells_limit_s,
     }
 
 

@@ -29,11 +29,19 @@ def weighing_words(weighing: Weighing, mass: Mass) -> str:
 
 
 def shot_words(made: ShotMade, degrees: Degrees, duration: Callable[[float], str]) -> str:
-    """One shot: cup and mould by their estimates, and the set beside the planned one."""
+    """One shot: cup and mould by their estimates, how long a core's shells were out, the set beside the planned
+    one."""
     cups = [f"{part.words} cup {degrees(temp_c)}" for part, temp_c in made.cups_c.items()]
     planned = duration(made.planned_set_s)
     took = f"set {duration(made.set_s)}, planned {planned}" if made.set_s is not None else "not opened"
-    return f"{shot_name(made)}: {', '.join((*cups, f'mould {degrees(made.mould_c)}', took))}"
+    lay = [] if made.shells_out_s is None else [f"shells {_out(made.shells_out_s, made.shells_limit_s, duration)}"]
+    return f"{shot_name(made)}: {', '.join((*cups, f'mould {degrees(made.mould_c)}', *lay, took))}"
+
+
+def _out(out_s: float, limit_s: float | None, duration: Callable[[float], str]) -> str:
+    """How long they were out of their mould, and of how long at most where that was longer."""
+    over = limit_s is not None and out_s > limit_s
+    return f"out for {duration(out_s)}" + (f", over the {duration(limit_s)} at most" if over and limit_s else "")
 
 
 def shot_name(made: ShotMade) -> str:

@@ -11,6 +11,7 @@ from bench.plan.records import Shot
 from bench.session.events import Event, StepDone
 from bench.session.job import Job
 from bench.session.session import Session
+from bench.session.shells import shells_out
 from bench.session.stamp import Stamp, span
 from bench.session.step import Step
 from bench.session.warmth import cup_now, mould_now
@@ -35,7 +36,8 @@ class Outside:
 class ShotMade:
     """One shot at the end of its push. Temperatures are estimates of that moment, readings counted in: ``cups_c``
     of every cup that is known, ``mould_c`` of its mould. ``set_s`` is from then until its mould was opened, None
-    while it is closed; ``planned_set_s`` what the plan had."""
+    while it is closed; ``planned_set_s`` what the plan had. ``shells_out_s`` is how long a core's shells had been
+    out of their mould, of ``shells_limit_s`` at most; None where there were none."""
 
     at: Stamp
     step: Step
@@ -45,6 +47,8 @@ class ShotMade:
     outside: tuple[Outside, ...]
     planned_set_s: Seconds
     set_s: float | None = None
+    shells_out_s: float | None = None
+    shells_limit_s: float | None = None
 
 
 def shot_made(session: Session, at: Stamp) -> ShotMade | None:
@@ -57,6 +61,8 @@ def shot_made(session: Session, at: Stamp) -> ShotMade | None:
     known = {part: cup_now(session, part, at) for part in step.parts}
     cups_c = {part: estimate.temp_c for part, estimate in known.items() if estimate is not None}
     plan = session.job.plan.rounds_table[step.round - 1].shot(step.shot)
+    is_core = step.shot is Shot.CORE
+    lay = next((each for each in shells_out(session, at) if is_core and each.round == step.round), None)
     return ShotMade(
         at=at,
         step=step,
@@ -65,6 +71,8 @@ def shot_made(session: Session, at: Stamp) -> ShotMade | None:
         mould_c=mould.temp_c,
         outside=tuple(_outside(session.job, cups_c, mould.temp_c)),
         planned_set_s=plan.set_s,
+        shells_out_s=lay.out_s if lay else None,
+        shells_limit_s=lay.limit_s if lay else None,
     )
 
 

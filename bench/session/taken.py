@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from bench.session.session import Session, Visit
 from bench.session.stamp import Stamp, span
@@ -11,6 +12,9 @@ from bench.units import Seconds
 
 ALREADY_OVER = "already over"
 """How a step ended whose clock was over when it was reached: it was passed over and took no time."""
+
+PUT_OFF = "put off for a heat"
+"""How a stay at a shot ended whose cup went back on the heat: the shot comes after it."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -33,7 +37,7 @@ def steps_taken(session: Session) -> Iterator[StepTaken]:
     A step whose clock runs from an earlier moment (a mould sets from the shot on) was planned with that clock's
     whole length, so it takes less than planned at its own stay.
     """
-    for visit in session.visits:
+    for visit, after in zip_longest(session.visits, session.visits[1:]):
         step = session.job.script[visit.index]
         yield StepTaken(
             id=step.id,
@@ -42,13 +46,15 @@ def steps_taken(session: Session) -> Iterator[StepTaken]:
             began=visit.entered,
             planned_s=step.length_s,
             taken_s=span(visit.entered, visit.left).seconds if visit.left else None,
-            ended=_ended(visit),
+            ended=_ended(visit, after),
         )
 
 
-def _ended(visit: Visit) -> str:
+def _ended(visit: Visit, after: Visit | None) -> str:
     if visit.left is None:
         return "not ended"
     if visit.passed:
         return ALREADY_OVER
+    if visit.by is None and after is not None and after.then == visit.index:
+        return PUT_OFF
     return f"by {visit.by}" if visit.by else "left out"

@@ -9,6 +9,7 @@ from textual.content import Content
 
 from bench.model.settings import UnitSystem
 from bench.session.aired import aired_short
+from bench.session.causes import verdict_words
 from bench.session.made_again import shot_words, tails_words, weighing_words
 from bench.session.next_words import next_lines
 from bench.session.session import Session
@@ -52,7 +53,7 @@ def past_content(stored: Stored, units: UnitSystem) -> Content:
         _titled("What it was made with", _made_with(stored, units)),
         _titled("Steps", _steps(session)),
         _titled("Readings", _readings(session, units)),
-        _titled("Verdicts", (f"round {v.round}, {v.subject}: {v.verdict}" for v in summary.verdicts)),
+        _titled("Verdicts", _verdicts(stored, summary, units)),
         _titled("Notes", (clean(note, limit=400) for note in summary.notes)),
         _titled("For the next round", (clean(line, limit=600) for line in next_lines(session))),
     ]
@@ -102,6 +103,12 @@ def _made_with(stored: Stored, units: UnitSystem) -> Iterator[str]:
     for made in shots_made(session.job, stored.events):
         yield shot_words(made, lambda temp_c: f"about {temperature(temp_c, units)}", lasted)
     yield from tails_words(session)
+
+
+def _verdicts(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[str]:
+    shots = shots_made(stored.session.job, stored.events)
+    for given in summary.verdicts:
+        yield verdict_words(given, shots, lambda temp_c: f"about {temperature(temp_c, units)}")
 
 
 def _readings(session: Session, units: UnitSystem) -> Iterator[str]:

@@ -199,7 +199,9 @@ def test_a_verdict_that_was_changed_leaves_one_answer_and_what_to_change(
     assert "try about 0.67 %" in " ".join(after.split("For the next round")[1].split())
     assert log(tmp_path, "show", path.stem, "--json") == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["verdicts"] == [{"round": 1, "subject": "baits", "verdict": "core too strong"}]
+    assert told["verdicts"] == [
+        {"round": 1, "subject": "baits", "verdict": "core too strong", "likely_causes": []}
+    ]
     assert told["next_round"][0]["loads"][0]["try_pct"] == pytest.approx(2 / 3)
 
 

@@ -12,6 +12,7 @@ from bench.session.asking import Asked, asks_first
 from bench.session.choices import held_ml
 from bench.session.events import ReheatWanted, WentBack
 from bench.session.session import Session
+from bench.session.taken import PUT_OFF, steps_taken
 from bench.session.view import view
 from bench.session.warned import WarningKind
 from tests.session.bench_sessions import Maker, maker, placed
@@ -65,6 +66,15 @@ def test_back_at_a_cold_shot_heats_its_cup_and_the_shot_follows(
     assert burst.heating
     reheated(hands)
     assert hands.session.step.id == shot
+
+
+def test_a_shot_that_was_put_off_for_its_heat_was_not_left_out() -> None:
+    hands = at_a_cold_shot("r1.core.shot", Build.CORE, moulds=1)
+    back(hands)
+    reheated(hands)
+    hands.press()
+    ended = [step.ended for step in steps_taken(hands.session) if step.id == "r1.core.shot"]
+    assert ended == [PUT_OFF, "by hand"]
 
 
 def test_no_shot_is_counted_for_having_gone_to_the_heat() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from bench.model.recipe import Build, Part
@@ -75,6 +77,23 @@ def test_what_was_outside_its_range_is_told_with_its_estimate() -> None:
     assert mould == "round 1, shell shot: its mould was over its window, by the estimate"
     assert cup_c == pytest.approx(150, abs=0.5)
     assert mould_c == pytest.approx(62, abs=0.5)
+
+
+def test_how_long_shells_were_out_before_their_core_is_told_with_its_limit_where_it_was_longer() -> None:
+    hands = maker(count=4)
+    hands.walk_to("r1.shell.open")
+    assert hands.session.step.id == "r1.shell.open"
+    hands.finish_step()
+    opened = hands.session.visits[-1].entered
+    hands.walk_to("r1.core.hold")
+    shell, core = made(hands)
+    assert shell.shells_out_s is None
+    assert core.shells_out_s == pytest.approx(core.at.elapsed_s - opened.elapsed_s)
+    said = shot_words(core, "{:.0f}".format, "{:.0f} s".format)
+    assert f", shells out for {core.shells_out_s:.0f} s, " in said
+    assert core.shells_limit_s == hands.session.job.station.shell_out_s
+    late = shot_words(replace(core, shells_limit_s=60.0), "{:.0f}".format, "{:.0f} s".format)
+    assert f"shells out for {core.shells_out_s:.0f} s, over the 60 s at most, " in late
 
 
 def test_so_little_outside_is_no_fault() -> None:
