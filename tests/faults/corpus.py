@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -31,11 +31,10 @@ Read = Callable[[Path], list[str]]
 
 @dataclass(frozen=True, kw_only=True)
 class Sample:
-    """One whole file: its sort, and its bytes. The bytes stay out of what a failing test prints: the test library
-    warns of so long a text, and that warning would stand in place of the failure."""
+    """One whole file: its sort, and its bytes."""
 
     sort: str
-    data: bytes = field(repr=False)
+    data: bytes
 
 
 def _profile(record_type: type[Any], path: Path) -> list[str]:

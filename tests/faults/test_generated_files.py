@@ -121,11 +121,16 @@ def any_text(number: int, folder: Path) -> None:
 
 
 def anything_anywhere(number: int, sound: list[Sample], folder: Path) -> None:
-    """A sound file in which one thing is another, is missing or is new."""
+    """A sound file in which one thing is another, is missing or is new.
+
+    A failure names the file by its place: its whole text would make the test library warn of the length, and the
+    warning, an error here, would stand in the failure's place.
+    """
 
     @generated(number)
-    @given(data=st.data(), sample=st.sampled_from(sound))
-    def run(data: st.DataObject, sample: Sample) -> None:
+    @given(data=st.data(), place=st.integers(0, len(sound) - 1))
+    def run(data: st.DataObject, place: int) -> None:
+        sample = sound[place]
         head, ending, events = sample.data.partition(END_OF_HEADER)
         table = tomllib.loads(head.decode())
         put_anywhere(data, table)
