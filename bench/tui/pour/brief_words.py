@@ -16,7 +16,9 @@ _BRIEFLY: Mapping[str, str] = {
 
 
 def in_brief(picture: Picture) -> Picture:
-    """The picture with its long sentence on a scorched cup shortened, and then kept whole."""
+    """The picture with its brief details, and its long sentence on a scorched cup shortened and kept whole."""
+    if picture.middle.brief:
+        picture = replace(picture, middle=replace(picture.middle, details=picture.middle.brief))
     do = picture.do
     for long, brief in _BRIEFLY.items():
         do = do.replace(long, brief)

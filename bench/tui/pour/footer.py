@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from bench.tui.pour.hints import Hint
@@ -28,12 +29,16 @@ def _widened(hints: tuple[Hint, ...], wider: Mapping[Hint, Hint], room: int) -> 
 
 
 def _fitting(hints: Sequence[Hint], room: int, rows: int) -> tuple[Hint, ...]:
-    """As many as fit into so many rows: the first, and then by rank, the first of each before the others."""
-    kept = {hints[0]}
+    """As many as fit into so many rows, in brief where it must be: the first, and then by rank, the first of each
+    before the others."""
+    kept = {hints[0]: hints[0]}
     for hint in sorted(hints[1:], key=lambda each: each.rank):
-        if len(_rows([each for each in hints if each in kept or each is hint], room)) <= rows:
-            kept.add(hint)
-    return tuple(each for each in hints if each in kept)
+        for form in (hint, replace(hint, does=hint.brief or hint.does)):
+            tried = {**kept, hint: form}
+            if len(_rows([tried[each] for each in hints if each in tried], room)) <= rows:
+                kept = tried
+                break
+    return tuple(kept[each] for each in hints if each in kept)
 
 
 def _rows(hints: Sequence[Hint], room: int) -> tuple[Line, ...]:

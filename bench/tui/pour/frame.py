@@ -212,8 +212,9 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
     else:
         yield from (Wanted(name, 1) for name in ("then", "do", "top"))
         yield from (Wanted("notices", 2), Wanted("do", 3 if picture.keeps_do else 1))
-    # A question is shown with every key that answers it.
-    yield from (Wanted("cautions", least), Wanted("keys", 2 if _asks(picture.middle) else 1), Wanted("then", 1))
+    # A question is shown with every key that answers it, a hold with the key that stops.
+    keys = 2 if _asks(picture.middle) or picture.is_held else 1
+    yield from (Wanted("cautions", least), Wanted("keys", keys), Wanted("then", 1))
     yield Wanted("strip", 1 if picture.is_at_heat and not _asks(picture.middle) else 0)
     if picture.middle.leads:
         yield Wanted("choices", 99)

@@ -41,14 +41,17 @@ class Rank(IntEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hint:
-    """A key, or the mark for one, and what it does now. ``rank`` says what goes first where there is no room."""
+    """A key, or the mark for one, and what it does now. ``rank`` says what goes first where there is no room,
+    ``brief`` what it does in fewer letters where that makes room; empty where nothing does."""
 
     key: str
     does: str
     rank: Rank = Rank.OTHER
+    brief: str = ""
 
 
 _HELP = Hint(key=key_for(Press.HELP), does="help", rank=Rank.ALWAYS)
+_STOP = Hint(key=key_for(Press.STOP), does="stop early", brief="stop", rank=Rank.ALWAYS)
 _LEAVE = Hint(key=key_for(Press.LEAVE), does="leave", rank=Rank.ALWAYS)
 
 IDLE = (Hint(key=key_for(Press.FORWARD), does="start"), _HELP, _LEAVE)
@@ -101,7 +104,7 @@ def _insisted(entry: Sure, view: View) -> Iterator[Hint]:
         yield Hint(key=key_for(Press.ACKNOWLEDGE), does=acknowledging(entry.why, view), rank=Rank.STEP)
     yield from _stay(view)
     yield Hint(key=key_for(Press.SKIP), does="skip")
-    yield Hint(key=key_for(Press.STOP), does="stop early", rank=Rank.ALWAYS)
+    yield _STOP
 
 
 def _up_to(last: int) -> str:
@@ -140,7 +143,7 @@ def _plain(session: Session, view: View) -> Iterator[Hint]:
         yield Hint(key=key_for(Press.MOULD), does="mould")
     if view.alarm is None and view.step.kind not in NEVER_SKIPPED and view.state is not State.HELD:
         yield Hint(key=key_for(Press.SKIP), does="skip")
-    yield Hint(key=key_for(Press.STOP), does="stop early", rank=Rank.ALWAYS)
+    yield _STOP
     yield Hint(key=key_for(Press.NOTE), does="note")
     if view.corrections.all:
         yield Hint(key=key_for(Press.LEARNT), does="learnt")

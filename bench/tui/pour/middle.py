@@ -10,12 +10,13 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
 from bench.session.asking import Asked
-from bench.session.choices import melt_doses, shot_ml
+from bench.session.choices import shot_ml
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
+from bench.tui.pour.cup_words import brief_cups, cups_words
 from bench.tui.pour.doubt_words import doubt_words
 from bench.tui.pour.entry import (
     Entry,
@@ -62,7 +63,8 @@ class Middle:
     """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
     stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
     mean, ``samples`` the colours that were predicted. ``leads`` says that details and choices matter more than
-    the size of what is large."""
+    the size of what is large. ``brief`` is what stands in the smallest window in the place of the details; empty
+    where they stand there too."""
 
     large: str
     tone: Tone = Tone.TITLE
@@ -72,6 +74,7 @@ class Middle:
     choices: tuple[str, ...] = ()
     samples: tuple[Sample, ...] = ()
     leads: bool = False
+    brief: tuple[str, ...] = ()
 
     @property
     def is_clock(self) -> bool:
@@ -172,6 +175,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.doubt is not None:
         return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt_words(view, units), leads=True)
     details, choices = _details(session, view, units), _choices(view)
+    brief = brief_cups(session, view, units) if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD) else ()
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
     if view.state is State.HELD:
         return Middle(
@@ -193,6 +197,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             choices=choices,
             samples=tuple(_samples(session, view)),
             leads=leads,
+            brief=brief,
         )
     return Middle(
         large=present.countdown(view.remaining_s),
@@ -200,6 +205,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         label=join((_revisited(view), _ends(view)), " "),
         details=details,
         leads=leads,
+        brief=brief,
     )
 
 
@@ -275,13 +281,8 @@ def _weighing(_session: Session, view: View, units: UnitSystem) -> tuple[str, ..
 
 
 def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
-    """What goes into the first cup of each part: it is weighed out before anything is hot."""
-    lines = []
-    for plan in session.job.plan.parts:
-        melt = plan.melts[0]
-        colours = (f"{present.small_mass(dose.mass_g)} {clean(dose.title)}" for dose in melt_doses(session, melt))
-        lines.append(f"{plan.part.words} cup: {', '.join((present.mass(melt.base_g, units), *colours))}")
-    return tuple(lines)
+    """The first cups: they are weighed out before anything is hot."""
+    return cups_words(session, units)
 
 
 def _warm_mould(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

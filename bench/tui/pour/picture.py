@@ -82,7 +82,7 @@ class Picture:
     """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
     which caution comes first where not all fit. ``wide_hints`` are the hints with a key of the maker's own named
     too, for where there is room. ``keeps_do`` says that ``do`` is cut for nothing else, ``is_at_heat`` that the
-    first gauge is of the cup on the heat."""
+    first gauge is of the cup on the heat, ``is_held`` that the guidance is."""
 
     heading: str
     corner: str
@@ -100,6 +100,7 @@ class Picture:
     sheet: Sheet | None = None
     hints: tuple[Hint, ...] = ()
     wide_hints: tuple[Hint, ...] = ()
+    is_held: bool = False
     keeps_do: bool = False
     is_at_heat: bool = False
 
@@ -153,6 +154,7 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=_reminder(seen.reminders[0], around) if reminding else "",
         sheet=_sheet(session, seen, around),
+        is_held=seen.state is State.HELD,
         hints=_onlooking_hints(around.onlooking) if around.onlooking else hints(session, seen, around.entry),
     )
 

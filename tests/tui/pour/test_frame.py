@@ -335,7 +335,7 @@ def test_forty_by_twelve_says_the_whole_of_what_to_do_before_how_long_it_takes(k
     shown = picture(session, at(now), METRIC)
     said = words_of(frame(shown, 40, 12))
     assert shown.do in said
-    assert all(words in said for words in shown.middle.details[:1])
+    assert all(words in said for words in (shown.middle.brief or shown.middle.details)[:1])
     assert bool(shown.middle.details) == (kind is not StepKind.PURGE_AIR)
 
 
@@ -370,6 +370,58 @@ def test_forty_by_twelve_says_where_a_scorched_cup_stays(scene: str) -> None:
     said = words_of(frame(picture(session, at(now), around), 40, 12))
     assert "eave the" in said
     assert "until it is cold" in said
+
+
+STOPPABLE = (
+    StepKind.WARM_MOULD,
+    StepKind.HEAT_ON,
+    StepKind.HEAT,
+    StepKind.SHOT,
+    StepKind.SET,
+    StepKind.LOOK_AT_SHELLS,
+    StepKind.TRIM,
+    StepKind.PURGE_AIR,
+)
+
+
+@pytest.mark.parametrize("kind", STOPPABLE)
+def test_the_key_that_stops_stands_in_the_smallest_window_held_or_not(kind: StepKind) -> None:
+    session, now = at_kind(kind)
+    held = session.after(Held(at=at(now + 2)))
+    for shown in (session, held):
+        said = words_of(frame(picture(shown, at(now + 5), METRIC), 40, 12))
+        assert "X stop" in said, shown.state
+        assert "Space" in said
+    wide = words_of(frame(picture(session, at(now + 5), METRIC), 80, 24))
+    assert "X stop early" in wide
+
+
+@pytest.mark.parametrize("units", UnitSystem)
+@pytest.mark.parametrize("kind", [StepKind.READY, StepKind.WARM_MOULD])
+@pytest.mark.parametrize(
+    ("recipe", "mould"),
+    [
+        ("ember-under-peat", "ribbon-leech-4"),
+        ("ember-between-banks", "marsh-minnow-2"),
+        ("dusk-and-dawn", "long-reed-6"),
+        ("hoarfrost-reed", "long-reed-6"),
+    ],
+)
+def test_the_first_cups_stand_whole_in_the_smallest_window(
+    recipe: str, mould: str, kind: StepKind, units: UnitSystem
+) -> None:
+    session, now = at_kind(kind, session_of(recipe, mould))
+    around = Around(units=units)
+    said = words_of(frame(picture(session, at(now + 3), around), 40, 12))
+    for plan in session.job.plan.parts:
+        melt = plan.melts[0]
+        base_g = melt.base_g
+        assert (f"{base_g / 28.349523125:.2f} oz" if units is UnitSystem.US else f"{base_g:.1f}") in said
+        figures = " + ".join(f"{dose.mass_g:.2f}" for dose in melt.doses)
+        assert f"+ {figures} g" in said
+    large = words_of(frame(picture(session, at(now + 3), around), 80, 24))
+    titles = {dose.title for plan in session.job.plan.parts for dose in plan.melts[0].doses}
+    assert all(title in large for title in titles)
 
 
 def test_while_held_a_look_keeps_what_its_digits_mean_and_the_key_that_goes_on() -> None:

@@ -1,0 +1,45 @@
+"""The words for what goes into the first cup of each part, at the steps that leave time to weigh it out."""
+
+from __future__ import annotations
+
+from bench.model.recipe import Part
+from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
+from bench.plan.records import PartPlan
+from bench.session.choices import melt_doses
+from bench.session.session import Session
+from bench.session.view import View
+from bench.tui import present
+from bench.tui.text import clean
+
+
+def cups_words(session: Session, units: UnitSystem) -> tuple[str, ...]:
+    """A line a cup: its base and its colours."""
+    lines = []
+    for plan in session.job.plan.parts:
+        melt = plan.melts[0]
+        colours = (f"{present.small_mass(dose.mass_g)} {clean(dose.title)}" for dose in melt_doses(session, melt))
+        lines.append(f"{plan.part.words} cup: {', '.join((present.mass(melt.base_g, units), *colours))}")
+    return tuple(lines)
+
+
+def brief_cups(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    """Their figures alone, for the smallest window, after what a mould is warmed to: a row a cup, three in one
+    text. Each cup is told in full where it is weighed."""
+    warmed = view.step.band_c if view.step.kind is StepKind.WARM_MOULD else None
+    until = (f"until it reads {present.temperatures(*warmed, units)}",) if warmed else ()
+    plans = session.job.plan.parts
+    cups = [f"{plan.part.words} {_figures(session, plan, units)}" for plan in plans]
+    if len(cups) < 3:
+        return (*until, *cups)
+    return (*until, "; ".join(cups).replace(f"; {Part.SHELL_B.words} ", "; B "))
+
+
+def _figures(session: Session, plan: PartPlan, units: UnitSystem) -> str:
+    """ "121.6 + 0.27 + 0.04 g", "4.29 oz + 0.27 + 0.04 g"."""
+    melt = plan.melts[0]
+    colours = [present.small_mass(dose.mass_g) for dose in melt_doses(session, melt)]
+    masses = [present.mass(melt.base_g, units), *colours]
+    last = masses[-1]
+    sign = last.rpartition(" ")[2]
+    return " + ".join((*(mass.removesuffix(f" {sign}") for mass in masses[:-1]), last))
