@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from bench.plan.look_words import load_words, span_words
 from bench.session.next_loads import NextLoad, NextTime, Otherwise, Told, next_times
 from bench.session.session import Session
-from bench.session.verdicts import Verdict
+from bench.session.verdicts import Verdict, all_standing
 
 ADVICE: Mapping[Verdict, str] = {
     Verdict.TOO_DENSE: "less colour in the next melt",
@@ -53,6 +53,23 @@ def _rounds(numbers: tuple[int, ...]) -> str:
 
 def _were(other: Otherwise) -> str:
     return f"{'was' if len(other.rounds) == 1 else 'were'} {other.verdict}"
+
+
+def last_time_words(session: Session) -> str:
+    """How the session was judged and what to try, in as few words as a plan leaves room for; empty where nobody
+    judged it."""
+    said = "; ".join(_briefly(each) for each in next_times(session))
+    if said:
+        return said
+    return str(Verdict.RIGHT) if all_standing(session.verdicts) else ""
+
+
+def _briefly(each: NextTime) -> str:
+    if each.otherwise:
+        others = ", ".join(f"{_rounds(other.rounds)} {other.verdict}" for other in each.otherwise)
+        return f"{_rounds(each.rounds)} {each.verdict}, {others}; look at both"
+    loads = " or ".join(f"{load.title} about {load_words(load.try_pct)}" for load in each.loads)
+    return f"{each.verdict}; try {loads}" if loads else str(each.verdict)
 
 
 def load_line(load: NextLoad) -> str:

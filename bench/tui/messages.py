@@ -54,6 +54,14 @@ class PlanMade(Message):
 
 
 @dataclass
+class LastTimeRead(Message):
+    """What was said of that choice the last time it was poured was read; ``words`` are a line."""
+
+    choice: Choice
+    words: str
+
+
+@dataclass
 class PlanRefused(Message):
     """That choice cannot be made, and why in one sentence."""
 

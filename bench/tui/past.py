@@ -7,10 +7,13 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from bench.session.next_words import last_time_words
+from bench.session.session import Session
 from bench.store.lock import holder_of
 from bench.store.paths import Home
-from bench.store.sessions import Listed, list_sessions
-from bench.tui.waiting import Curing, Unfinished, Waiting
+from bench.store.sessions import Listed, list_sessions, read
+from bench.tui.present import day
+from bench.tui.waiting import Curing, Judged, Unfinished, Waiting
 
 NEWEST = 50
 """Sessions looked through for what waits."""
@@ -27,6 +30,7 @@ def what_waits(home: Home, now: datetime) -> Waiting:
         unfinished=(*_unfinished(real, rehearsal=False), *_unfinished(rehearsed, rehearsal=True)),
         curing=tuple(_curing(real, now)),
         unread=tuple(line.fault for line in (*real, *rehearsed) if line.fault),
+        judged=tuple(_judged(real)),
     )
 
 
@@ -64,6 +68,29 @@ def _last_of(path: Path, last: datetime) -> datetime:
 def _is_elsewhere(path: Path) -> bool:
     """Whether another process writes it. This one still may for a moment after a session was left."""
     return holder_of(path) not in ("", f"process {os.getpid()}")
+
+
+def _judged(listed: Iterable[Listed]) -> Iterator[Judged]:
+    for line in listed:
+        summary = line.summary
+        if summary is not None and line.over and summary.verdicts and line.created is not None:
+            yield Judged(path=line.path, recipe=summary.recipe, mould=summary.mould, created=line.created)
+
+
+def last_time(judged: Iterable[Judged], planned: Session) -> str:
+    """What was said of the same recipe in the same mould the last time, and what to try: a line for its plan.
+
+    Empty where nobody said anything, or where its loads were changed since. Raises BenchError where that session
+    cannot be read.
+    """
+    plan = planned.job.plan
+    same = (each for each in judged if (each.recipe, each.mould) == (plan.recipe_title, plan.mould_title))
+    before = next(same, None)
+    if before is None:
+        return ""
+    session = read(before.path).session
+    words = last_time_words(session) if session.job.recipe.parts == planned.job.recipe.parts else ""
+    return f"last time, {day(before.created)}: {words}" if words else ""
 
 
 def _curing(listed: Iterable[Listed], now: datetime) -> Iterator[Curing]:

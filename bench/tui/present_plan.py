@@ -177,11 +177,11 @@ def fitting_keys(keys: tuple[tuple[str, str], ...], width: int) -> Content:
     return keys_line(keys[:kept])
 
 
-def plan_content(plan: Plan, units: UnitSystem) -> Content:
+def plan_content(plan: Plan, units: UnitSystem, last_time: str = "") -> Content:
     """The plan as it stands beside the choice: how much, how long, what to look out for, what to weigh, and then
     cup by cup and round by round for whoever reads on."""
     parts = [
-        _head(plan),
+        _head(plan, last_time),
         _warned(plan),
         _weigh(plan, units),
         _times(plan, units),
@@ -202,10 +202,11 @@ def refused(why: str) -> Content:
     return Content.assemble(("! ", "bold $warning"), sentence(clean(why, limit=400)))
 
 
-def _head(plan: Plan) -> list[Content]:
+def _head(plan: Plan, last_time: str) -> list[Content]:
     tails = f", tails {plan.tail}" if plan.build.has_core and plan.volumes.tail_ml > 0 else ""
     return [
         Content.assemble((clean(plan.recipe_title), "bold $bench-title"), f"  {plan.build}{tails}"),
+        *([Content.styled(clean(last_time, limit=200), "bold")] if last_time else []),
         Content(_made(plan)),
         *([Content(_without_spares(plan))] if plan.spare_rounds else []),
         Content(f"about {long_time(plan.total_s)} in all"),

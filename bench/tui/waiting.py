@@ -1,4 +1,4 @@
-"""What waits on the bench: sessions to go on with, and trays that cure."""
+"""What waits on the bench: sessions to go on with, and trays that cure; and what was said of those before."""
 
 from __future__ import annotations
 
@@ -32,13 +32,24 @@ class Curing:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Judged:
+    """A real session that is over and has a verdict."""
+
+    path: Path
+    recipe: str
+    mould: str
+    created: datetime
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Waiting:
-    """Both, the latest first: real sessions before rehearsals. ``unread`` says why files of sessions cannot be
-    read."""
+    """What waits, the latest first: real sessions before rehearsals. ``unread`` says why files of sessions cannot
+    be read, ``judged`` is what may be learnt from."""
 
     unfinished: tuple[Unfinished, ...] = ()
     curing: tuple[Curing, ...] = ()
     unread: tuple[Fault, ...] = ()
+    judged: tuple[Judged, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -13,7 +13,7 @@ from bench.plan.look_records import LoadAt, LoadWindow, Place
 from bench.plan.records import Ask
 from bench.session.events import VerdictGiven
 from bench.session.next_loads import Otherwise, Told, next_load, next_loads, next_times
-from bench.session.next_words import STARTING_POINT, next_lines
+from bench.session.next_words import STARTING_POINT, last_time_words, next_lines
 from bench.session.prepare import prepare
 from bench.session.session import Session
 from bench.session.verdicts import Given, Subject, Verdict
@@ -176,3 +176,12 @@ def test_a_round_with_another_core_says_nothing_of_this_ones_load_but_shells_hav
         )
         (each,) = next_times(replace(session, verdicts=given))
         assert len(each.otherwise) == others
+
+
+def test_the_last_time_in_as_few_words_as_a_plan_leaves_room_for() -> None:
+    assert last_time_words(judged((1, Verdict.CORE_STRONG)).session) == "core too strong; try Red about 0.67 %"
+    assert last_time_words(judged((1, Verdict.RIGHT)).session) == "right"
+    assert last_time_words(judged().session) == ""
+    assert last_time_words(judged((1, Verdict.RIGHT), (2, Verdict.SHORT)).session) == "short"
+    both = judged((1, Verdict.CORE_STRONG), (2, Verdict.RIGHT)).session
+    assert last_time_words(both) == "round 1 core too strong, round 2 right; look at both"

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
-from datetime import timedelta
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from bench.clock import SystemClock
+from bench.model.recipe import Part
+from bench.session import drive
+from bench.session.events import Aborted, StopReason, VerdictGiven
+from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.session.verdicts import Subject, Verdict
 from bench.store.paths import Home
 from bench.store.sessions import create
 from bench.tui.app import BenchApp
-from bench.tui.past import unfinished_again, what_waits
+from bench.tui.past import last_time, unfinished_again, what_waits
 from bench.tui.screens.another import AnotherScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.waits import Waits
 from tests.session.bench_sessions import FakeClock, maker
+from tests.tui.at_the_bench import at, session_of
 from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
 
@@ -173,3 +179,41 @@ async def test_how_long_ago_its_last_entry_was_goes_on(tmp_path: Path, monkeypat
         only_file(tmp_path).unlink()
         await until(lambda: "last entry" not in screen_text(app))
         assert app.bench.query_one(Waits).under_cursor() is None
+
+
+def judged(home: Path, verdict: Verdict, *, day: int = 24, rehearsal: float | None = None) -> Session:
+    """The demo, idle, and on disk a session of it that was stopped after that verdict."""
+    idle = session = session_of()
+    file = create(Home(home), idle, created=datetime(2026, 11, day, 9, 0, tzinfo=UTC), rehearsal=rehearsal)
+    for event in (
+        drive.forward(idle, at(0)),
+        VerdictGiven(at=at(1), round=1, subject=Subject.SHELLS, verdict=verdict),
+        Aborted(at=at(2), reason=StopReason.DANGER),
+    ):
+        session = session.after(event)
+        file.record(event)
+    assert file.close(session, 10)
+    return idle
+
+
+def said_of(home: Path, planned: Session) -> str:
+    return last_time(what_waits(Home(home), at(0).wall).judged, planned)
+
+
+def test_the_last_verdict_on_the_same_recipe_and_mould_is_told_while_its_loads_stand(tmp_path: Path) -> None:
+    idle = judged(tmp_path, Verdict.RIGHT, day=3)
+    judged(tmp_path, Verdict.TOO_FAINT, day=25, rehearsal=60)
+    assert said_of(tmp_path, idle) == "last time, 3 Nov: right"
+    judged(tmp_path, Verdict.TOO_DENSE)
+    assert said_of(tmp_path, idle).startswith("last time, 24 Nov: too dense; try Peat brown about ")
+    assert said_of(tmp_path, session_of(mould="marsh-minnow-2")) == ""
+    shell = replace(idle.job.recipe.parts[Part.SHELL], doses=())
+    recipe = replace(idle.job.recipe, parts={**idle.job.recipe.parts, Part.SHELL: shell})
+    changed = replace(idle, job=replace(idle.job, recipe=recipe))
+    assert said_of(tmp_path, changed) == "", "what was tried since is not told once more"
+
+
+async def test_what_was_said_the_last_time_stands_with_the_plan(tmp_path: Path) -> None:
+    judged(tmp_path, Verdict.TOO_DENSE)
+    async with app_in(tmp_path, size=(80, 24)) as app:
+        await until(lambda: "last time, 24 Nov: too dense" in " ".join(screen_text(app).split()))

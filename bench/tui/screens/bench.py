@@ -36,7 +36,7 @@ from bench.tui.present_plan import (
     refused,
     short_plan,
 )
-from bench.tui.screens.bench_doors import BenchDoors
+from bench.tui.screens.looking_back import LookingBack
 from bench.tui.widgets.choosing import Choosing
 from bench.tui.widgets.waits import Waits
 
@@ -59,7 +59,7 @@ class Wanted:
     choice: Choice
 
 
-class BenchScreen(BenchDoors):
+class BenchScreen(LookingBack):
     """The first screen. It turns keys into choices and requests, and shows what comes back in messages."""
 
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [(0, "-narrow"), (72, "-normal"), (130, "-wide")]  # noqa: RUF012
@@ -114,6 +114,8 @@ class BenchScreen(BenchDoors):
         self.query_one(Choosing).offer(message.library, message.faults)
         self.query_one(Choosing).focus_first()
         self.query_one(Waits).show(message.waiting, self.clock.now().wall)
+        if self.planned is not None:
+            self.look_back(self.planned, message.waiting.judged)
         self.show_faults()
         self.begin_to_count_keys()
 
@@ -139,7 +141,7 @@ class BenchScreen(BenchDoors):
         self.query_one(Waits).fit()
         self.show_faults()
         self.show_keys()
-        self.call_after_refresh(self._show_plan)
+        self.call_after_refresh(self.show_plan)
 
     def action_go(self) -> None:
         """The one key: resume what the cursor is on, or pour what is chosen."""
@@ -200,7 +202,8 @@ class BenchScreen(BenchDoors):
         if message.choice != self.query_one(Choosing).choice:
             return
         self.planned = message
-        self._show_plan()
+        self.show_plan()
+        self.look_back(message, self.query_one(Waits).waiting.judged)
         if self.wanted is not None and self.wanted.choice == message.choice:
             self._begin(self.wanted.start)
 
@@ -249,8 +252,10 @@ class BenchScreen(BenchDoors):
     def _say(self, words: str | Content) -> None:
         self.query_one("#plan", Static).update(words)
 
-    def _show_plan(self) -> None:
+    def show_plan(self) -> None:
         if self.planned is not None:
             plan = self.planned.session.job.plan
             small = self.has_class("-narrow") or self.has_class("-short")
-            self._say(short_plan(plan) if small else plan_content(plan, self.settings.units))
+            self._say(
+                short_plan(plan) if small else plan_content(plan, self.settings.units, self.said_of(self.planned))
+            )
