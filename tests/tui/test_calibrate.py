@@ -16,7 +16,7 @@ from bench.store.paths import Home
 from bench.store.shelf import load_library
 from bench.store.stations import save_heater_power
 from bench.tui.app import BenchApp
-from bench.tui.screens.calibrate import CalibrateScreen
+from bench.tui.screens.calibrate import PROFILE_EVERY_S, CalibrateScreen, ProfileRead
 from bench.tui.widgets.board import Board
 from tests.tui.at_the_bench import HandClock, shelf
 from tests.tui.running import press, running, until
@@ -243,6 +243,32 @@ async def test_the_profile_is_compared_as_its_file_has_it(tmp_path: Path) -> Non
         await bench.heat(120)
         await bench.key(*"118", "enter", at=At.DONE)
         assert "the profile says 376 W" in bench.text
+
+
+async def test_a_power_saved_elsewhere_while_the_screen_is_open_is_seen(tmp_path: Path) -> None:
+    def says(bench: Bench, words: str) -> bool:
+        bench.screen.tick()
+        return words in bench.text
+
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.key(*"230", "enter", sees="before the heat")
+        save_heater_power(Home(tmp_path), "quillmere-bench", power_w=390.0, source="another window")
+        await bench.key(*"22", "enter", sees="one first burst")
+        await until(lambda: bench.screen.desk.calibration.rig.station.heater.absorbed_w == 390.0)
+        await bench.key("space", at=At.HEATING)
+        burst_s = bench.screen.desk.calibration.first_burst_s()
+        save_heater_power(Home(tmp_path), "quillmere-bench", power_w=376.0, source="another window")
+        bench.screen.on_profile_read(ProfileRead(load_library(Home(tmp_path))[0].stations["quillmere-bench"]))
+        assert bench.screen.desk.calibration.first_burst_s() == burst_s, "nothing changes under a cup on the heat"
+        bench.clock.advance(120)
+        await bench.key("space", at=At.END)
+        await bench.key(*"118", "enter", at=At.DONE)
+        await until(lambda: says(bench, "the profile says 376 W"))
+        save_heater_power(Home(tmp_path), "quillmere-bench", power_w=401.0, source="another window")
+        bench.screen.tick()
+        bench.clock.advance(PROFILE_EVERY_S)
+        await until(lambda: says(bench, "the profile says 401 W"))
 
 
 async def test_a_power_that_no_kitchen_heater_gives_is_refused(tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from bench.clock import Clock
 from bench.errors import BenchError
 from bench.session.calibration import At, Rig, begin, heating_cautions, scorch_cautions
 from bench.session.measured import source_words
+from bench.session.stamp import span
 from bench.store.paths import Home
 from bench.store.stations import save_heater_power
 from bench.tui.calibrating import Desk, Reply, Wish, is_past_first_burst, pressed, saved, told
@@ -29,6 +30,10 @@ if TYPE_CHECKING:
 
 LOOK_S = 0.2
 """How often the clock is looked at while a cup is on the heat."""
+
+
+PROFILE_EVERY_S = 5.0
+"""How often the profile is read anew while what was measured stands beside it."""
 
 
 HELD_KEY = "A held key counts once. Let go, then press again."
@@ -83,6 +88,7 @@ class CalibrateScreen(LeftOnce[None]):
         self._latest: Latest | None = None
         self._may_read = False
         self._rang = False
+        self._profile_at = clock.now()
 
     def compose(self) -> ComposeResult:
         yield Board()
@@ -97,7 +103,9 @@ class CalibrateScreen(LeftOnce[None]):
         self.call_after_refresh(self._repaint)
 
     def tick(self) -> None:
-        """Move the clock on the screen, and ring once when the first burst is over."""
+        """Move the clock on the screen, ring once when the first burst is over, and keep up with the profile."""
+        if self.desk.at is At.DONE and span(self._profile_at, self._clock.now()).seconds >= PROFILE_EVERY_S:
+            self.read_profile()
         past = is_past_first_burst(self.desk, self._clock.now())
         if past and not self._rang:
             self.app.bell()
@@ -130,7 +138,9 @@ class CalibrateScreen(LeftOnce[None]):
         return self.desk.at in (At.CAUTIONS, At.ALARM) and counted is not Counts.NOW
 
     def _follow(self, reply: Reply) -> None:
-        self.desk = reply.desk
+        before, self.desk = self.desk.at, reply.desk
+        if self.desk.at is not before:
+            self.read_profile()
         self._repaint()
         if reply.wish is Wish.SAVE:
             self.save()
@@ -156,9 +166,13 @@ class CalibrateScreen(LeftOnce[None]):
         """Say where it stands."""
         self._follow(Reply(desk=saved(self.desk, message.path, message.power_w, message.source)))
 
-    @work(thread=True, group="profile")
     def read_profile(self) -> None:
-        """Read the station's profile anew, off the screen's thread."""
+        """Read the station's profile anew: another window may have saved a power meanwhile."""
+        self._profile_at = self._clock.now()
+        self._read_aside()
+
+    @work(thread=True, group="profile")
+    def _read_aside(self) -> None:
         from bench.store.shelf import load_library
 
         name = self.desk.calibration.rig.station.name
@@ -167,7 +181,9 @@ class CalibrateScreen(LeftOnce[None]):
             self.post_message(ProfileRead(station))
 
     def on_profile_read(self, message: ProfileRead) -> None:
-        """Compare with what the file says."""
+        """Compare with what the file says. A cup on the heat keeps the burst that it was begun with."""
+        if self.desk.at is At.HEATING:
+            return
         changed = self.desk.calibration.by_profile(message.station.heater, message.station.sources)
         self._follow(Reply(desk=replace(self.desk, calibration=changed)))
 
