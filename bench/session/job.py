@@ -32,7 +32,8 @@ class Job:
     ``cores`` are the core colours that may still be chosen when the shells are seen, by recipe name, the planned
     one among them, ``core_titles`` the titles of those recipes; both are empty for builds without a core.
     ``colourants`` are those that any of it uses. ``looks`` are the colours that were predicted for the bait,
-    ``advice`` what was said of them, both empty where a colourant's look is not known.
+    ``advice`` what was said of them, ``look_warnings`` which load is outside its window, a sentence each; all are
+    empty where a colourant's look is not known.
     """
 
     recipe: Recipe
@@ -47,6 +48,7 @@ class Job:
     core_titles: Mapping[str, str] = field(default_factory=dict)
     looks: tuple[PredictedView, ...] = ()
     advice: str = ""
+    look_warnings: tuple[str, ...] = ()
 
     @property
     def opening_cautions(self) -> frozenset[str]:

@@ -224,7 +224,7 @@ def _idle(session: Session, now: Stamp, around: Around) -> Picture:
             is_title=True,
             details=(f"{baits}, about {present.long_time(plan.total_s)} from now",),
         ),
-        notices=tuple(_screen_notices(around)),
+        notices=(*_screen_notices(around), *(clean(each, limit=300) for each in session.job.look_warnings[:1])),
         then=clean(session.step.title),
         hints=_onlooking_hints(around.onlooking) if around.onlooking else IDLE,
     )

@@ -10,10 +10,13 @@ from bench.model.key_names import Action
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
+from bench.plan.records import Ask
 from bench.session import drive
 from bench.session.bursts import BurstView
 from bench.session.events import CupRead, Held, StepDone, VerdictGiven, WentBack
+from bench.session.prepare import prepare
 from bench.session.retime import Coming
+from bench.session.session import Session
 from bench.session.step import Ending
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
@@ -25,7 +28,7 @@ from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
 from bench.tui.pour.picture import Around, Picture, _later, _meanwhile, _when, picture
 from bench.tui.saved import SavedState
-from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of, shelf, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
 
 
@@ -53,6 +56,26 @@ def test_before_the_start_the_screen_says_how_much_and_how_long() -> None:
     assert shown.middle.large == "READY TO START"
     assert shown.middle.details[0].startswith("8 baits in 3 rounds, about ")
     assert shown.hints[0].does == "start"
+
+
+def too_dense() -> Session:
+    """The demo with ten times the colour in its shell, idle."""
+    recipe = shelf().recipe("ember-under-peat")
+    shell = recipe.parts[Part.SHELL]
+    doses = tuple(replace(dose, load_pct=min(20.0, 10 * dose.load_pct)) for dose in shell.doses)
+    dense = replace(recipe, parts={**recipe.parts, Part.SHELL: replace(shell, doses=doses)})
+    library = replace(shelf(), recipes={**shelf().recipes, recipe.name: dense})
+    return prepare(library, recipe=recipe.name, mould="ribbon-leech-4", ask=Ask(count=8))
+
+
+def test_before_the_start_a_shell_that_will_hide_its_core_is_warned_of() -> None:
+    """Before anything is weighed into a cup, which cannot be undone."""
+    session = too_dense()
+    (warning,) = (each for each in session.job.plan.warnings if "the core will hide" in each)
+    assert picture(session, at(0), METRIC).notices == (warning,)
+    rows = frame(picture(session, at(0), METRIC), 80, 24).rows
+    assert "the core will hide" in " ".join(" ".join(piece.text for piece in row) for row in rows)
+    assert scene("start").notices == ()
 
 
 def test_a_step_that_ends_by_clock_counts_down_and_then_up() -> None:
