@@ -25,8 +25,8 @@ from bench.units import Percent
 STEP = 1.5
 """Starting value (common practice, no source): a change that the eye sees and that does not overshoot by much."""
 
-LOOKS_KEPT = 4
-"""A look has two verdicts at most, and the look before it is soon asked for no more."""
+SESSIONS_KEPT = 2
+"""The one that is shown, before and after what just happened."""
 
 
 class Told(StrEnum):
@@ -189,10 +189,22 @@ def _otherwise(session: Session, subject: Subject, verdict: Verdict, core: str) 
         yield Otherwise(verdict=other, rounds=tuple(rounds))
 
 
-@lru_cache(maxsize=LOOKS_KEPT)
-def loads_to_try(session: Session, given: Given) -> tuple[NextLoad, ...]:
-    """The loads to try after that verdict in that session; kept, as a screen asks for them at every tick."""
-    return tuple(next_loads(session.job, _core_of(session, given), given.verdict))
+def next_time_of(session: Session, given: Given) -> NextTime | None:
+    """What that verdict asks for, where it stands and is not all right."""
+    return next(
+        (
+            each
+            for each in _kept_next_times(session)
+            if each.subject is given.subject and each.verdict is given.verdict and given.round in each.rounds
+        ),
+        None,
+    )
+
+
+@lru_cache(maxsize=SESSIONS_KEPT)
+def _kept_next_times(session: Session) -> tuple[NextTime, ...]:
+    """Kept while nothing happens, as a screen asks for them at every tick."""
+    return tuple(next_times(session))
 
 
 def _core_of(session: Session, given: Given) -> str:

@@ -86,8 +86,17 @@ def load_line(load: NextLoad) -> str:
     return f"{whose}: {load.now_pct:.3g} % ({where}), try about {load_words(load.try_pct)}"
 
 
-def brief_load(load: NextLoad) -> str:
-    """The same in as few words as a look leaves time for."""
+def change_at_a_look(each: NextTime) -> str:
+    """What to change, in as few words as a look leaves time for."""
+    loads = ", or ".join(map(_brief_load, each.loads))
+    change = f"in the next melt try {loads}" if loads else ADVICE[each.verdict]
+    if not each.otherwise:
+        return change
+    others = " and ".join(f"{_rounds(other.rounds)} {_were(other)}" for other in each.otherwise)
+    return f"{others} with the same load, so look at both before changing; else {change}"
+
+
+def _brief_load(load: NextLoad) -> str:
     first = " (look at its doses and its swatch first)" if load.told is Told.BEYOND else ""
     whose = f"{load.title} in the {load.part.words}"
     return f"{whose} at about {load_words(load.try_pct)}, not {load.now_pct:.3g} %{first}"

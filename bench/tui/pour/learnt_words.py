@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 
 from bench.session import drive
 from bench.session.corrections import Corrected, Correction
-from bench.session.next_loads import loads_to_try
-from bench.session.next_words import ADVICE, brief_load
+from bench.session.next_loads import next_time_of
+from bench.session.next_words import ADVICE, change_at_a_look
 from bench.session.session import Session
 from bench.session.verdicts import Given, Verdict
 from bench.session.view import View
@@ -38,10 +38,8 @@ def _change(session: Session, view: View, verdict: Verdict) -> str:
     """The loads to try, those of the end screen, or where none would help the change that does."""
     subject = drive.looked_at(session)
     given = Given(round=view.round, subject=subject, verdict=verdict) if subject else None
-    loads = loads_to_try(session, given) if given else ()
-    if not loads:
-        return ADVICE[verdict]
-    return clean(f"in the next melt try {', or '.join(map(brief_load, loads))}", limit=400)
+    asked = next_time_of(session, given) if given else None
+    return ADVICE[verdict] if asked is None else clean(change_at_a_look(asked), limit=400)
 
 
 def _of_the_sets(verdict: Verdict, view: View) -> str:

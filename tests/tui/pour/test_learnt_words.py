@@ -20,7 +20,7 @@ from bench.tui.pour.keys import USUAL
 from bench.tui.pour.learnt_words import correction_lines, correction_words, verdict_lines
 from bench.tui.pour.middle import middle
 from bench.tui.widgets.lines import MARK
-from tests.tui.at_the_bench import at, at_kind, reach
+from tests.tui.at_the_bench import at, at_kind, at_step, reach
 from tests.tui.pour.pictures import METRIC
 
 
@@ -114,6 +114,17 @@ def test_two_loads_are_told_where_either_would_do() -> None:
     (told,) = verdict_lines(session, view(session, at(now)))
     assert re.search(
         r" at about \S+ %, not 0\.22 %, or Ember red in the core at about 1\.35 %, not 0\.9 %\.$", told
+    )
+
+
+def test_what_was_judged_otherwise_with_the_same_load_is_told_before_any_change() -> None:
+    session, now = at_step("r2.look")
+    for number, verdict in ((1, Verdict.RIGHT), (2, Verdict.CORE_STRONG)):
+        session = session.after(VerdictGiven(at=at(now), round=number, subject=Subject.BAITS, verdict=verdict))
+    (told,) = verdict_lines(session, view(session, at(now)))
+    assert told == (
+        "Core too strong: round 1 was right with the same load, so look at both before changing; else in the next "
+        "melt try Ember red in the core at about 0.6 %, not 0.9 %."
     )
 
 
