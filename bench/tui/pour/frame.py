@@ -29,6 +29,9 @@ from bench.tui.widgets.lines import BLANK, Line, Piece, Tone, clipped, line, lin
 NARROW = 60
 """Columns below which margins shrink and the strip stands in one column."""
 
+BETWEEN = 4
+"""Empty columns between the two of the strip."""
+
 LONGEST_ROW = 100
 """Columns of running text; longer rows are hard to follow."""
 
@@ -177,7 +180,7 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
         "then": _then(picture, room),
         "later": _later(picture, text_room),
         "meanwhile": growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
-        "strip": growing(_strip(picture.gauges, room)),
+        "strip": _strip(picture.gauges, room),
         "cautions": _cautions(picture, room),
         "keys": keys_in_rows(picture.hints, picture.wide_hints, room),
         **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
@@ -215,7 +218,7 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
     # A question is shown with every key that answers it, a hold with the key that stops.
     keys = 2 if _asks(picture.middle) or picture.is_held else 1
     yield from (Wanted("cautions", least), Wanted("keys", keys), Wanted("then", 1))
-    yield Wanted("strip", 1 if picture.is_at_heat and not _asks(picture.middle) else 0)
+    yield Wanted("strip", 0 if _asks(picture.middle) else picture.cups_first)
     if picture.middle.leads:
         yield Wanted("choices", 99)
         if picture.notices:
@@ -312,17 +315,29 @@ def _samples(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
     return (*rows, row) if samples else ()
 
 
-def _strip(gauges: Sequence[Gauge], room: int) -> tuple[Line, ...]:
+def _strip(gauges: Sequence[Gauge], room: int) -> Forms:
+    """In each number of rows the first of them, in two columns where they fit beside one another."""
     if not gauges:
         return ()
     names = max(len(gauge.name) for gauge in gauges) + 2
     values = max(len(gauge.value) for gauge in gauges) + 2
     cells = [_gauge(gauge, names, values, room) for gauge in gauges]
-    down = -(-len(cells) // 2)
-    left, right = cells[:down], cells[down:]
-    widest = max(width_of(cell) for cell in left) + 4
-    if not right or widest + max(width_of(cell) for cell in right) > room:
-        return tuple(clipped(cell, room) for cell in cells)
+    whole = next(rows for rows in range(1, len(cells) + 1) if _shown(cells, rows, room) == len(cells))
+    return tuple(_in_columns(cells, rows, room) for rows in range(1, whole + 1))
+
+
+def _shown(cells: Sequence[Line], rows: int, room: int) -> int:
+    """How many of them so many rows hold."""
+    left, right = cells[:rows], cells[rows : 2 * rows]
+    widths = [max(map(width_of, column)) for column in (left, right) if column]
+    return len(left) + (len(right) if sum(widths) + BETWEEN <= room else 0)
+
+
+def _in_columns(cells: Sequence[Line], rows: int, room: int) -> tuple[Line, ...]:
+    left, right = cells[:rows], cells[rows : _shown(cells, rows, room)]
+    widest = max(map(width_of, left)) + BETWEEN
+    if not right:
+        return tuple(clipped(cell, room) for cell in left)
     return tuple(_beside(pair, widest) for pair in zip_longest(left, right, fillvalue=BLANK))
 
 
@@ -334,7 +349,12 @@ def _gauge(gauge: Gauge, names: int, values: int, room: int) -> Line:
     )
     forms = (gauge.words, *(join(gauge.brief[:count]) for count in range(len(gauge.brief), 0, -1)))
     shown = ((*figure, Piece(text=words)) for words in forms)
-    return next((each for each in shown if width_of(each) <= room), (*figure, Piece(text=forms[-1])))
+    close: Line = (
+        Piece(text=f"{gauge.name} ", tone=Tone.QUIET),
+        Piece(text=f"{gauge.value} ", tone=Tone.TITLE),
+        Piece(text=forms[-1]),
+    )
+    return next((each for each in shown if width_of(each) <= room), close)
 
 
 def _beside(pair: tuple[Line, Line], widest: int) -> Line:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
+from enum import IntEnum
 
+from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.session.aside import OldCup
-from bench.session.session import Session
+from bench.session.reheating import SHOTS
+from bench.session.session import Session, Warmth
 from bench.session.shells import ShellsOut
 from bench.session.stamp import Stamp
+from bench.session.step import HEATING
 from bench.session.trays import Trays
 from bench.session.view import AS_READ_S, CupView, MouldView, View
 from bench.session.warned import NEARLY_SPENT_PCT, SPENT_PCT
@@ -18,8 +22,6 @@ from bench.tui import present
 from bench.tui.text import clean, join
 
 FRESH_S = AS_READ_S
-"""A figure is called read for as long as it takes to look up from the thermometer; then it is carried on."""
-
 
 SPENT_FROM_PCT = 10.0
 """What heat has used up of a cup is said from here on: less is of no concern, and the strip is narrow."""
@@ -40,17 +42,45 @@ class Gauge:
     brief: tuple[str, ...] = ()
 
 
+class Rank(IntEnum):
+    """Which gauges go before which: a low window has room for few."""
+
+    OWN_CUP = 0
+    """A cup that the present step heats or shoots."""
+    ON_THE_HEAT = 1
+    OWN_MOULD = 2
+    SHELLS_OUT = 3
+    IDLE = 4
+    OTHER = 5
+    COLD = 6
+
+
 def gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> tuple[Gauge, ...]:
     """The gauges that have something to say, the most pressing first."""
-    return tuple(_gauges(session, view, now, units))
+    ranked = sorted(_gauges(session, view, now, units), key=lambda each: each[0])
+    return tuple(gauge for _, gauge in ranked)
 
 
-def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[Gauge]:
+def cups_first(view: View) -> int:
+    """How many of the first gauges are of cups that are heated or shot now."""
+    ranks = [_rank(cup, view) for cup in view.cups]
+    return sum(rank < Rank.OWN_MOULD for rank in ranks)
+
+
+def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[tuple[Rank, Gauge]]:
     for shells in view.shells_out:
-        yield _shells(shells, several=len(view.shells_out) > 1)
-    yield from _hot_cups(session, view, units)
+        yield Rank.SHELLS_OUT, _shells(shells, several=len(view.shells_out) > 1)
+    for cup in view.cups:
+        yield _rank(cup, view), _cup(cup, session, view, units)
+    if view.in_hand.old is not None:
+        yield Rank.ON_THE_HEAT, _old(view.in_hand.old, units)
     for mould in view.moulds:
-        yield _mould(mould, units, several=len(view.moulds) > 1)
+        rank = Rank.OWN_MOULD if mould.number == view.step.mould else Rank.IDLE
+        yield rank, _mould(mould, session.moulds[mould.number], units, several=len(view.moulds) > 1)
+    yield from ((Rank.OTHER, each) for each in _others(view, now))
+
+
+def _others(view: View, now: Stamp) -> Iterator[Gauge]:
     if view.next_reminder is not None:
         caution, wait_s = view.next_reminder
         yield Gauge(name=clean(caution.name.replace("-", " "), limit=12), value=_when(wait_s))
@@ -58,17 +88,18 @@ def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iter
         yield _end(view, now)
     if view.trays is not None:
         yield _trays(view.trays)
-    for cup in view.cups:
-        if cup.temp_c is None:
-            yield Gauge(name=_name(cup), value="cold")
 
 
-def _hot_cups(session: Session, view: View, units: UnitSystem) -> Iterator[Gauge]:
-    for cup in view.cups:
-        if cup.temp_c is not None:
-            yield _cup(cup, cup.temp_c, session.job.plastic.band_c, units)
-    if view.in_hand.old is not None:
-        yield _old(view.in_hand.old, units)
+def _own_parts(view: View) -> tuple[Part, ...]:
+    return view.step.parts if view.step.kind in (HEATING | SHOTS) else ()
+
+
+def _rank(cup: CupView, view: View) -> Rank:
+    if cup.part in _own_parts(view):
+        return Rank.OWN_CUP
+    if cup.temp_c is None:
+        return Rank.COLD
+    return Rank.ON_THE_HEAT if cup.heating or cup.burst is not None else Rank.IDLE
 
 
 def _shells(shells: ShellsOut, *, several: bool) -> Gauge:
@@ -85,16 +116,31 @@ def _name(cup: CupView) -> str:
     return f"{cup.part.words} cup"
 
 
-def _cup(cup: CupView, temp_c: float, band_c: tuple[float, float], units: UnitSystem) -> Gauge:
+def _cup(cup: CupView, session: Session, view: View, units: UnitSystem) -> Gauge:
+    if cup.temp_c is None:
+        return Gauge(name=_name(cup), value="cold")
+    band_c, temp_c = session.job.plastic.band_c, cup.temp_c
     shots = f"{present.counted(cup.shots_left, 'shot')} left" if cup.shots_left else "no shot left"
     spent = f"{present.spent(cup.spent_pct)} of its heat life used" if cup.spent_pct >= SPENT_FROM_PCT else ""
-    against, known = _against(cup, temp_c, band_c), _known(cup.age_s)
+    known = session.cups.get(cup.part)
+    value, read_c = present.against_band(temp_c, band_c, units), known.read_c if known else None
+    is_read = read_c is not None and value == present.against_band(read_c, band_c, units)
+    against, said = (
+        _against(cup, temp_c, band_c, is_next=cup.part in _shot_next(view)),
+        _known(cup.age_s, is_read=is_read),
+    )
     return Gauge(
         name=_name(cup),
-        value=present.against_band(temp_c, band_c, units),
-        words=join((against, known, shots, spent)),
-        brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, known))),
+        value=value,
+        words=join((against, said, shots, spent)),
+        brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, said))),
     )
+
+
+def _shot_next(view: View) -> tuple[Part, ...]:
+    """The cups of the shot that is at hand or next."""
+    shot = next((step for step in (view.step, view.next_step) if step and step.kind in SHOTS), None)
+    return shot.parts if shot else ()
 
 
 def _old(old: OldCup, units: UnitSystem) -> Gauge:
@@ -111,7 +157,8 @@ def _spent_in_brief(cup: CupView) -> str:
     return "heat life used up" if cup.spent_pct > SPENT_PCT else f"{present.share(cup.spent_pct)} heat used"
 
 
-def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
+def _against(cup: CupView, temp_c: float, band_c: tuple[float, float], *, is_next: bool) -> str:
+    """Where it stands against the band; one that nobody shoots next is free to cool."""
     low_c, high_c = band_c
     if cup.is_scorched:
         return "scorched, do not use"
@@ -123,26 +170,30 @@ def _against(cup: CupView, temp_c: float, band_c: tuple[float, float]) -> str:
         return f"burst, {present.left(cup.burst.left_s)} left"
     if cup.heating:
         return "heating" if cup.heater_on else "heater off"
-    if not cup.shots_left:
+    if not cup.shots_left or (temp_c < low_c and not is_next):
         return "cooling"
     return f"in band, {present.left(cup.in_band_s)} left" if temp_c >= low_c else "under the band"
 
 
-def _known(age_s: float | None) -> str:
-    """Where the figure comes from: a reading, an estimate carried on from one, or an estimate alone."""
+def _known(age_s: float | None, *, is_read: bool) -> str:
+    """Where the figure comes from: a reading, an estimate carried on from one, or an estimate alone. It is called
+    read for as long as it takes to look up from the thermometer, and while it is the figure that was read."""
     if age_s is None:
         return "estimate"
-    return f"read {present.ago(age_s)}" if age_s < FRESH_S else f"est. {present.long_time(age_s)} old"
+    read = f"read {present.ago(age_s)}"
+    return read if is_read and age_s < FRESH_S else f"est., {read}"
 
 
-def _mould(mould: MouldView, units: UnitSystem, *, several: bool) -> Gauge:
+def _mould(mould: MouldView, known: Warmth, units: UnitSystem, *, several: bool) -> Gauge:
+    value = present.temperature(mould.temp_c, units)
+    is_read = known.read_c is not None and value == present.temperature(known.read_c, units)
     words = ("cold", "ready", "too hot")[mould.against_window + 1]
     if not mould.against_window and _reads_less(mould.temp_c, mould.low_c, units):
         words = "close enough"
     return Gauge(
         name=f"mould {mould.number}" if several else "mould",
-        value=present.temperature(mould.temp_c, units),
-        words=join((words, _known(mould.age_s))),
+        value=value,
+        words=join((words, _known(mould.age_s, is_read=is_read))),
     )
 
 

@@ -10,11 +10,10 @@ from bench.model.settings import UnitSystem
 from bench.session.retime import Coming
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
-from bench.session.step import HEATING, Ending
 from bench.session.view import View, view
 from bench.tui import present
 from bench.tui.pour.entry import Entry, Leaving, Nothing
-from bench.tui.pour.gauges import Gauge, gauges
+from bench.tui.pour.gauges import Gauge, cups_first, gauges
 from bench.tui.pour.heat_words import warning_words
 from bench.tui.pour.hints import IDLE, MAY_RESUME, ONLOOKING, Hint, hints
 from bench.tui.pour.keys import USUAL, Keyboard, Press, key_for
@@ -81,8 +80,8 @@ class Sheet:
 class Picture:
     """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
     which caution comes first where not all fit. ``wide_hints`` are the hints with a key of the maker's own named
-    too, for where there is room. ``keeps_do`` says that ``do`` is cut for nothing else, ``is_at_heat`` that the
-    first gauge is of the cup on the heat, ``is_held`` that the guidance is."""
+    too, for where there is room. ``keeps_do`` says that ``do`` is cut for nothing else, ``cups_first`` how many
+    of the first gauges are of cups that are heated or shot now, ``is_held`` that the guidance is held."""
 
     heading: str
     corner: str
@@ -102,7 +101,7 @@ class Picture:
     wide_hints: tuple[Hint, ...] = ()
     is_held: bool = False
     keeps_do: bool = False
-    is_at_heat: bool = False
+    cups_first: int = 0
 
 
 def picture(session: Session, now: Stamp, around: Around) -> Picture:
@@ -148,8 +147,8 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
         later=tuple(_later(seen)),
         meanwhile=_meanwhile(seen),
-        gauges=_own_cup_first(gauges(session, seen, now, around.units), seen),
-        is_at_heat=seen.step.kind in HEATING and seen.step.ending is Ending.READING and not seen.is_spoilt,
+        gauges=gauges(session, seen, now, around.units),
+        cups_first=0 if seen.is_spoilt else cups_first(seen),
         cautions=tuple(clean(caution.words) for caution in seen.cautions),
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=_reminder(seen.reminders[0], around) if reminding else "",
@@ -167,12 +166,6 @@ def _knowing(shown: Middle, around: Around) -> Middle:
     if around.saved.problem is None:
         return replace(shown, label=f"{shown.label} {line}")
     return replace(shown, details=(line, *shown.details))
-
-
-def _own_cup_first(shown: tuple[Gauge, ...], seen: View) -> tuple[Gauge, ...]:
-    """The cup that this step heats before everything else: a small window has room for few gauges."""
-    own = [f"{part.words} cup" for part in seen.step.parts] if seen.step.kind in HEATING else []
-    return tuple(sorted(shown, key=lambda gauge: gauge.name not in own))
 
 
 def _onlooking_hints(onlooking: Onlooking) -> tuple[Hint, ...]:

@@ -115,7 +115,7 @@ def test_two_rounds_of_shells_are_told_apart() -> None:
     (one,) = seen.shells_out
     both = replace(seen, shells_out=(one, replace(one, round=2)))
     names = [each.name for each in gauges(session, both, at(now), C)]
-    assert names[:2] == ["shells out, 1", "shells out, 2"]
+    assert [each for each in names if each.startswith("shells out")] == ["shells out, 1", "shells out, 2"]
 
 
 def test_a_shot_of_what_is_not_liquid_names_how_cold_it_is() -> None:
@@ -206,7 +206,8 @@ def test_shells_too_long_out_are_called_for_only_when_their_core_is_ready() -> N
     (out,) = seen.shells_out
     for ready, words in ((True, "too long: fill them now"), (False, "too long: they may peel")):
         told = replace(seen, shells_out=(replace(out, out_s=700.0, core_ready=ready),))
-        assert gauges(session, told, at(now + 700), C)[0].words == words
+        strip = {each.name: each.words for each in gauges(session, told, at(now + 700), C)}
+        assert strip["shells out"] == words
 
 
 def test_a_shot_of_what_is_not_liquid_shows_nothing_to_shoot() -> None:
