@@ -71,6 +71,26 @@ def _load_advice(window: LoadWindow, visibility: float, tint: float) -> str:
     return f"Too thin, {_lacking(visibility, tint)}: bring {window.title} {to}{_or_all(window, 0, all_to)}."
 
 
+def brief_advice(side: SideLook) -> str:
+    """What to do about a side's load in as few words as say it, for where the whole advice has no room."""
+    window, visibility, tint = side.window, side.core_visibility, side.shell_tint
+    if window is None or visibility is None or tint is None or window.low is None or window.high is None:
+        return side.advice
+    match window.place:
+        case Place.INSIDE:
+            is_near_one = window.near in (Near.THIN, Near.DENSE)
+            where = f"near the {window.near} of" if is_near_one else "inside"
+            return f"{window.title} is {where} its window: {_do(window).partition(': ')[2]}."
+        case Place.ABOVE:
+            to = f"down to {_amount(window.high)} or less"
+            return f"Too dense, {_lacking(visibility, tint)}: bring {window.title} {to}."
+        case Place.BELOW:
+            to = f"up to {_amount(window.low)} or more"
+            return f"Too thin, {_lacking(visibility, tint)}: bring {window.title} {to}."
+        case _:
+            return side.advice
+
+
 def _or_all(window: LoadWindow, end: int, bound: str) -> str:
     """What the colours that are held mean, and to what all of them together could be brought instead."""
     if window.together is None:

@@ -11,7 +11,7 @@ from bench.colour.window import TINT_AT_LEAST, VISIBLE_AT_LEAST
 from bench.model.colourant import Colourant
 from bench.model.recipe import Dose, Part, Tail
 from bench.plan.look_records import NEAR, LoadWindow, RecipeLook, SideLook
-from bench.plan.look_words import TOO_DARK, load_words, shown
+from bench.plan.look_words import TOO_DARK, brief_advice, load_words, shown
 from bench.plan.thinning import SAME_BELOW
 from bench.tui import present
 from bench.tui.colour.bait import IN_BAIT, IN_CUP, OVER_CORE, OVER_OTHER, Bait, Tint, letters
@@ -113,10 +113,27 @@ def advice(predicted: Predicted, part: Part | None = None) -> str:
         return _problem(predicted)
     if len(look.sides) == 1 or all(side.side is not part for side in look.sides):
         return " ".join(present.sentence(clean(each, limit=400)) for each in look.advices)
+    said = (f"{side.side.words}: {side.advice}" for side in _advised(look, part))
+    return " ".join(present.sentence(clean(each, limit=400)) for each in said)
+
+
+def short_advice(predicted: Predicted, part: Part | None = None) -> str:
+    """The same in as few words as say it."""
+    look = predicted.look
+    if look is None or predicted.bait is None:
+        return _problem(predicted)
+    if len(look.sides) == 1:
+        return present.sentence(clean(brief_advice(look.sides[0]), limit=400))
+    said = (f"{side.side.words}: {brief_advice(side)}" for side in _advised(look, part))
+    return " ".join(present.sentence(clean(each, limit=400)) for each in said)
+
+
+def _advised(look: RecipeLook, part: Part | None) -> list[SideLook]:
+    """The side under the cursor, and another that needs something done."""
     said = [side_of(look, part)]
     if look.worst is not said[0] and look.worst.margin is not None and look.worst.margin < 0:
         said.append(look.worst)
-    return " ".join(present.sentence(clean(f"{side.side.words}: {side.advice}", limit=400)) for side in said)
+    return said
 
 
 def _problem(predicted: Predicted) -> str:

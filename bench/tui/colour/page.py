@@ -24,7 +24,7 @@ from bench.tui.colour.desk import (
     Typing,
 )
 from bench.tui.colour.doses import left_rows
-from bench.tui.colour.facts import advice, cup_warning, numbers, span_of, warnings
+from bench.tui.colour.facts import advice, cup_warning, numbers, short_advice, span_of, warnings
 from bench.tui.colour.gauge import gauge_rows
 from bench.tui.colour.predict import Predicted
 from bench.tui.colour.sheet import sheet_rows
@@ -170,8 +170,11 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     cups = lines(wrap(cup, room), Tone.CAUTION) if cup else ()
     # How far the core shows, and that the cup misleads, stay whatever else has to give way.
     first = said[:1] if most - len(cups) >= LEAST_ADVICE + 1 else ()
-    advised = lines(wrap(advice(seen.predicted, seen.desk.draft.place.part), room), tone)
-    advised = advised[: most - len(first) - (len(cups) if first else 0)]
+    part, rows_left = seen.desk.draft.place.part, most - len(first) - (len(cups) if first else 0)
+    advised = lines(wrap(advice(seen.predicted, part), room), tone)
+    if len(advised) > rows_left:
+        # What is cut off at its end is what to do.
+        advised = lines(wrap(short_advice(seen.predicted, part), room), tone)[:rows_left]
     more = said[1:] if first and len(said) + len(advised) + len(cups) <= most else ()
     rows: list[Line] = [*first, *more, *advised]
     if len(rows) + len(cups) <= most:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -11,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bench.model.library import Library
-from bench.model.recipe import Tail
+from bench.model.recipe import Part, Tail
 from bench.tui.colour.cells import Patch, text_of, width_of
 from bench.tui.colour.depth import Depth
 from bench.tui.colour.desk import (
@@ -29,7 +30,7 @@ from bench.tui.colour.desk import (
     What,
 )
 from bench.tui.colour.draft import begun
-from bench.tui.colour.facts import fields
+from bench.tui.colour.facts import advice, fields
 from bench.tui.colour.goal import doses_found
 from bench.tui.colour.page import Showing, page
 from bench.tui.colour.predict import Predicted, cores_found, predicted, variants
@@ -200,6 +201,36 @@ def test_at_80x24_how_far_the_core_shows_and_that_the_cup_misleads_are_never_dro
     text = " ".join("\n".join(text_of(row) for row in page(seen, 80, 24)).split())
     assert "core shows" in text
     assert f'"{misled.cup_fields[0]}" looks darker than "{misled.cup_fields[1]}", by 12.' in text
+
+
+def loaded(name: str, times: float) -> Showing:
+    """That recipe with so many times its loads but in the core, after something was said."""
+    recipe = shelf().recipes[name]
+    parts = {
+        part: each
+        if part is Part.CORE
+        else replace(each, doses=tuple(replace(dose, load_pct=times * dose.load_pct) for dose in each.doses))
+        for part, each in recipe.parts.items()
+    }
+    draft = begun(replace(recipe, parts=parts), MOULD)
+    look = predicted(draft.recipe, shelf().moulds[MOULD], shelf())
+    desk = Desk(draft=draft, mode=BUILDING, line="Dose taken.", saved=draft.recipe)
+    return Showing(desk=desk, library=shelf(), predicted=look, depth=Depth.MANY)
+
+
+@pytest.mark.parametrize(
+    ("name", "times", "figure"),
+    [
+        ("lantern-under-soot", 2.0, "weigh it closely, or take about 0.021 %."),
+        ("ember-under-peat", 0.2, "bring Peat brown up to 0.085 % or more."),
+        ("ember-between-banks", 4.0, "bring Reed green down to 0.57 % or less."),
+    ],
+)
+def test_at_80x24_the_dose_that_is_recommended_is_never_cut(name: str, times: float, figure: str) -> None:
+    seen = loaded(name, times)
+    assert figure in " ".join("\n".join(text_of(row) for row in page(seen, 80, 24)).split())
+    (amount,) = re.findall(r"[\d.]+ %", figure)
+    assert amount in advice(seen.predicted), "the same as in full"
 
 
 @pytest.mark.parametrize("name", ["ember-under-peat", "moon-between-banks", "peat-plain"])
