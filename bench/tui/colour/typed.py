@@ -55,10 +55,14 @@ def typing(desk: Desk, mode: Typing, stroke: Stroke, library: Library) -> Reply:
         return Reply(desk=desk.entering(replace(mode, typed=mode.typed[:-1], problem="")))
     if stroke.press is Press.SWITCH and mode.what is What.DOSE:
         by = next_way(mode.by, desk.draft, library)
-        return Reply(desk=replace(desk, mode=replace(mode, by=by, problem="")))
+        problem = "" if len(mode.ways) > 1 else ONE_WAY
+        return Reply(desk=replace(desk, mode=replace(mode, by=by, problem=problem)))
     if stroke.press is Press.TAKE and stroke.character != " ":
         return _typed_whole(desk, mode, library)
     return Reply(desk=desk.entering(_typed(mode, stroke.character)))
+
+
+ONE_WAY = "This is typed in percent of its cup; only flake can be counted otherwise."
 
 
 def _typed(mode: Typing, text: str) -> Typing:

@@ -71,7 +71,10 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
 COLOUR_KEYS: tuple[tuple[str, str], ...] = (
     ("↑ ↓", "go to another dose, or to the place where a colour is added."),
     ("← →", "less or more of it by a small step; with Shift, or by - and +, by a large one."),
-    ("digits", "type the dose: percent, grams or drops; Tab changes which."),
+    (
+        "digits",
+        "type the dose in percent of its cup; for flake, Tab counts it by its cover or its number in a bait.",
+    ),
     ("Enter, A", "add a colour to this cup."),
     ("X", "take this colour out. U takes the latest change back."),
     ("B, M, P", "another build, mould or plastic."),

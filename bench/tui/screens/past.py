@@ -30,9 +30,9 @@ class PastScreen(LeftOnce[None]):
     """The list, the newest session first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b,l,q", "dismiss", "Back"),
+        Binding("escape,b,B,l,L,q,Q", "dismiss", "Back"),
         Binding("enter,space", "read", "Read", priority=True),
-        Binding("r", "rehearsals", "Rehearsals"),
+        Binding("r,R", "rehearsals", "Rehearsals"),
     ]
 
     def __init__(self, home: Home, settings: Settings) -> None:
@@ -103,7 +103,7 @@ class PastSessionScreen(LeftOnce[None]):
     """One past session."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,space,b,l,q", "dismiss", "Back", priority=True),
+        Binding("escape,enter,space,b,B,l,L,q,Q", "dismiss", "Back", priority=True),
     ]
 
     def __init__(self, stored: Stored, settings: Settings) -> None:

@@ -21,7 +21,7 @@ class ReadingScreen(ModalScreen[None], LeftOnce[None]):
     """A heading and a paragraph for each sentence."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,space,pagedown,b,q", "dismiss", "Back", priority=True),
+        Binding("escape,enter,space,pagedown,b,B,q,Q", "dismiss", "Back", priority=True),
     ]
 
     def __init__(self, heading: str, sentences: Iterable[str]) -> None:

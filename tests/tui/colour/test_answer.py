@@ -35,7 +35,7 @@ from bench.tui.colour.draft import begun
 from bench.tui.colour.goal import doses_found
 from bench.tui.colour.keys import stroke_of
 from bench.tui.colour.predict import cores_found, variants
-from bench.tui.colour.typed import SEARCHING, pasted
+from bench.tui.colour.typed import ONE_WAY, SEARCHING, pasted
 from tests.tui.at_the_bench import shelf
 
 MOULD = "ribbon-leech-4"
@@ -278,6 +278,13 @@ def test_flake_is_typed_as_it_was_typed_last() -> None:
     assert colour.draft.dose is not None
     assert colour.draft.dose.load_pct == 1.0
     assert colour.dosed_by is By.COUNT
+
+
+def test_a_colour_that_has_one_way_to_be_typed_says_so_at_tab() -> None:
+    typed = press(desk(), "3", "tab").desk
+    assert isinstance(typed.mode, Typing)
+    assert (typed.mode.typed, typed.mode.problem) == ("3", ONE_WAY)
+    assert press(typed, "0").desk.mode == replace(typed.mode, typed="30", problem="")
 
 
 def test_a_paste_goes_where_something_is_typed_and_is_cleaned() -> None:
