@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from bench.session.session import Session
     from bench.tui.saving import Saving
 
-REHEARSAL_SPEED = 60.0
+REHEARSAL_SPEED = 20.0
 """Seconds that pass in each real one of a rehearsal begun on the bench screen."""
 
 CLOSE_WITHIN_S = 5.0

@@ -10,6 +10,7 @@ from bench.cli.pour import PourRequest, add_pour_parser
 from bench.cli.rehearse import add_rehearse_parser
 from bench.model.recipe import Tail
 from bench.plan.records import Ask
+from bench.tui.app import REHEARSAL_SPEED
 
 
 def request(*argv: str) -> PourRequest:
@@ -43,6 +44,9 @@ def test_everything_that_can_be_said() -> None:
 def test_a_rehearsal_is_a_pour_with_a_speed() -> None:
     assert request("rehearse", "plain", "--mould", "reed", "--count", "1").speed == 60
     assert request("rehearse", "plain", "--mould", "reed", "--count", "1", "--speed", "600").speed == 600
+    assert request("rehearse", "plain", "--mould", "reed", "--count", "1").speed == REHEARSAL_SPEED, (
+        "as on the bench"
+    )
 
 
 @pytest.mark.parametrize(

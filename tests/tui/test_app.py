@@ -112,7 +112,7 @@ async def test_a_rehearsal_is_marked_and_kept_apart(tmp_path: Path) -> None:
         await until(lambda: app.bench.planned)
         press(app, "r")
         await until(lambda: isinstance(app.screen, PourScreen))
-        await until(lambda: "×60" in screen_text(app))
+        await until(lambda: "×20" in screen_text(app))
         press(app, "space", " ")
         await until(lambda: list((tmp_path / "rehearsals").glob("*.toml")))
         assert not (tmp_path / "sessions").exists()

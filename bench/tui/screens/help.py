@@ -52,7 +52,7 @@ KEYS: tuple[tuple[Press, str], ...] = (
 
 BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("Enter", "pour what is chosen, or go on with the session that the cursor is on."),
-    ("R", "rehearse what is chosen: the same steps, sixty times as fast, without heat."),
+    ("R", "rehearse what is chosen: the same steps, twenty times as fast, without heat."),
     ("↑ ↓", "move in a list, or read on in the plan."),
     ("← →", "go to the next list, or to the plan."),
     ("digits, + -", "how many baits. Backspace rubs the last digit out."),
