@@ -42,7 +42,7 @@ def test_everything_that_can_be_said() -> None:
 
 
 def test_a_rehearsal_is_a_pour_with_a_speed() -> None:
-    assert request("rehearse", "plain", "--mould", "reed", "--count", "1").speed == 60
+    assert request("rehearse", "plain", "--mould", "reed", "--count", "1").speed == 20
     assert request("rehearse", "plain", "--mould", "reed", "--count", "1", "--speed", "600").speed == 600
     assert request("rehearse", "plain", "--mould", "reed", "--count", "1").speed == REHEARSAL_SPEED, (
         "as on the bench"
