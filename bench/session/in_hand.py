@@ -13,7 +13,7 @@ from bench.session.events import CupRead
 from bench.session.reheating import cold_cup, hot_cup, spoilt_cup
 from bench.session.session import Session
 from bench.session.stamp import Stamp
-from bench.session.warmth import cup_now
+from bench.session.warmth import vessel_now
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -42,8 +42,8 @@ def in_hand(session: Session, now: Stamp) -> InHand:
 
 
 def cups_in_hand(session: Session, now: Stamp) -> tuple[Part, ...]:
-    """The cups that can be read at this moment, the one in question first. Empty where the session has none
-    ahead."""
+    """The cups that can be read at this moment, the one in question first: those ahead, and any that was hot.
+    Empty where there are none of either."""
     return tuple(dict.fromkeys(_in_hand(session, now)))
 
 
@@ -56,12 +56,10 @@ def other_than(part: Part, cups: Sequence[Part]) -> Part | None:
 
 def _in_hand(session: Session, now: Stamp) -> Iterator[Part]:
     own = next((step.parts for step in session.ahead if step.parts and step.kind is not StepKind.WEIGH), ())
-    if not own:
-        return
-    if session.step.parts == own:
+    if own and session.step.parts == own:
         yield from (part for part in _in_question(session, now) if part in own)
     yield from own
-    yield from (part for part in sorted(session.cups) if cup_now(session, part, now) is not None)
+    yield from (part for part in sorted(session.cups) if vessel_now(session, part, now) is not None)
 
 
 def _in_question(session: Session, now: Stamp) -> Iterator[Part]:

@@ -25,7 +25,7 @@ from bench.session.rises import (
 from bench.session.scales import Known, explains_better, fits, on_other_scale_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
-from bench.session.warmth import ROOM_SPREAD_K, cup_now, mould_now
+from bench.session.warmth import ROOM_SPREAD_K, mould_now, vessel_now
 
 FAR_MOULD_K = 40.0
 """A mould is not further above its estimate, or on its plate above its window, unless it was forgotten there."""
@@ -61,7 +61,7 @@ def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
     if isinstance(reading, MouldRead):
         estimate = mould_now(session, reading.at, reading.mould)
     else:
-        estimate = cup_now(session, reading.part, reading.at)
+        estimate = vessel_now(session, reading.part, reading.at)
     if estimate is None:
         return None
     within_k = WITHIN_SIGMAS * max(estimate.spread_k, READING_NOISE_C)
@@ -97,7 +97,7 @@ def _compared_with(session: Session, reading: CupRead | MouldRead) -> Known | No
     if isinstance(reading, MouldRead):
         estimate, aim_c = mould_now(session, reading.at, reading.mould), session.job.mould.warm_c
         return None if estimate is None else Known(temp_c=estimate.temp_c, spread_k=estimate.spread_k, aim_c=aim_c)
-    cup = cup_now(session, reading.part, reading.at)
+    cup = vessel_now(session, reading.part, reading.at)
     if cup is None:
         return None
     aims = is_being_heated(session, reading.part)
@@ -130,7 +130,7 @@ def likely_c(session: Session, reading: CupRead | MouldRead) -> tuple[float, flo
     coldest = session.job.station.room.temperature_c - UNDER_ROOM_K
     if isinstance(reading, MouldRead):
         return _likely_mould_c(session, reading, coldest)
-    cup = cup_now(session, reading.part, reading.at)
+    cup = vessel_now(session, reading.part, reading.at)
     warmth = session.cups.get(reading.part)
     if cup is None or warmth is None:
         return (coldest, HOTTEST_CUP_C)

@@ -6,7 +6,9 @@ from collections.abc import Callable
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.physics.cup import seconds_until
 from bench.physics.fitting import READING_NOISE_C
+from bench.session.bodies import cup_of
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Step
@@ -34,6 +36,20 @@ def _known_to_k(session: Session) -> float:
     """An estimate that is vague is no reason to ask less: only what a thermometer leaves open is, and that was
     seen before by whoever came back."""
     return 0.0 if session.visits and session.visit.revisited else READING_NOISE_C
+
+
+def left_in_band_s(session: Session, part: Part, temp_c: float) -> float:
+    """How long a cup of that temperature stays in the band off the heat; 0 when it is below already."""
+    low = session.job.plastic.band_c[0]
+    if temp_c <= low:
+        return 0.0
+    return seconds_until(
+        cup_of(session, part, session.cups[part].melt),
+        start_c=temp_c,
+        until_c=low,
+        room_c=session.job.station.room.temperature_c,
+        loss_factor=session.corrections.cup_loss_factor,
+    )
 
 
 def spoilt_cup(session: Session) -> Part | None:

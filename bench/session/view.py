@@ -9,26 +9,23 @@ from bench.model.caution import Caution
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.physics.misreading import Misreading
 from bench.plan import pace
 from bench.session import cautions, drive
-from bench.session.aside import with_the_old
-from bench.session.bodies import held_of_melt_ml
+from bench.session.bodies import EMPTY_ML, held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
 from bench.session.choices import TailEffect, core_is_open, mixed_core, round_of_trim, tail_effect
 from bench.session.cooldown import CoolDown, cool_down
 from bench.session.corrections import Corrections
+from bench.session.doubt import Doubt, doubt_of
 from bench.session.events import CupRead, MouldRead
 from bench.session.feed import TopOffView, top_off_view
 from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.in_hand import InHand, in_hand
-from bench.session.misreadings import suggestion
 from bench.session.overheated import next_as_told, step_as_told
-from bench.session.readings import Expected, expected
+from bench.session.reheating import left_in_band_s
 from bench.session.retime import Coming, Retimed, retime
-from bench.session.rises import did_not_rise
 from bench.session.session import Session, State, Warmth
 from bench.session.shells import ShellsOut, shells_out
 from bench.session.spent import pct_of
@@ -38,7 +35,7 @@ from bench.session.step import Ending, Step
 from bench.session.to_weigh import WeighView, weigh_view
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
-from bench.session.warmth import Estimate, cup_carried, cup_now, first_burst_s, left_in_band_s, mould_now
+from bench.session.warmth import Estimate, cup_carried, first_burst_s, mould_now, vessel_now
 from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, WarningKind, warnings
 
 AS_READ_S = 30.0
@@ -50,7 +47,7 @@ MOMENTS_KEPT = 4
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CupView:
-    """One cup. ``temp_c`` is None while it is cold; ``in_band_s`` how long it stays in the band off the heat;
+    """One cup. ``temp_c`` is None until it is heated; ``in_band_s`` how long it stays in the band off the heat;
     ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves, none
     once it was over its scorch limit.
     ``heating`` says that it is being brought into its band, ``heater_on`` that its heater is on at this moment.
@@ -98,21 +95,6 @@ class TrimView:
     core: str
     core_open: bool
     weigh_anew_s: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Doubt:
-    """A reading far from what was expected, waiting for a second one. ``expected`` is None where nothing is known
-    of its cup, so that only what no cup ever is was doubted. ``suggestion`` is what it was probably meant
-    to be, None without a good guess; ``did_not_rise`` that the cup is no hotter for a burst, and that it is to be
-    asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either. ``heat_off`` says that it is
-    over the scorch limit: if it may be true, the heat goes off before it is read again."""
-
-    reading: CupRead | MouldRead
-    expected: Expected | None
-    suggestion: Misreading | None
-    did_not_rise: bool = False
-    heat_off: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -234,7 +216,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         strikable=strikable_here(session),
         cool_down=cool_down(session, now),
         in_hand=hand,
-        doubt=_doubt(session, now, units),
+        doubt=doubt_of(session, now, units),
         cups=cups,
         moulds=moulds,
         shells_out=out,
@@ -285,22 +267,9 @@ def _parts(session: Session) -> tuple[Part, ...]:
     return tuple(part_plan.part for part_plan in session.job.plan.parts)
 
 
-def _doubt(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
-    if session.doubted is None:
-        return None
-    meant = suggestion(session, now, units)
-    return Doubt(
-        reading=session.doubted,
-        expected=expected(with_the_old(session, session.doubted.at), session.doubted),
-        suggestion=meant,
-        did_not_rise=meant is None and did_not_rise(session, session.doubted),
-        heat_off=isinstance(session.doubted, CupRead) and session.doubted.temp_c > session.job.plastic.scorch_c,
-    )
-
-
 def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     carried = cup_carried(session, part, now) if part in session.cups else None
-    estimate = cup_now(session, part, now)
+    estimate = vessel_now(session, part, now)
     holds = held_of_melt_ml(session, part, carried.melt) if carried else 0.0
     per_round = session.job.plan.part(part).per_round_ml
     temp_c = as_read_c(session.cups[part], estimate) if estimate else None
@@ -358,7 +327,11 @@ def _bench(
     coldest: Part | None,
 ) -> Bench:
     return Bench(
-        cups_c={cup.part: cup.temp_c for cup in cups if cup.temp_c is not None},
+        cups_c={
+            cup.part: cup.temp_c
+            for cup in cups
+            if cup.temp_c is not None and (cup.heating or cup.held_ml >= EMPTY_ML)
+        },
         moulds_c={mould.number: mould.temp_c for mould in moulds},
         heating=frozenset(cup.part for cup in cups if cup.heating),
         in_band_s={cup.part: cup.in_band_s for cup in cups},

@@ -14,7 +14,6 @@ from functools import lru_cache
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.physics.cup import seconds_until
 from bench.physics.fitting import POWER_PRIOR_SPREAD
 from bench.physics.mould import after_rest_c, after_shot_c, shot_heat_j
 from bench.plan import pace
@@ -62,31 +61,24 @@ class Estimate:
 
 
 def cup_now(session: Session, part: Part, now: Stamp) -> Estimate | None:
-    """The part's cup now; None while it is cold or once it is empty."""
+    """The part's cup now, of which something can be shot; None while it is cold or once it is empty."""
     warmth = session.cups.get(part)
     if warmth is None or (warmth.target_c is None and _is_empty(session, part, warmth)):
         return None
-    return _estimate(warmth, cup_carried(session, part, now), now)
+    return vessel_now(session, part, now)
+
+
+def vessel_now(session: Session, part: Part, now: Stamp) -> Estimate | None:
+    """The same with one that is empty: nothing of it can be shot, and it burns the hand as before. None of one
+    that was never heated."""
+    warmth = session.cups.get(part)
+    return None if warmth is None else _estimate(warmth, cup_carried(session, part, now), now)
 
 
 def mould_now(session: Session, now: Stamp, number: int = 1) -> Estimate | None:
     """That mould now; None before the start."""
     warmth = session.moulds.get(number)
     return None if warmth is None else _estimate(warmth, mould_carried(session, number, now), now)
-
-
-def left_in_band_s(session: Session, part: Part, temp_c: float) -> float:
-    """How long a cup of that temperature stays in the band off the heat; 0 when it is below already."""
-    low = session.job.plastic.band_c[0]
-    if temp_c <= low:
-        return 0.0
-    return seconds_until(
-        cup_of(session, part, session.cups[part].melt),
-        start_c=temp_c,
-        until_c=low,
-        room_c=session.job.station.room.temperature_c,
-        loss_factor=session.corrections.cup_loss_factor,
-    )
 
 
 def started(session: Session, at: Stamp) -> Session:
@@ -177,8 +169,7 @@ def cup_carried(session: Session, part: Part, now: Stamp) -> Warmth:
     """What is known of the part's cup, carried on to now."""
     warmth = session.cups[part]
     seconds = span(warmth.at, now).seconds
-    if warmth.target_c is None and _is_empty(session, part, warmth):
-        return replace(warmth, at=now, follows=False)
+    is_empty = warmth.target_c is None and _is_empty(session, part, warmth)
     carried = warmth
     if seconds > 0:
         course = _course(session, part, warmth)
@@ -191,9 +182,10 @@ def cup_carried(session: Session, part: Part, now: Stamp) -> Warmth:
         at=now,
         legs=bursts.left(warmth.legs, seconds),
         target_c=None if is_over else warmth.target_c,
+        spent_min=warmth.spent_min if is_empty else carried.spent_min,
         off_s=warmth.off_s + max(0.0, seconds - run_s) if warmth.by_itself else 0.0,
         gone_s=warmth.gone_s + seconds,
-        follows=warmth.follows and not span(warmth.at, now).estimated,
+        follows=warmth.follows and not is_empty and not span(warmth.at, now).estimated,
     )
 
 

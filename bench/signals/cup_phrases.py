@@ -9,7 +9,8 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.session.asked_words import cups_words, why_words
 from bench.session.asking import INSISTED, Asked
-from bench.session.view import Doubt, View
+from bench.session.doubt import Doubt
+from bench.session.view import View
 from bench.session.warned import BenchWarning, WarningKind
 from bench.signals import spoken
 

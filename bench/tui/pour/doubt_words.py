@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from bench.model.settings import UnitSystem
+from bench.session.doubt import Doubt
 from bench.session.readings import HOTTEST_CUP_C
-from bench.session.view import Doubt, View
+from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.reading_words import reading_of

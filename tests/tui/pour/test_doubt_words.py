@@ -8,9 +8,10 @@ import pytest
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.session.doubt import Doubt
 from bench.session.events import CupRead
 from bench.session.readings import Expected
-from bench.session.view import Doubt, View, view
+from bench.session.view import View, view
 from bench.tui.pour.doubt_words import doubt_words
 from tests.tui.at_the_bench import at, at_step
 

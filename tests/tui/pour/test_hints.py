@@ -9,10 +9,11 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
+from bench.session.doubt import Doubt
 from bench.session.events import CupRead
 from bench.session.readings import Expected
 from bench.session.session import Session
-from bench.session.view import Doubt, View, view
+from bench.session.view import View, view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Mistyped, Nothing, Sure
 from bench.tui.pour.heat_words import warning_words

@@ -11,11 +11,12 @@ from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
 from bench.session.cooldown import CoolDown
+from bench.session.doubt import Doubt
 from bench.session.events import MouldRead
 from bench.session.handling import TouchView
 from bench.session.misreadings import suggestion
 from bench.session.readings import expected
-from bench.session.view import Doubt, view
+from bench.session.view import view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.gauges import gauges
