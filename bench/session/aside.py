@@ -56,6 +56,14 @@ def old_cup(session: Session, now: Stamp) -> OldCup | None:
     )
 
 
+def is_left(session: Session) -> bool:
+    """Whether an old cup may still stand hot somewhere: nobody has read it cool and said that it is out."""
+    aside = session.aside
+    if aside is None:
+        return False
+    return aside.in_the_way or not aside.is_read or aside.known.temp_c > BARE_C
+
+
 def is_of_the_old(session: Session, part: Part) -> bool:
     """Whether a figure of that part's cup is one of the old cup: the new one is cold, and nobody reads it."""
     aside = session.aside

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
+from bench.session.aside import is_left
 from bench.session.asking import solid_c
 from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
@@ -105,7 +106,7 @@ def _words_of_closing(session: Session, step: Step) -> Words | None:
 
 
 def _words_of_what_is_left(session: Session, step: Step) -> Words | None:
-    if not session.scorched and session.aside is None:
+    if not session.scorched and not is_left(session):
         return None
     if step.kind is StepKind.HEAT_OFF:
         return SCORCHED_AT_THE_END

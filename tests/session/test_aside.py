@@ -235,6 +235,19 @@ def test_the_closing_reminds_of_it() -> None:
     )
 
 
+def test_the_closing_says_nothing_of_one_that_was_read_cool_and_is_out() -> None:
+    hands = at_the_heat()
+    left_s = old(hands).left_s
+    assert left_s is not None
+    hands.clock.advance(left_s + 5)
+    hands.read(BARE_C - 3)
+    hands.press()
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    assert "scorched" not in view(hands.session, hands.now()).step.do
+    hands.walk_to("clean")
+    assert "scorched" not in view(hands.session, hands.now()).step.do
+
+
 def test_the_closing_of_any_other_session_does_not() -> None:
     hands = maker(Build.PLAIN, warm_up_shots=0)
     hands.walk_to("clean")
