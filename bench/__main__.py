@@ -160,6 +160,11 @@ def _folder_for_defects(argv: Sequence[str]) -> Path | None:
 
 
 def _say(sentence: str) -> None:
+    if sys.stderr and sys.stderr.isatty():
+        from bench.cli.output import columns, hung
+
+        wide = columns(sys.stderr)
+        sentence = "\n".join(row for line in sentence.split("\n") for row in hung(line, wide))
     print(sentence, file=sys.stderr)  # noqa: T201
 
 

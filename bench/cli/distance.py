@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Annotated
 
-from bench.cli.output import emit_json, emit_lines
+from bench.cli.output import emit_json, emit_lines, wrapped
 from bench.cli.work_flags import add_quantity
 from bench.errors import BenchError, quoted
 from bench.model.settings import Settings
@@ -121,7 +121,8 @@ def _run(arguments: argparse.Namespace, settings: Settings, draw: Draw) -> int:
     if arguments.json:
         emit_json(_data(sight, better))
     else:
-        emit_lines(_lines(sight, better, asked))
+        emit_lines(f"  {row}" for row in sight.digits.lines)
+        emit_lines(row for line in _lines(sight, better, asked) for row in wrapped(line) or [""])
     return 0
 
 
@@ -152,7 +153,6 @@ def _data(sight: Sight, better: int | None) -> dict[str, object]:
 
 
 def _lines(sight: Sight, better: int | None, asked: Settings) -> Iterator[str]:
-    yield from (f"  {row}" for row in sight.digits.lines)
     if sight.digits.widths_high:
         yield ""
         yield (

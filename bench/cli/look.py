@@ -253,7 +253,7 @@ def _window_lines(window: LoadWindow) -> Iterator[str]:
     high = _end_words(window.high, "the core shows at any load", bounded=window.bounded_high)
     high += f", {TOO_DARK}" if window.high_too_dark else ""
     yield f"                   low end  {low}"
-    yield f"                   high end {high}"
+    yield from wrapped(high, bullet="                   high end ")
 
 
 def _end_words(load: LoadAt, holds: str, *, bounded: bool) -> str:

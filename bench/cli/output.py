@@ -5,17 +5,25 @@ from __future__ import annotations
 import json
 import math
 import re
+import shutil
+import sys
 import textwrap
 from collections.abc import Iterable, Mapping
+from typing import TextIO
 
 from bench.model.settings import UnitSystem
 from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN
 
 WIDTH = 80
-"""Columns of what is printed for people."""
+"""Columns of what is printed for people, where nothing says how wide a line may be or a terminal has more."""
+
+LEAST_WIDTH = 20
+"""Columns below which words are no longer broken to fit."""
 
 TIED = "\N{NO-BREAK SPACE}"
 """Stands for a space at which ``wrapped`` breaks no line."""
+_LABEL = re.compile(r".*\s{2,}(?=\S)|\s*")
+_GAP = re.compile(r"\s{2,}")
 _AFTER_FIGURE = re.compile(r"(?<=\d) (?=[(\w°%])")
 
 
@@ -25,9 +33,28 @@ def emit_json(data: Mapping[str, object]) -> None:
 
 
 def emit_lines(lines: Iterable[str]) -> None:
-    """Lines for people on standard output."""
+    """Lines for people on standard output; on a terminal none that it would break in the middle of a word."""
     for line in lines:
-        print(line)  # noqa: T201
+        for row in hung(line, columns(sys.stdout)) if sys.stdout.isatty() else [line]:
+            print(row)  # noqa: T201
+
+
+def columns(stream: TextIO) -> int:
+    """How wide the terminal is that it goes to; 80 where it goes elsewhere."""
+    return max(LEAST_WIDTH, shutil.get_terminal_size().columns) if stream.isatty() else WIDTH
+
+
+def hung(line: str, width: int) -> list[str]:
+    """The line in rows of so many columns, under the words that its label or its indent is followed by. A row of a
+    table, whose last column begins far to the right, stays whole."""
+    if len(line) <= width:
+        return [line]
+    found = _LABEL.match(line)
+    label = found.group() if found else ""
+    if 2 * len(label) <= width:
+        return wrapped(line[len(label) :], bullet=label, width=width)
+    is_table = len(_GAP.findall(line.strip())) > 1
+    return [line] if is_table else wrapped(line.strip(), bullet=" " * (width // 4), width=width)
 
 
 def duration(seconds: float) -> str:
@@ -63,11 +90,12 @@ def length(mm: float, units: UnitSystem) -> str:
     return f"{mm / MM_PER_IN:.3f} in ({mm:g} mm)" if units is UnitSystem.US else f"{mm:g} mm"
 
 
-def wrapped(text: str, *, bullet: str = "", width: int = WIDTH) -> list[str]:
-    """The text in lines that stand under the first word after ``bullet``. A figure and its unit stay together."""
+def wrapped(text: str, *, bullet: str = "", width: int | None = None) -> list[str]:
+    """The text in lines that stand under the first word after ``bullet``, as wide as words are printed if nothing
+    else is said. A figure and its unit stay together."""
     lines = textwrap.wrap(
         _AFTER_FIGURE.sub(TIED, text),
-        width,
+        width or min(WIDTH, columns(sys.stdout)),
         initial_indent=bullet,
         subsequent_indent=" " * len(bullet),
         break_long_words=False,

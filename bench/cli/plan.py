@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -10,11 +11,11 @@ from typing import TYPE_CHECKING
 
 from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
-from bench.cli.output import celsius, duration, emit_json, emit_lines, mass, volume, wrapped
+from bench.cli.output import celsius, columns, duration, emit_json, emit_lines, hung, mass, volume, wrapped
 from bench.cli.pour import add_job_options, moulds, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
-from bench.cli.timeline import chart_width, hands_lines, terminal_columns, whole_lines
+from bench.cli.timeline import chart_width, hands_lines, whole_lines
 from bench.model.library import Library
 from bench.model.settings import UnitSystem
 from bench.plan.jobs import PlannedJob, plan_job
@@ -53,14 +54,22 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             timeline = {} if args.moulds is None else {"timeline": timeline_json(job, moulds=args.moulds)}
             emit_json({**as_json(job.plan), "look": look_json(look), **timeline})
         else:
-            emit_lines(as_lines(job.plan, look, whole=whole_lines(job), units=shelf.settings.units))
-            if args.moulds is None:
-                emit_lines(hands_lines(job))
-            else:
-                emit_lines(timeline_lines(job, width=chart_width(terminal_columns())))
+            wide = columns(sys.stdout)
+            below = hands_lines(job) if args.moulds is None else timeline_lines(job, width=chart_width(wide))
+            lines = [*as_lines(job.plan, look, whole=whole_lines(job), units=shelf.settings.units), *below]
+            emit_lines([*lines, *_too_narrow(lines, wide)])
         return 0
 
     parser.set_defaults(run=run)
+
+
+def _too_narrow(lines: Iterable[str], wide: int) -> Iterator[str]:
+    """That tables or the chart are wider than so many columns."""
+    needed = max(len(row) for line in lines for row in hung(line, wide))
+    if needed > wide:
+        yield ""
+        what = f"The tables need {needed} columns, and this window has {wide}"
+        yield from wrapped(f"{what}: make it wider, or its font smaller, to read them.")
 
 
 def _job(args: argparse.Namespace, library: Library) -> PlannedJob:

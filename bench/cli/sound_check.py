@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bench.cli.output import emit_lines
+from bench.cli.output import columns, emit_lines, hung
 from bench.errors import BenchError
 from bench.model.settings import Speech
 from bench.signals.bell import PATTERNS, Signal
@@ -134,7 +134,7 @@ def _run(settings: Settings, sounds: Path) -> int:
         ),
     )
     for line in check.lines():
-        emit_lines([line])
+        emit_lines(hung(line, columns(sys.stdout)))
         sys.stdout.flush()
     failed = check.problems or check.silences
     if not failed:

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import math
-import shutil
-import sys
 from collections.abc import Iterator
 
-from bench.cli.output import TIED, duration, wrapped
+from bench.cli.output import TIED, WIDTH, duration, wrapped
 from bench.plan.chart import NUMBERED, Chart, chart, rounds_chart, used_marks
 from bench.plan.jobs import PlannedJob
 from bench.plan.timeline import Timeline
@@ -15,12 +13,10 @@ from bench.plan.timeline import Timeline
 NAMES = 10
 """Columns before each lane."""
 
-PIPED_COLUMNS = 80
-"""Where nothing says how wide the lines may be."""
-
 LEAST_COLUMNS = 40
+"""Of a chart that still tells something."""
 
-CHART_WIDTH = PIPED_COLUMNS - NAMES
+CHART_WIDTH = WIDTH - NAMES
 
 STRETCHES = 3
 MOST_STRETCHES = 4
@@ -34,11 +30,6 @@ FOLDS = 4
 """All rounds of a long job are shown in at most so many rows of half an hour or a few."""
 
 FOLD_S = 1800.0
-
-
-def terminal_columns() -> int:
-    """How wide the terminal is; 80 where the output goes elsewhere."""
-    return shutil.get_terminal_size().columns if sys.stdout.isatty() else PIPED_COLUMNS
 
 
 def chart_width(columns: int) -> int:

@@ -35,7 +35,10 @@ def test_it_shows_the_figures_and_says_that_they_are_large_enough(
     assert "From 2.0 m they look 94 minutes of arc high." in shown
     assert "Large enough." in shown
     assert "starting value" not in shown
-    assert "Minutes of arc tell how large a figure looks: 20 to 22 read well, 16 is the least" in shown
+    assert "Minutes of arc tell how large a figure looks: 20 to 22 read well, 16 is the least" in " ".join(
+        shown.split()
+    )
+    assert max(map(len, shown.splitlines())) <= 80
 
 
 def test_the_help_gives_distances_of_the_right_size_and_tells_what_a_minute_of_arc_is(

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from bench.cli.chips import chip_for
-from bench.cli.look import NO_CORE, add_look_parser, as_json, as_lines, window_json
+from bench.cli.look import NO_CORE, add_look_parser, as_json, as_lines, number_lines, window_json
 from bench.cli.output import WIDTH
 from bench.cli.plan import add_plan_parser
 from bench.errors import BenchError
@@ -327,3 +327,18 @@ def test_lengths_are_in_inches_too_where_the_maker_has_inches() -> None:
     assert "Body 10 mm, rod 4 mm, wall 3 mm, tail 2 mm." in metric
     assert "Body 0.394 in (10 mm), rod 0.157 in (4 mm), wall 0.118 in (3 mm), tail 0.079 in (2 mm)." in us
     assert max(len(line) for line in as_lines(look, PLAIN_CHIP, UnitSystem.US)) <= WIDTH
+
+
+def test_no_number_of_a_look_runs_past_the_page() -> None:
+    """An end that is too dark to tell, in grams and drops of a large cup."""
+    recipe = shelf().recipe("moon-between-banks")
+    look = look_at(
+        recipe=recipe,
+        mould=shelf().mould("ribbon-leech-4"),
+        plastic=shelf().plastic(recipe.plastic),
+        colourants=shelf().colourants,
+        cups_g={part: 125.0 for part in recipe.parts},
+    )
+    lines = [line for side in look.sides for line in number_lines(side)]
+    assert any("too dark" in line for line in lines)
+    assert max(map(len, lines)) <= WIDTH

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from bench.cli.output import WIDTH, celsius, duration, emit_json, emit_lines, wrapped
+from bench.cli.output import WIDTH, celsius, duration, emit_json, emit_lines, hung, wrapped
 
 
 @pytest.mark.parametrize(
@@ -56,3 +56,46 @@ def test_no_line_ends_between_a_figure_and_its_unit(before: int) -> None:
 def test_a_path_is_not_broken() -> None:
     path = "/" + "a-folder/" * 12
     assert wrapped(f"saved in {path}") == ["saved in", path]
+
+
+def test_a_line_too_long_for_its_window_is_broken_between_words_under_its_label() -> None:
+    line = "    sound  not played (no loudspeaker answered): the bell rings in its place"
+    assert hung(line, 80) == [line]
+    rows = hung(line, 40)
+    assert rows == [
+        "    sound  not played (no loudspeaker",
+        "           answered): the bell rings in",
+        "           its place",
+    ]
+    assert hung("  words that have no label but an indent", 20) == [
+        "  words that have no",
+        "  label but an",
+        "  indent",
+    ]
+
+
+def test_a_label_too_far_to_the_right_for_its_window_moves_left() -> None:
+    assert hung("                   low end  none: it tints at any load", 40) == [
+        "          low end  none: it tints at any",
+        "          load",
+    ]
+
+
+def test_a_row_of_a_table_is_not_broken() -> None:
+    row = "  shell           12.3 ml        45 ml      43.2 g             -"
+    assert hung(row, 40) == [row]
+
+
+@pytest.mark.parametrize("wide", [40, 60, 200])
+def test_on_a_terminal_words_are_as_wide_as_it_is_and_never_wider_than_a_page(
+    wide: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(wide))
+    text = "A thermometer and your own eyes decide. " * 6
+    piped = max(map(len, wrapped(text)))
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    assert max(map(len, wrapped(text))) <= min(WIDTH, wide)
+    assert min(WIDTH, wide) - 12 < max(map(len, wrapped(text)))
+    assert piped > 60
+    emit_lines([text])
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= wide

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import math
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -45,6 +46,24 @@ def printed_json(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[st
     assert run(*arguments, "--json") == 0
     data: dict[str, Any] = json.loads(capsys.readouterr().out)
     return data
+
+
+def test_in_a_narrow_window_words_are_broken_and_tables_are_said_to_be_too_wide(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    assert run("core", "--mould", "leech", "--count", "24", "--moulds", "2") == 0
+    shown = capsys.readouterr().out
+    assert "The tables need 78 columns, and this window has 40" in " ".join(shown.split())
+    # Two gaps at least between figures: a row of a table.
+    told = [row for row in shown.splitlines() if len(re.findall(r"\s{2,}", row.strip())) < 2]
+    assert max(map(len, told)) <= 40
+    monkeypatch.setenv("COLUMNS", "80")
+    assert run("core", "--mould", "leech", "--count", "24", "--moulds", "2") == 0
+    shown = capsys.readouterr().out
+    assert max(map(len, shown.splitlines())) <= 80
+    assert "The tables need" not in shown
 
 
 def test_programs_get_the_whole_plan(capsys: pytest.CaptureFixture[str]) -> None:
