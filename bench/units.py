@@ -272,6 +272,11 @@ def _dimension_words(dimension: str) -> str:
     return _DIMENSIONS.get(dimension, "another kind of quantity")
 
 
+def figure(value: float) -> str:
+    """A figure for people in three digits, which is what a scale or a ruler tells: "5.67", "80", "1260"."""
+    return f"{float(f'{value:.3g}'):.15g}"
+
+
 def written(value: float, unit: Unit) -> str:
     """The quantity as files hold it; ``parse(written(x, unit), unit)`` gives x back exactly."""
     return f"{value!r} {unit.shown}"

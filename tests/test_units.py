@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from bench import units
 from bench.errors import UnitError
-from bench.units import Seconds, Unit, Usual, parse, unit_of, with_likely_unit, written
+from bench.units import Seconds, Unit, Usual, figure, parse, unit_of, with_likely_unit, written
 
 UNITS: dict[str, Unit] = {
     name: unit for name, annotation in vars(units).items() if (unit := unit_of(annotation)) is not None
@@ -270,3 +270,11 @@ def test_pint_is_not_loaded_before_a_quantity_needs_it() -> None:
     )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=60)
     assert out.stdout.strip() == "False"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [(5.6699, "5.67"), (6.80389, "6.8"), (80.0, "80"), (1257.3, "1260"), (0.0254, "0.0254"), (123456.0, "123000")],
+)
+def test_a_figure_for_people_has_three_digits(value: float, shown: str) -> None:
+    assert figure(value) == shown

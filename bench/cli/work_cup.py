@@ -10,7 +10,7 @@ from bench.cli.output import celsius, duration
 from bench.cli.work_flags import add_calculation, add_filled_cup, add_quantity, cup_from, show
 from bench.errors import BenchError
 from bench.physics.cup import loss_w_m2k, seconds_until
-from bench.units import Celsius, Millimetres
+from bench.units import Celsius, Millimetres, figure
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
@@ -42,17 +42,18 @@ def run(args: argparse.Namespace) -> int:
     seconds = seconds_until(cup, start_c=args.start, until_c=args.until, room_c=args.room)
     loss = loss_w_m2k(cup, at_c=args.start, room_c=args.room)
     low_mm, high_mm = (_stands_mm(args.mass, args.diameter, g_ml) for g_ml in reversed(DENSITIES_G_ML))
+    stands = f"{low_mm:.0f}" if f"{low_mm:.0f}" == f"{high_mm:.0f}" else f"{low_mm:.0f} to {high_mm:.0f}"
     if args.height < RULER * low_mm:
         raise BenchError(
-            f"{args.mass:g} g of plastic stand {low_mm:.0f} to {high_mm:.0f} mm high in a cup of "
-            f"{args.diameter:g} mm, and --height says {args.height:g} mm: look at the three figures"
+            f"{figure(args.mass)} g of plastic stand {stands} mm high in a cup of "
+            f"{figure(args.diameter)} mm, and --height says {figure(args.height)} mm: look at the three figures"
         )
     return show(
         args,
         {"seconds": seconds, "loss_w_m2k": loss},
         f"From {celsius(args.start)} to {celsius(args.until)}: {duration(seconds)}, stirred, in still air.",
         f"Loss at the start: {loss:.1f} W/m²K.",
-        f"So much plastic stands {low_mm:.0f} to {high_mm:.0f} mm high in it, cold.",
+        f"So much plastic stands {stands} mm high in it, cold.",
         "An estimate: two readings of the cup correct it.",
     )
 

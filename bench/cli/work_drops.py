@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.colour.doses import STARTING_DROP_G, Spoon, drop_g, drops, grams, grams_of_drops, load_pct, spoons
 from bench.errors import BenchError
-from bench.units import Density, Grams, Percent
+from bench.units import Density, Grams, Percent, figure
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
             "drops": drops(dose_g, one_drop_g=one_g),
         }
         lines.append(
-            f"{data['load_pct']:.3g} % of {args.cup:g} g is {dose_g:.3f} g, about {data['drops']:.0f} drops."
+            f"{data['load_pct']:.3g} % of {figure(args.cup)} g is {dose_g:.3f} g, about {data['drops']:.0f} drops."
         )
     if dose_g is not None and args.rho is not None:
         measures = {spoon: spoons(dose_g, spoon=spoon, bulk_g_ml=args.rho / 1000) for spoon in Spoon}

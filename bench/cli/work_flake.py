@@ -10,7 +10,7 @@ from bench.cli.work_flags import add_calculation, add_quantity, show
 from bench.colour.flake import FILM_MM, POLYESTER_G_ML, coverage, flake_g_for_count, flake_g_for_cover
 from bench.errors import BenchError
 from bench.physics.substance import SOFT_PLASTISOL
-from bench.units import Density, Grams, Millimetres, Percent
+from bench.units import Density, Grams, Millimetres, Percent, figure
 
 if TYPE_CHECKING:
     from bench.cli.work_flags import Verbs
@@ -56,14 +56,14 @@ def run(args: argparse.Namespace) -> int:
         bait_g = args.bait * data["load_pct"] / 100
         data |= {"bait_g": bait_g, "bait_count": bait_g * found.count_per_g}
         lines.append(
-            f"In a bait of {args.bait:g} g: {1000 * bait_g:.3g} mg, about {data['bait_count']:,.0f} flakes."
+            f"In a bait of {figure(args.bait)} g: {1000 * bait_g:.3g} mg, about {data['bait_count']:,.0f} flakes."
         )
     data["visibility_factor"] = 1 - found.covered
     return show(
         args,
         data,
         *lines,
-        f"They cover {100 * found.covered:.1f} % of what lies behind {args.wall:g} mm of wall "
+        f"They cover {100 * found.covered:.1f} % of what lies behind {figure(args.wall)} mm of wall "
         f"(their shadows add up to {found.eta:.3f} of it).",
         f"A core behind it shows by about {1 - found.covered:.2f} of what it would without flake.",
         "Strewn at random: stir before each filling, flake sinks.",

@@ -21,6 +21,7 @@ from bench.units import (
     Percent,
     SquareMetres,
     Usual,
+    figure,
 )
 
 MM3_PER_ML = 1000.0
@@ -174,14 +175,14 @@ class Mould:
         if self.section.gate_mm > self.section.body_mm:
             yield Fault(
                 key="section.gate",
-                found=f"{self.section.gate_mm:g} mm",
-                wanted=f"at most the body, {self.section.body_mm:g} mm",
+                found=f"{figure(self.section.gate_mm)} mm",
+                wanted=f"at most the body, {figure(self.section.body_mm)} mm",
             )
         if self.section.passage_mm is not None and self.section.passage_mm > self.section.body_mm:
             yield Fault(
                 key="section.passage",
-                found=f"{self.section.passage_mm:g} mm",
-                wanted=f"at most the body, {self.section.body_mm:g} mm",
+                found=f"{figure(self.section.passage_mm)} mm",
+                wanted=f"at most the body, {figure(self.section.body_mm)} mm",
             )
         if (self.drawn is None) == (self.weighed is None):
             found = "both drawn and weighed" if self.drawn else "neither drawn nor weighed"
@@ -202,8 +203,8 @@ class Mould:
         if self.rods.diameter_mm >= self.section.body_mm:
             yield Fault(
                 key="rods.diameter",
-                found=f"{self.rods.diameter_mm:g} mm",
-                wanted=f"less than the body, {self.section.body_mm:g} mm",
+                found=f"{figure(self.rods.diameter_mm)} mm",
+                wanted=f"less than the body, {figure(self.section.body_mm)} mm",
             )
 
     def _tail_faults(self) -> Iterator[Fault]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from bench.errors import Fault
 from bench.model.usual import Range, density_doubts, density_faults, doubts_of, with_other_unit
 from bench.physics.substance import ALUMINIUM_6061
+from bench.units import figure
 
 if TYPE_CHECKING:
     from bench.model.mould import Mould, Rods, Weighed
@@ -56,7 +57,7 @@ def mould_doubts(mould: Mould) -> Iterator[Fault]:
     yield from _length_doubts(mould)
     low_m2 = 6 * (mould.mass_g * 1e-3 / ALUMINIUM_6061.rho_kg_m3) ** (2 / 3)
     if not 0.8 * low_m2 <= mould.area_m2 <= 4 * low_m2:
-        usual = f"{0.8 * low_m2:.2g} to {4 * low_m2:.2g} m2 for a block of {mould.mass_g:g} g of aluminium"
+        usual = f"{0.8 * low_m2:.2g} to {4 * low_m2:.2g} m2 for a block of {figure(mould.mass_g)} g of aluminium"
         yield Fault(key="area", found=f"{mould.area_m2:g} m2", wanted=usual, doubt=True)
     if mould.weighed is not None:
         yield from density_doubts("weighed.density", mould.weighed.density_kg_m3)
@@ -79,20 +80,22 @@ def _body_faults(mould: Mould) -> Iterator[Fault]:
     body_mm, length_mm = mould.section.body_mm, _length_mm(mould)
     drawn = mould.drawn
     if drawn is not None and body_mm > length_mm:
-        yield Fault(key="section.body", found=f"{body_mm:g} mm", wanted=f"at most its length, {length_mm:g} mm")
+        yield Fault(
+            key="section.body", found=f"{figure(body_mm)} mm", wanted=f"at most its length, {figure(length_mm)} mm"
+        )
     if mould.weighed is not None and 1000 * _body_ml(mould) < _LEAST_FULL * body_mm * body_mm * body_mm:
         most_mm = (1000 * _body_ml(mould) / _LEAST_FULL) ** (1 / 3)
-        wanted = f"at most {most_mm:.0f} mm for a bait of {mould.weighed.bait_g:g} g"
-        yield Fault(key="section.body", found=f"{body_mm:g} mm", wanted=wanted)
+        wanted = f"at most {most_mm:.0f} mm for a bait of {figure(mould.weighed.bait_g)} g"
+        yield Fault(key="section.body", found=f"{figure(body_mm)} mm", wanted=wanted)
     if length_mm > _LONGEST_MM:
         key = "weighed.bait" if drawn is None else "drawn.body_length"
-        found = f"a body {length_mm / 1000:.3g} m long at {body_mm:g} mm of diameter"
+        found = f"a body {length_mm / 1000:.3g} m long at {figure(body_mm)} mm of diameter"
         yield Fault(key=key, found=found, wanted="at most 1 m")
     if drawn is not None and mould.rods is not None:
         whole_mm = drawn.body_length_mm + (drawn.tail_length_mm or 0.0)
         if mould.rods.in_cavity_mm > whole_mm:
-            found = f"{mould.rods.in_cavity_mm:g} mm"
-            yield Fault(key="rods.in_cavity", found=found, wanted=f"at most the bait, {whole_mm:g} mm")
+            found = f"{figure(mould.rods.in_cavity_mm)} mm"
+            yield Fault(key="rods.in_cavity", found=found, wanted=f"at most the bait, {figure(whole_mm)} mm")
 
 
 def _length_doubts(mould: Mould) -> Iterator[Fault]:
@@ -102,10 +105,10 @@ def _length_doubts(mould: Mould) -> Iterator[Fault]:
     if mould.rods is not None:
         most_mm = min(most_mm, _LONG_IN_RODS * mould.rods.in_cavity_mm)
     if length_mm > most_mm:
-        found = f"a body {length_mm:.0f} mm long at {body_mm:g} mm of diameter"
+        found = f"a body {length_mm:.0f} mm long at {figure(body_mm)} mm of diameter"
         yield Fault(key=key, found=found, wanted=f"at most {most_mm:.0f} mm", doubt=True)
     if 2 * body_mm > length_mm:
-        found = f"{body_mm:g} mm for a body {length_mm:.0f} mm long"
+        found = f"{figure(body_mm)} mm for a body {length_mm:.0f} mm long"
         yield Fault(key="section.body", found=found, wanted="at most half its length", doubt=True)
 
 
@@ -115,7 +118,7 @@ def _mass_faults(mould: Mould) -> Iterator[Fault]:
     if mass_g < holds_g:
         yield Fault(
             key="mass",
-            found=f"{mass_g:g} g",
+            found=f"{figure(mass_g)} g",
             wanted=f"more than the plastic that its cavities and runner hold, about {holds_g:.0f} g",
             hint=f'"{mass_g:g} kg"' if holds_g < 1000 * mass_g <= _HEAVIEST_G else "",
         )
@@ -135,7 +138,7 @@ def _area_faults(mould: Mould) -> Iterator[Fault]:
         yield Fault(
             key="area",
             found=f"{mould.area_m2:g} m2",
-            wanted=f"{least_m2:.2g} to {most_m2:.2g} m2, as a mould of {mould.mass_g:g} g can have",
+            wanted=f"{least_m2:.2g} to {most_m2:.2g} m2, as a mould of {figure(mould.mass_g)} g can have",
             hint=with_other_unit(mould.area_m2, {"cm2": 1e-4, "mm2": 1e-6}, least=least_m2, most=most_m2),
         )
 
@@ -151,7 +154,7 @@ def _shell(weighed: Weighed, rods: Rods, *, doubted: bool) -> Iterator[Fault]:
     if unlikely if doubted else cannot_be:
         yield Fault(
             key="weighed.shell",
-            found=f"{weighed.shell_g:g} g beside a bait of {weighed.bait_g:g} g, {less_g:.1f} g less",
+            found=f"{figure(weighed.shell_g)} g beside a bait of {figure(weighed.bait_g)} g, {less_g:.1f} g less",
             wanted=f"about {hole_g:.1f} g less: what the rod takes the room of in one cavity",
             doubt=doubted,
         )

@@ -14,7 +14,7 @@ from typing import Any
 from bench.errors import Fault
 from bench.session.job import Job
 from bench.store.keys import field_types, joined, keys, without_none
-from bench.units import unit_of
+from bench.units import figure, unit_of
 
 LIGHTEST_G_ML, HEAVIEST_G_ML = 0.2, 20.0
 """No plastic is lighter, and no metal in it heavier than gold."""
@@ -51,8 +51,8 @@ def _no_wall(job: Job) -> Iterator[Fault]:
     if rods is not None and rods.diameter_mm >= body_mm:
         yield Fault(
             key="job.mould.rods.diameter",
-            found=f"{rods.diameter_mm:g} mm",
-            wanted=f"less than the body, {body_mm:g} mm",
+            found=f"{figure(rods.diameter_mm)} mm",
+            wanted=f"less than the body, {figure(body_mm)} mm",
         )
 
 

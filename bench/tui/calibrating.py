@@ -247,4 +247,14 @@ def _refusal(desk: Desk, error: BenchError) -> str:
     if not desk.typed or f" {desk.typed} " in f" {said}":
         return said
     sign = (present.mass_sign if desk.at is At.WEIGH else present.degree_sign)(desk.units)
-    return f"Not {desk.typed} {sign}: {said[0].lower()}{said[1:]}"
+    return f"Not {desk.typed} {sign}: {said[0].lower()}{said[1:]}{_read_in_grams(desk)}"
+
+
+def _read_in_grams(desk: Desk) -> str:
+    """Ounces that no vessel holds may have been read from a scale that shows grams."""
+    value = _number(desk.typed)
+    if desk.at is not At.WEIGH or desk.units is not UnitSystem.US or value is None:
+        return ""
+    if not 0 < value <= desk.calibration.rig.most_g:
+        return ""
+    return f" Did you mean {desk.typed} g? That is {present.mass(value, desk.units)}."

@@ -337,7 +337,7 @@ def test_no_number_of_a_look_runs_past_the_page() -> None:
         mould=shelf().mould("ribbon-leech-4"),
         plastic=shelf().plastic(recipe.plastic),
         colourants=shelf().colourants,
-        cups_g={part: 125.0 for part in recipe.parts},
+        cups_g=dict.fromkeys(recipe.parts, 125.0),
     )
     lines = [line for side in look.sides for line in number_lines(side)]
     assert any("too dark" in line for line in lines)

@@ -57,3 +57,9 @@ def test_words_for_people(capsys: pytest.CaptureFixture[str]) -> None:
 def test_what_cannot_be_is_refused(flags: str, sentence: str) -> None:
     with pytest.raises(BenchError, match=sentence):
         run(f"cup {CUP} {flags}")
+
+
+def test_a_height_that_is_one_whole_millimetre_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: 55 g at 1.03 and 1.0 g/ml over 50.3 cm2 stand 10.6 and 10.9 mm high."""
+    printed = lines(f'cup {CUP} --until "160 degC" --mass "55 g"', capsys)
+    assert "So much plastic stands 11 mm high in it, cold." in printed

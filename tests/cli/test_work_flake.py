@@ -74,3 +74,12 @@ def test_what_no_flake_brings_is_refused(wanted: str, words: str) -> None:
 def test_no_plastic_is_refused() -> None:
     with pytest.raises(BenchError, match="--plastic"):
         run(FLAKE.replace("250 g", "0 g"))
+
+
+def test_figures_given_in_inches_and_ounces_are_told_as_a_ruler_and_a_scale_tell_them(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """0.125 in is 3.175 mm, 0.2 oz is 5.6699 g (NIST)."""
+    printed = " ".join(lines(FLAKE.replace("3 mm", "0.125 in") + ' --bait "0.2 oz"', capsys))
+    assert "behind 3.17 mm of wall" in printed
+    assert "In a bait of 5.67 g:" in printed

@@ -291,6 +291,15 @@ async def test_a_mass_that_cannot_be_is_told_and_kept(tmp_path: Path, mass: str,
         assert (bench.screen.desk.typed, bench.at) == (mass, At.WEIGH)
 
 
+async def test_ounces_that_no_vessel_holds_may_have_been_grams(tmp_path: Path) -> None:
+    async with calibrating(tmp_path, units="us") as bench:
+        await bench.read_cards()
+        # 227 g / 28.3495 g (NIST: one ounce avoirdupois).
+        await bench.key(*"227", "enter", sees="Did you mean 227 g? That is 8.01 oz.")
+        await bench.key(*"900", "enter", sees="Not 900 oz")
+        assert "Did you mean" not in bench.text
+
+
 async def test_readings_and_times_that_cannot_be_are_told_and_kept(tmp_path: Path) -> None:
     async with calibrating(tmp_path) as bench:
         await bench.read_cards()
