@@ -44,8 +44,16 @@ def set_aside(before: Session, after: Session, part: Part, at: Stamp) -> Session
 def old_cup(session: Session, now: Stamp) -> OldCup | None:
     """The old cup while it is in the way; None without one."""
     aside = session.aside
-    if aside is None or not aside.in_the_way or session.state.over:
-        return None
+    is_in_the_way = aside is not None and aside.in_the_way and not session.state.over
+    return _told(session, aside, now) if aside is not None and is_in_the_way else None
+
+
+def cup_left(session: Session, now: Stamp) -> OldCup | None:
+    """The old cup wherever it stands, also after the session, until it is read cool and out; None without one."""
+    return _told(session, session.aside, now) if session.aside is not None and is_left(session) else None
+
+
+def _told(session: Session, aside: Aside, now: Stamp) -> OldCup:
     temp_c = _carried(session, aside, now).temp_c
     return OldCup(
         part=aside.part,

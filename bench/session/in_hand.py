@@ -10,6 +10,7 @@ from bench.model.step_kind import StepKind
 from bench.session.aside import OldCup, old_cup
 from bench.session.asking import Asked, may_be_taken, solid_cups_c
 from bench.session.events import CupRead
+from bench.session.left_hot import HotCup, hot_cups
 from bench.session.reheating import cold_cup, hot_cup, spoilt_cup
 from bench.session.session import Session
 from bench.session.stamp import Stamp
@@ -21,13 +22,14 @@ class InHand:
     """The ``cups`` that can be read, the one in question first; ``is_solid`` says that one of them is to be shot
     but does not flow, ``solid_may_be_taken`` that nobody has read it so. ``old`` is a cup over its scorch limit
     that stands on the heater yet, ``cold`` the cup of the present shot that is furthest under its band, which goes
-    back on the heat."""
+    back on the heat, ``hot`` the cups that cannot be cleaned yet where that is to be done."""
 
     cups: tuple[Part, ...]
     is_solid: bool
     solid_may_be_taken: bool
     old: OldCup | None
     cold: Part | None = None
+    hot: tuple[HotCup, ...] = ()
 
 
 def in_hand(session: Session, now: Stamp) -> InHand:
@@ -38,6 +40,7 @@ def in_hand(session: Session, now: Stamp) -> InHand:
         solid_may_be_taken=may_be_taken(session, Asked.SOLID, now),
         old=old_cup(session, now),
         cold=cold_cup(session, now),
+        hot=tuple(hot_cups(session, now)) if session.step.kind is StepKind.CLEAN else (),
     )
 
 

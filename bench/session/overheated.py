@@ -9,14 +9,19 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session.aside import is_left
 from bench.session.asking import solid_c
+from bench.session.left_hot import hot_cups
 from bench.session.reheating import spoilt_cup
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Step
 from bench.session.stopping import moulds_to_open
+from bench.session.trays import trays
 from bench.session.words import (
+    CLEAN_WHILE_HOT,
     NEW_CUP,
     NOT_LIQUID,
+    NOTHING_TO_CURE,
+    NOTHING_TO_LAY_OUT,
     OLD_CUP_AT_THE_END,
     OLD_CUP_FIRST,
     OLD_CUP_WAITS,
@@ -39,7 +44,7 @@ def step_as_told(session: Session, now: Stamp) -> Step:
     step = session.step
     if session.state.over:
         return step
-    words = _words(session, step) or (None if solid_c(session, now) is None else NOT_LIQUID)
+    words = _words(session, step, now) or (None if solid_c(session, now) is None else NOT_LIQUID)
     if words is None:
         return step
     is_still_itself = words is OVER_BAND or step.kind is StepKind.WEIGH
@@ -68,13 +73,15 @@ def _heated_anew(session: Session, then: Step | None) -> Step | None:
     return replace(then, title=heat_words(step.parts[0], fresh=True, weighed=True).title)
 
 
-def _words(session: Session, step: Step) -> Words | None:
+def _words(session: Session, step: Step, now: Stamp) -> Words | None:
     if spoilt_cup(session) is not None:
         return OVER_SCORCH
     if step.kind is StepKind.WEIGH:
         return _words_of_weighing(session, step)
     if step.kind in (StepKind.HEAT_OFF, StepKind.CLEAN):
-        return _words_of_closing(session, step)
+        return _words_of_closing(session, step, now)
+    if step.kind in _OF_BAITS:
+        return _OF_BAITS[step.kind] if trays(session) is None else None
     if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
         words = heat_on_words(step.parts[0], fresh=True, weighed=True)
         return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
@@ -95,9 +102,9 @@ def _words_of_heat(session: Session, step: Step) -> Words | None:
     return OVER_BAND if _is_over_band(session, step) else None
 
 
-def _words_of_closing(session: Session, step: Step) -> Words | None:
+def _words_of_closing(session: Session, step: Step, now: Stamp) -> Words | None:
     """A scorched cup that still stands there is not forgotten, nor is a mould that stands filled."""
-    left = _words_of_what_is_left(session, step)
+    left = _words_of_what_is_left(session, step, now)
     moulds = moulds_to_open(session) if step.kind is StepKind.HEAT_OFF else ()
     if not moulds:
         return left
@@ -105,12 +112,15 @@ def _words_of_closing(session: Session, step: Step) -> Words | None:
     return replace(told, do=f"{told.do} {open_later(moulds if len(session.moulds) > 1 else ())}")
 
 
-def _words_of_what_is_left(session: Session, step: Step) -> Words | None:
-    if not session.scorched and not is_left(session):
-        return None
+def _words_of_what_is_left(session: Session, step: Step, now: Stamp) -> Words | None:
+    is_scorched = bool(session.scorched) or is_left(session)
     if step.kind is StepKind.HEAT_OFF:
-        return SCORCHED_AT_THE_END
-    return Words(title=step.title, do=f"{step.do} {OLD_CUP_AT_THE_END}", meanwhile=step.meanwhile)
+        return SCORCHED_AT_THE_END if is_scorched else None
+    hot = CLEAN_WHILE_HOT if any(hot_cups(session, now)) else None
+    if not is_scorched:
+        return hot
+    do = step.do if hot is None else hot.do
+    return Words(title=step.title, do=f"{do} {OLD_CUP_AT_THE_END}", meanwhile=step.meanwhile)
 
 
 def _is_put_on_anew(session: Session, step: Step) -> bool:
@@ -133,3 +143,7 @@ def _is_over_band(session: Session, step: Step) -> bool:
         return False
     last = next((read for read in reversed(session.cup_readings) if read.part is step.parts[0]), None)
     return last is not None and last.temp_c > session.job.plastic.band_c[1]
+
+
+_OF_BAITS = {StepKind.LAY_OUT: NOTHING_TO_LAY_OUT, StepKind.CURE: NOTHING_TO_CURE}
+"""What is said where there is none."""

@@ -26,6 +26,11 @@ def moulds_to_open(session: Session) -> tuple[int, ...]:
     return tuple(step.mould for step in steps if step.kind is StepKind.OPEN)
 
 
+def filled_moulds(session: Session) -> tuple[int, ...]:
+    """The moulds that nobody has opened since their shot, the one shot first before the others."""
+    return tuple(session.job.script[place].mould for place in _filled(session))
+
+
 def _filled(session: Session) -> tuple[int, ...]:
     """The places of the shots whose mould nobody has opened since, the earliest first."""
     filled: dict[int, int] = {}

@@ -171,6 +171,20 @@ OLD_CUP_WAITS = Words(
 OLD_CUP_AT_THE_END = "The old scorched cup: once it is cold, throw it away as your local rules say."
 """After the words for cleaning up where one was left to cool."""
 
+CLEAN_WHILE_HOT = Words(
+    title="Clean up",
+    do="Leave hot cups, and what is in them, where they are until they are cold; clean them then. "
+    "Clean injectors, nozzles, rods and moulds once they are cold. Wipe them dry.",
+)
+"""In the place of the words for cleaning up while a cup is hot."""
+
+NOTHING_TO_LAY_OUT = Words(
+    title="Nothing to lay out",
+    do="No bait was made. Put what is cold away: scrap and shells to the trimmings, sorted by colour.",
+)
+NOTHING_TO_CURE = Words(title="Nothing to cure", do="No bait was made. Leave the fan on while anything smells.")
+"""In the place of their own words where no bait came out."""
+
 OLD_CUP_FIRST = "Not before the old cup is cold and out."
 """Before the words of a heating whose last cup was thrown away."""
 

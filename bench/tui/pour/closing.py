@@ -13,6 +13,7 @@ from bench.session.session import Session, State
 from bench.session.summary import Summary, summarise
 from bench.session.verdicts import Subject, options, standing
 from bench.tui import present
+from bench.tui.pour.left_words import left_words
 from bench.tui.text import clean
 from bench.tui.widgets.lines import MARK
 
@@ -49,6 +50,7 @@ def closing(session: Session, units: UnitSystem) -> Closing:
 
 def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:
     yield _ENDED.get(summary.state, "Not finished yet.")
+    yield from left_words(session, units)
     yield f"made {summary.made} of {summary.wanted} wanted, in {summary.rounds_done} of {summary.rounds} rounds"
     if aired := aired_short(session):
         cleared, wanted = present.long_time(aired.cleared_s), present.long_time(aired.planned_s)

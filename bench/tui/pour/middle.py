@@ -44,6 +44,7 @@ from bench.tui.pour.heat_words import (
 )
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
+from bench.tui.pour.left_words import clean_words
 from bench.tui.pour.question_words import coldest, figure_label, sure_label, sure_why
 from bench.tui.pour.trim_words import trim_words
 from bench.tui.text import clean, join
@@ -382,6 +383,7 @@ _DETAILS: Mapping[StepKind, Callable[[Session, View, UnitSystem], tuple[str, ...
     StepKind.LOOK_AT_SHELLS: trim_words,
     StepKind.TRIM: trim_words,
     StepKind.SHELLS_BACK: trim_words,
+    StepKind.CLEAN: clean_words,
     StepKind.LAY_OUT: _lay_out,
     StepKind.CURE: _cure,
 }
