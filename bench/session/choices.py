@@ -89,6 +89,16 @@ def shot_ml(session: Session, round_number: int, shot: ShotPlan) -> float:
     return whole + (cut_tails(session, round_number) - planned) * plan.volumes.tail_ml * feed
 
 
+def shot_each_ml(session: Session) -> Mapping[Part, float]:
+    """What the present shot takes from each of its cups, top-off included."""
+    step = session.step
+    if step.shot is None or not step.round:
+        whole_ml = step.shot_ml or 0.0
+    else:
+        whole_ml = _step_ml(session, step.round, step.shot)
+    return {part: whole_ml * share(session, part) for part in step.parts}
+
+
 def share(session: Session, part: Part) -> float:
     """The part's share of its shots, 0 to 1. The core's shot is all its own."""
     if part is Part.CORE:

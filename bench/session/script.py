@@ -31,6 +31,7 @@ from bench.session.words import (
     heat_words,
     open_scrap_words,
     ready_words,
+    shot_words,
     warm_up_words,
     warm_words,
     weigh_words,
@@ -199,7 +200,7 @@ class _Rounds:
             id=row.id,
             kind=StepKind.WARM_UP_SHOT,
             title=words.title,
-            do=words.do,
+            do=shot_words(words, cups=len(parts)).do,
             ending=Ending.HAND,
             length_s=_length_s(row),
             mould=row.mould,
@@ -211,8 +212,8 @@ class _Rounds:
     def _shot(self, row: Row) -> Step:
         assert row.shot is not None, "a round's shot is the shot of something"
         self._shot_into[row.mould] = row
-        words = at_mould(SHOT_WORDS[row.shot], self._number(row))
         shot = self._plan.rounds_table[row.round - 1].shot(row.shot)
+        words = at_mould(shot_words(SHOT_WORDS[row.shot], cups=len(shot.parts)), self._number(row))
         return Step(
             id=row.id,
             kind=StepKind.SHOT,

@@ -119,6 +119,13 @@ SHOT_WORDS: Mapping[Shot, Words] = {
 }
 """Each shot's words; the key is pressed at the end of the push because hold and set count from there."""
 
+TOGETHER = {
+    "Push slowly and steadily until": "Push both together, slowly and evenly, until",
+    "once, without rods": "once, both together, without rods",
+    "without rods. Keep": "without rods, both together. Keep",
+}
+"""How a shot's words read where two cups fill it at once (common practice, no source)."""
+
 PRESS = "Then press the key."
 """Ends a weighing: nothing of a cup is heated, nor reckoned to be, before that."""
 
@@ -202,6 +209,14 @@ def open_later(moulds: Sequence[int]) -> str:
 def words_of(kind: StepKind) -> Words:
     """The words of a kind of step that reads the same wherever it stands."""
     return _WORDS[kind]
+
+
+def shot_words(words: Words, *, cups: int) -> Words:
+    """The words of a shot from so many cups."""
+    do = words.do
+    for alone, both in TOGETHER.items() if cups > 1 else ():
+        do = do.replace(alone, both)
+    return replace(words, do=do)
 
 
 def words_at(kind: StepKind, *, mould: int) -> Words:

@@ -15,7 +15,7 @@ from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.session.asking import Asked
-from bench.session.choices import shot_ml
+from bench.session.choices import shot_each_ml
 from bench.session.events import CupRead, MouldRead
 from bench.session.reheating import SHOTS
 from bench.session.session import Session, State
@@ -332,11 +332,12 @@ def _burst(moment: _Moment) -> str:
 
 
 def _shot(moment: _Moment) -> str:
-    step = moment.seen.step
-    if step.shot is None:
-        return f"About {spoken.volume(step.shot_ml or 0.0, moment.units)}"
-    shot = moment.session.job.plan.rounds_table[step.round - 1].shot(step.shot)
-    return f"About {spoken.volume(shot_ml(moment.session, step.round, shot), moment.units)}"
+    each = {part: spoken.volume(ml, moment.units) for part, ml in shot_each_ml(moment.session).items()}
+    if len(each) == 1:
+        return f"About {next(iter(each.values()))}"
+    if len(set(each.values())) == 1:
+        return f"About {next(iter(each.values()))} from each cup"
+    return f"About {', '.join(f'{ml} from {part.words}' for part, ml in each.items())}"
 
 
 def _tails(moment: _Moment) -> str:

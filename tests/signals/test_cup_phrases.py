@@ -102,3 +102,12 @@ def test_at_the_scale_every_dose_is_said() -> None:
     (said,) = listener(at_step("r1.weigh.core")).listen()
     assert said.startswith("Weigh the core cup. Weigh ")
     assert " grams Ember red" in said
+
+
+def test_a_shot_from_two_cups_says_how_much_from_each() -> None:
+    (said,) = listener(at_step("r1.shell.shot", session_of(*LAMINATE))).said(Urgency.STEP)
+    assert said.count(" millilitres from shell ") == 2
+    (said,) = listener(at_step("r1.shot.shot", session_of("dusk-and-dawn", "ribbon-leech-4", 8))).said(
+        Urgency.STEP
+    )
+    assert said.endswith(" millilitres from each cup.")

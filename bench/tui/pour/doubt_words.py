@@ -27,11 +27,30 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     yes = f"{key_for(Press.YES)}: yes."
     was_it = f"Was it {present.temperature(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
     return (
+        *((_HEAT_OFF,) if view.doubt.heat_off else ()),
+        *filter(None, (was_it,)),
         f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
         f"{_expected(view.doubt, units)}.",
-        *(("If it may be true: heat off now.",) if view.doubt.heat_off else ()),
-        *filter(None, (was_it,)),
         f"R{_AGAIN[1:]}",
+    )
+
+
+def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
+    """The same for the smallest window: above all what the key says that means yes."""
+    doubt = view.doubt
+    if doubt is None:
+        return ()
+    typed, yes = present.temperature(doubt.reading.temp_c, units), key_for(Press.YES)
+    heat_off = (_HEAT_OFF,) if doubt.heat_off else ()
+    if doubt.did_not_rise:
+        return (*heat_off, f"{typed}: it did not rise.", f"{yes}: the heater was off. Or read again.")
+    meant = doubt.suggestion
+    if meant is None:
+        return (*heat_off, f"{typed} for the {reading_of(doubt.reading)}? Read it again.")
+    return (
+        *heat_off,
+        f"{yes}: it was {present.temperature(meant.value_c, units)}, not {typed}.",
+        "Or read it again.",
     )
 
 
@@ -45,4 +64,5 @@ def _expected(doubt: Doubt, units: UnitSystem) -> str:
     return f"{about} ({present.degrees(low_c, units)} to {present.degrees(high_c, units)})"
 
 
+_HEAT_OFF = "If it may be true: heat off now."
 _AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."

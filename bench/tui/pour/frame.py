@@ -18,9 +18,10 @@ from bench.tui.pour.brief_words import in_brief
 from bench.tui.pour.choice_rows import choice_rows, lowest_whole
 from bench.tui.pour.footer import keys_in_rows
 from bench.tui.pour.gauges import Gauge
-from bench.tui.pour.middle import Middle, Sample
+from bench.tui.pour.middle import Middle
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted, granted, growing
+from bench.tui.pour.samples import sample_rows
 from bench.tui.pour.sheet import sheet_rows
 from bench.tui.text import join, wrap
 from bench.tui.widgets.blocks import Drawing, drawings
@@ -123,9 +124,6 @@ def _filled(rows: tuple[Line, ...], height: int) -> tuple[Line, ...]:
     return (*rows, *(BLANK,) * (height - len(rows)))
 
 
-PATCH = "█" * 4
-"""A patch of colour; its words say what it is where a terminal shows none."""
-
 _PLACES = (
     "top",
     "notices",
@@ -176,7 +174,7 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
             tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone)), text_room
         ),
         "choices": choice_rows(middle.choices, text_room),
-        "samples": growing(_samples(middle.samples, text_room)),
+        "samples": growing(sample_rows(middle.samples, text_room)),
         "then": _then(picture, room),
         "later": _later(picture, text_room),
         "meanwhile": growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
@@ -300,19 +298,6 @@ def _detail(text: str, room: int, tone: Tone) -> tuple[Line, ...]:
     """A detail keeps the spaces it begins with, so that a list stands in from its head."""
     indent = " " * (len(text) - len(text.lstrip()))
     return lines(tuple(indent + row for row in wrap(text, max(1, room - len(indent)))), tone)
-
-
-def _samples(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
-    """The predicted colours, each a patch with its words, in as many rows as they need."""
-    rows: list[Line] = []
-    row: Line = line("predicted  ", Tone.QUIET)
-    for sample in samples:
-        shown: Line = (Piece(text=PATCH, hex=sample.hex), Piece(text=f" {sample.words} {sample.hex}   "))
-        if width_of(row) + width_of(shown) > room and len(row) > 1:
-            rows.append(row)
-            row = line(" " * len("predicted  "))
-        row = (*row, *shown)
-    return (*rows, row) if samples else ()
 
 
 def _strip(gauges: Sequence[Gauge], room: int) -> Forms:

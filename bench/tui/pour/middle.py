@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.plan.look_records import ViewName
 from bench.session.asking import Asked
-from bench.session.choices import shot_ml
+from bench.session.choices import shot_each_ml
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.cup_words import brief_cups, cups_words
-from bench.tui.pour.doubt_words import doubt_words
+from bench.tui.pour.doubt_words import brief_doubt, doubt_words
 from bench.tui.pour.entry import (
     Entry,
     Figure,
@@ -46,17 +44,10 @@ from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
 from bench.tui.pour.left_words import clean_words
 from bench.tui.pour.question_words import coldest, figure_label, sure_label, sure_why
+from bench.tui.pour.samples import Sample, samples
 from bench.tui.pour.trim_words import trim_words
 from bench.tui.text import clean, join
 from bench.tui.widgets.lines import MARK, Tone
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Sample:
-    """A predicted colour, and what it is the colour of."""
-
-    words: str
-    hex: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -114,13 +105,14 @@ def _figure(entry: Figure, view: View, units: UnitSystem) -> Middle:
         large=f"{entry.typed}_",
         tone=Tone.ENTRY,
         label=figure_label(entry, view, units),
-        details=doubt_words(view, units) if view.doubt else (),
+        details=doubt_words(view, units),
+        brief=brief_doubt(view, units),
         leads=True,
     )
 
 
 def _sure(entry: Sure, session: Session, view: View, units: UnitSystem) -> Middle:
-    details = () if entry.why is Asked.SOLID else _details(session, view, units)
+    details = () if entry.why is Asked.SOLID else (*doubt_words(view, units), *_details(session, view, units))
     if view.cool_down is not None:
         details = cooling_words(view.cool_down)
     return Middle(
@@ -174,7 +166,8 @@ def _reason(entry: Reason) -> Middle:
 
 def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.doubt is not None:
-        return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt_words(view, units), leads=True)
+        doubt, brief = doubt_words(view, units), brief_doubt(view, units)
+        return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt, brief=brief, leads=True)
     details, choices = _details(session, view, units), _choices(view)
     brief = brief_cups(session, view, units) if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD) else ()
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
@@ -193,17 +186,17 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         return Middle(
             large=clean(view.step.title).upper(),
             is_title=True,
-            label=join((_revisited(view), _pace(view)), " "),
+            label=_said_of_time(view, _pace(view)),
             details=details,
             choices=choices,
-            samples=tuple(_samples(session, view)),
+            samples=tuple(samples(session, view)),
             leads=leads,
             brief=brief,
         )
     return Middle(
         large=present.countdown(view.remaining_s),
         tone=Tone.LATE if present.is_late(view.remaining_s) else Tone.COUNT,
-        label=join((_revisited(view), _ends(view)), " "),
+        label=_said_of_time(view, _ends(view)),
         details=details,
         leads=leads,
         brief=brief,
@@ -221,11 +214,17 @@ def _ends(view: View) -> str:
     late = view.remaining_s is not None and present.is_late(view.remaining_s)
     if view.step.ending is Ending.READING:
         return "over the estimate: keep reading" if late else "estimate: the thermometer decides"
+    if view.revisited:
+        return "its time is over" if late else ""
     return "over" if late else "goes on by itself"
 
 
-def _revisited(view: View) -> str:
-    return f"You came back: {key_for(Press.FORWARD)} goes on." if view.revisited else ""
+def _said_of_time(view: View, said: str) -> str:
+    """What a clock means; after coming back only the key goes on, and that is said first."""
+    if not view.revisited:
+        return said
+    came = f"You came back: {key_for(Press.FORWARD)} goes on."
+    return f"{came} {present.sentence(said)}." if said else came
 
 
 def _pace(view: View) -> str:
@@ -241,16 +240,6 @@ def _choices(view: View) -> tuple[str, ...]:
         f"{digit} {MARK if verdict in view.verdicts_given else ' '} {verdict}"
         for digit, verdict in enumerate(view.verdicts_offered, start=1)
     )
-
-
-def _samples(session: Session, view: View) -> Iterator[Sample]:
-    """What shells, or baits, were predicted to look like, where they are looked at."""
-    wanted = _LOOKED_AT.get(view.step.kind, ())
-    sides = {look.side for look in session.job.looks if look.view in wanted and look.side is not Part.CORE}
-    for look in session.job.looks:
-        if look.view in wanted:
-            several = len(sides) > 1 and look.side is not Part.CORE
-            yield Sample(words=join((look.side.words if several else "", look.view.value), " "), hex=look.hex)
 
 
 def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -308,16 +297,21 @@ def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     step = view.step
     if view.is_solid:
         return (f"{coldest(view, units)}: {Asked.SOLID.value}",)
-    cups = " and ".join(part.words for part in step.parts)
-    cup = "cups" if len(step.parts) > 1 else "cup"
     if step.shot is None:
         good = present.temperature(session.job.mould.warm_c[0], units)
-        scrap = f"about {present.volume(step.shot_ml or 0.0, units)} from the {cups} {cup}"
-        return (scrap, f"the mould is good from {good}: a reading says so")
-    shot = session.job.plan.rounds_table[step.round - 1].shot(step.shot)
-    taken = present.volume(shot_ml(session, step.round, shot), units)
+        return (*_taken(session, view, units), f"the mould is good from {good}: a reading says so")
     fill = (fill_words(view.fill, units),) if view.fill else ()
-    return (f"about {taken} from the {cups} {cup}, top-off included", *fill, *_bond(session, view, units))
+    return (*_taken(session, view, units), *fill, *_bond(session, view, units))
+
+
+def _taken(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    """How much comes from which cup."""
+    top_off = "" if view.step.shot is None else ", top-off included"
+    each = [(part.words, present.volume(ml, units)) for part, ml in shot_each_ml(session).items()]
+    if len(each) > 1 and len({ml for _, ml in each}) == 1:
+        cups = " and ".join(words for words, _ in each)
+        return (f"about {each[0][1]} from each of the {cups} cups{top_off}",)
+    return (f"about {', '.join(f'{ml} from the {words} cup' for words, ml in each)}{top_off}",)
 
 
 def _bond(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -348,12 +342,6 @@ def _cure(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
 def _cards(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:
     return () if view.cards_left else (f"every card is read: {key_for(Press.FORWARD)} goes on",)
 
-
-_LOOKED_AT: Mapping[StepKind, tuple[ViewName, ...]] = {
-    StepKind.LOOK_AT_SHELLS: (ViewName.SHELL_ALONE, ViewName.OVER_CORE),
-    StepKind.LOOK_AT_BAITS: (ViewName.BODY, ViewName.OVER_CORE, ViewName.TAIL),
-}
-"""The views that the maker holds in the hand at a look, or will see next."""
 
 _LEADING = frozenset(
     {

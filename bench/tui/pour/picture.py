@@ -116,7 +116,12 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
     return replace(
         picture,
         do=words(picture.do),
-        middle=replace(middle, label=words(middle.label), details=tuple(map(words, middle.details))),
+        middle=replace(
+            middle,
+            label=words(middle.label),
+            details=tuple(map(words, middle.details)),
+            brief=tuple(map(words, middle.brief)),
+        ),
         notices=tuple(map(words, picture.notices)),
         reminder=words(picture.reminder),
         sheet=sheet

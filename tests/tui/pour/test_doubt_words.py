@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.session import drive
 from bench.session.doubt import Doubt
 from bench.session.events import CupRead
 from bench.session.readings import Expected
 from bench.session.view import View, view
-from bench.tui.pour.doubt_words import doubt_words
+from bench.tui import present
+from bench.tui.pour.doubt_words import brief_doubt, doubt_words
+from bench.tui.pour.frame import frame
+from bench.tui.pour.keys import USUAL
+from bench.tui.pour.picture import picture
 from tests.tui.at_the_bench import at, at_step
+from tests.tui.pour.pictures import US
 
 C, F = UnitSystem.METRIC, UnitSystem.US
 
@@ -48,3 +55,27 @@ def test_what_was_expected_is_told_as_far_as_it_helps(
 
 def test_what_is_colder_than_a_room_is_called_so() -> None:
     assert doubt_words(doubting(None, read_c=-40.0), C)[0].endswith("nothing here is that cold.")
+
+
+@pytest.mark.parametrize("size", [(40, 12), (60, 14), (80, 24)])
+def test_the_figure_that_yes_takes_stands_in_every_window(size: tuple[int, int]) -> None:
+    session, now = at_step("r1.heat.shell")
+    # 151 °C typed where degF is wanted is 304 °F: NIST SP 811, appendix B.
+    doubted = session.after(drive.reading(session, (151 - 32) / 1.8, at(now)))
+    assert doubted.doubted is not None
+    meant = drive.accept_suggestion(doubted, at(now), F)
+    assert isinstance(meant, CupRead)
+    rows = frame(picture(doubted, at(now), US), *size).rows
+    text = "\n".join("".join(piece.text for piece in row) for row in rows)
+    assert re.search(rf"(Was it|it was) {present.temperature(meant.temp_c, F)}", text)
+    assert "Y:" in text
+
+
+def test_a_cup_that_did_not_rise_is_asked_about_in_the_smallest_window_too() -> None:
+    seen = doubting(None, read_c=140.0)
+    assert seen.doubt is not None
+    brief = brief_doubt(replace(seen, doubt=replace(seen.doubt, did_not_rise=True)), C)
+    assert [USUAL.words(row) for row in brief] == [
+        "140 °C: it did not rise.",
+        "Y: the heater was off. Or read again.",
+    ]

@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import pytest
+
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
+from bench.session.choices import shot_each_ml
 from bench.session.cooldown import CoolDown
 from bench.session.doubt import Doubt
 from bench.session.events import MouldRead
@@ -18,13 +21,14 @@ from bench.session.misreadings import suggestion
 from bench.session.readings import expected
 from bench.session.view import view
 from bench.session.warned import BenchWarning, WarningKind
+from bench.tui import present
 from bench.tui.pour.entry import Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.gauges import gauges
 from bench.tui.pour.heat_words import cooling_words, warning_words
 from bench.tui.pour.keys import USUAL
 from bench.tui.pour.middle import middle
 from tests.session.bench_sessions import placed
-from tests.tui.at_the_bench import at, at_kind, at_step
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of
 
 C = UnitSystem.METRIC
 
@@ -238,3 +242,32 @@ def test_a_heat_that_waits_for_the_old_cup_says_what_begins_it() -> None:
     assert re.fullmatch(r"cool in about .+, estimate", strip["old cup"])
     figure = Figure(about=drive.reading(session, 0.0, at(now + 60)))
     assert middle(session, seen, figure, C).label.startswith("Old shell cup, in °C.")
+
+
+def test_a_shot_from_two_cups_says_how_much_from_each_and_that_both_are_pushed_together() -> None:
+    session, now = at_step("r1.shot.shot", session_of("dusk-and-dawn"))
+    first, second = shot_each_ml(session).values()
+    assert first == pytest.approx(second)
+    said = middle(session, view(session, at(now)), Nothing(), C).details[0]
+    assert said == f"about {present.volume(first, C)} from each of the side A and side B cups, top-off included"
+    assert session.step.do.startswith("Push both together, slowly and evenly, ")
+    session, now = at_step("r1.shell.shot", session_of("ember-between-banks"))
+    side_a, side_b = (present.volume(ml, C) for ml in shot_each_ml(session).values())
+    said = middle(session, view(session, at(now)), Nothing(), C).details[0]
+    assert said == f"about {side_a} from the shell A cup, {side_b} from the shell B cup, top-off included"
+    assert at_step("r1.shell.shot")[0].step.do.startswith("Push slowly and steadily ")
+
+
+@pytest.mark.parametrize(("gone_s", "said"), [(1.0, ""), (900.0, " Its time is over.")])
+def test_what_is_said_of_time_after_coming_back_is_a_sentence_and_true(gone_s: float, said: str) -> None:
+    session, now = at_step("r1.shell.set")
+    again = replace(view(session, at(now + gone_s)), revisited=True)
+    assert USUAL.words(middle(session, again, Nothing(), C).label) == f"You came back: Space goes on.{said}"
+
+
+def test_a_question_about_a_doubted_reading_shows_what_it_may_have_been() -> None:
+    session, now = at_step("r1.heat.shell")
+    session = session.after(drive.reading(session, 304.0, at(now)))
+    entry = Sure(why=Asked.DOUBT, step=session.step.id, asked=at(now))
+    details = middle(session, view(session, at(now)), entry, C).details
+    assert any(row.startswith("Was it 151 °C, a Fahrenheit figure?") for row in details)

@@ -1,0 +1,65 @@
+"""The predicted colours at a look: what they are of, and how they stand in rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
+from bench.plan.look_records import ViewName
+from bench.session.looks import looks_now
+from bench.session.session import Session
+from bench.session.view import View
+from bench.tui.widgets.lines import Line, Piece, Tone, line, width_of
+
+PATCH = "█" * 4
+"""A patch of colour; its words say what it is where a terminal shows none."""
+
+_LABEL = "predicted  "
+
+_LOOKED_AT: Mapping[StepKind, tuple[ViewName, ...]] = {
+    StepKind.LOOK_AT_SHELLS: (ViewName.SHELL_ALONE, ViewName.OVER_CORE),
+    StepKind.LOOK_AT_BAITS: (ViewName.BODY, ViewName.OVER_CORE, ViewName.TAIL),
+}
+"""The views that the maker holds in the hand at a look, or will see next."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Sample:
+    """A predicted colour, and what it is the colour of; ``side`` is whose of several it is."""
+
+    words: str
+    hex: str
+    side: str = ""
+
+
+def samples(session: Session, view: View) -> Iterator[Sample]:
+    """What shells, or baits, are predicted to look like, where they are looked at."""
+    wanted = _LOOKED_AT.get(view.step.kind, ())
+    looks = [look for look in looks_now(session) if look.view in wanted] if wanted else []
+    several = len({look.side for look in looks if look.side is not Part.CORE}) > 1
+    for look in looks:
+        side = look.side.words if several and look.side is not Part.CORE else ""
+        yield Sample(words=look.view.value, hex=look.hex, side=side)
+
+
+def sample_rows(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
+    """Each a patch with its words, in as many rows as they need; every side begins one."""
+    rows: list[Line] = []
+    row: Line = line(_LABEL, Tone.QUIET)
+    side = samples[0].side if samples else ""
+    is_first = True
+    for sample in samples:
+        named = f"{sample.side}  " if sample.side and (is_first or sample.side != side) else ""
+        shown: Line = (
+            *((Piece(text=named, tone=Tone.QUIET),) if named else ()),
+            Piece(text=PATCH, hex=sample.hex),
+            Piece(text=f" {sample.words} {sample.hex}   "),
+        )
+        is_full = width_of(row) + width_of(shown) > room
+        if not is_first and (is_full or sample.side != side):
+            rows.append(row)
+            row = line(" " * len(_LABEL))
+        row, side, is_first = (*row, *shown), sample.side, False
+    return (*rows, row) if samples else ()
