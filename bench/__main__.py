@@ -106,8 +106,11 @@ def _open_screen(argv: Sequence[str], request: PourRequest | PedalRequest | None
         session, settings = session_for(home, request)
         from bench.tui.app import Asked
         from bench.tui.opening import open_bench
+        from bench.tui.past import first_unfinished
 
-        return open_bench(home, report, Asked(session=session, settings=settings, speed=request.speed))
+        waits = first_unfinished(home) if request.speed is None else None
+        asked = Asked(session=session, settings=settings, speed=request.speed, waits=waits)
+        return open_bench(home, report, asked)
     finally:
         # The screen showed them for a while only.
         for sentence in went_on:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 
     from bench.session.session import Session
     from bench.tui.saving import Saving
+    from bench.tui.waiting import Unfinished
 
 REHEARSAL_SPEED = 20.0
 """Seconds that pass in each real one of a rehearsal begun on the bench screen."""
@@ -49,11 +51,13 @@ LEAVING_KEYS = frozenset({"ctrl+q", "ctrl+c", "q", "Q"})
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Asked:
-    """A session asked for on the command line. ``speed`` None is a real pour."""
+    """A session asked for on the command line. ``speed`` None is a real pour; ``waits`` is one that was left
+    before its end, and is asked about first."""
 
     session: Session
     settings: Settings
     speed: float | None = None
+    waits: Unfinished | None = None
 
 
 class BenchApp(DoorsApp):
@@ -103,7 +107,7 @@ class BenchApp(DoorsApp):
         if self._going is not None:
             self._run(self._going)
         elif self.asked is not None:
-            self._pour_new(self.asked.session, self.asked.settings, self.asked.speed)
+            self._pour_asked(self.asked)
 
     def on_read_shelf(self, _message: ReadShelf) -> None:
         """Read once the screen stands."""
@@ -155,6 +159,23 @@ class BenchApp(DoorsApp):
             self.push_screen(LeaveScreen(running.opened.saving.saved()))
         elif self.may_leave():
             self.exit(0)
+
+    def _pour_asked(self, asked: Asked) -> None:
+        """Pour what was asked for, once it is said what becomes of a session that waits."""
+        from bench.tui.screens.another import Another, AnotherScreen
+
+        waits, new = asked.waits, partial(self._pour_new, asked.session, asked.settings, asked.speed)
+        if waits is None:
+            new()
+            return
+
+        def answered(answer: Another | None) -> None:
+            if answer is Another.NEW:
+                new()
+            elif answer is Another.WAITING:
+                self.post_message(ResumeSession(waits.path, rehearsal=waits.rehearsal))
+
+        self.push_screen(AnotherScreen(waits, self.clock.now().wall), answered)
 
     def _pour_new(self, session: Session, settings: Settings, speed: float | None) -> None:
         from bench.store.sessions import create

@@ -34,6 +34,12 @@ def what_waits(home: Home, now: datetime) -> Waiting:
     )
 
 
+def first_unfinished(home: Home) -> Unfinished | None:
+    """The latest real session to go on with; None without one."""
+    real = list_sessions(home.sessions, most=NEWEST, figures=False)
+    return next(_unfinished(real, rehearsal=False), None)
+
+
 def unfinished_again(before: Iterable[Unfinished]) -> tuple[Unfinished, ...]:
     """What is unfinished by now in the folders of those that were, in the same order."""
     folders = dict.fromkeys((each.path.parent, each.rehearsal) for each in before)

@@ -18,6 +18,8 @@ from bench.store.paths import Home
 from bench.store.sessions import create, list_sessions, read
 from bench.tui.app import Asked, BenchApp
 from bench.tui.colour.desk import Leaving
+from bench.tui.past import first_unfinished
+from bench.tui.screens.another import AnotherScreen
 from bench.tui.screens.leave import LeaveScreen
 from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
@@ -153,6 +155,30 @@ async def test_what_was_asked_for_opens_first_in_its_own_units(tmp_path: Path) -
         await until(lambda: "°F" in screen_text(app) or "A I have read" in screen_text(app))
         assert isinstance(app.screen, PourScreen)
         assert app.screen.session.started is not None
+        app.close_session()
+
+
+def asked_beside_one_that_waits(home: Path) -> Asked:
+    left_at(home, "ready", rehearsal=60)
+    assert first_unfinished(Home(home)) is None, "what waits of a rehearsal is cold"
+    left_at(home, "warm-mould")
+    waits = first_unfinished(Home(home))
+    assert waits is not None
+    return Asked(session=maker().session, settings=Settings(), waits=waits)
+
+
+@pytest.mark.parametrize(("key", "step"), [("r", "warm-mould"), ("n", None)])
+async def test_a_pour_asked_for_beside_one_that_waits_is_asked_about(
+    tmp_path: Path, key: str, step: str | None
+) -> None:
+    async with app_in(tmp_path, asked=asked_beside_one_that_waits(tmp_path)) as app:
+        await until(lambda: isinstance(app.screen, AnotherScreen) and "A session waits." in screen_text(app))
+        assert app.running is None
+        press(app, key)
+        await until(lambda: isinstance(app.screen, PourScreen))
+        assert isinstance(app.screen, PourScreen)
+        session = app.screen.session
+        assert (session.step.id if session.visits else None) == step
         app.close_session()
 
 
