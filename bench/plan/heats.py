@@ -4,7 +4,8 @@ A part's melt is heated from cold in the first round that it serves and reheated
 cooling. The two sides of a shared shot must be hot together: side A is heated, then side B, then side A, which has
 cooled meanwhile, is brought back to its band; and side B too, where it would fall out of its own before the shot.
 Every heating goes in bursts with a stir and a reading after each. Warm-up shots come from the first shot's cups of
-round 1; those cups stand while the warm-up shots set, so they are reheated for the round's own shot.
+round 1; those cups stand while the warm-up shots set, so they are reheated for the round's own shot. No heating is
+shorter than a burst worth a stir.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from bench.plan.amounts import PartAmount
 from bench.plan.melts import bursts_of_s, in_band_s, reheat_s
 from bench.plan.records import Heating, Melt
 from bench.plan.scope import Scope
+from bench.plan.work import LEAST_HEAT_S
 
 
 class Heats:
@@ -34,8 +36,15 @@ class Heats:
         return self._together([self._once(self._serving[part, number], number) for part in parts])
 
     def after_warm_up(self, parts: Sequence[Part], *, stood_s: float) -> tuple[Heating, ...]:
-        """What is heated for round 1's own shot, once its cups have stood for that long."""
-        return self._together([self._again(self._serving[part, 1], stood_s) for part in parts])
+        """What is heated for round 1's own shot, once its cups have all stood for that long. Each has also stood
+        while the other was heated after it for the warm-up shots, or before it for this one."""
+        before = self.of_round(parts, 1)
+        again: list[Heating] = []
+        for part in parts:
+            last = max(place for place, heating in enumerate(before) if heating.part is part)
+            others_s = sum(heating.total_s for heating in (*before[last + 1 :], *again))
+            again.append(self._again(self._serving[part, 1], others_s + stood_s))
+        return self._together(again)
 
     def _together(self, once: Sequence[Heating]) -> tuple[Heating, ...]:
         if len(once) == 1:
@@ -61,6 +70,7 @@ class Heats:
         return self._heating(melt, seconds, from_cold=False)
 
     def _heating(self, melt: Melt, heat_s: float, *, from_cold: bool) -> Heating:
+        heat_s = max(heat_s, LEAST_HEAT_S)
         bursts_s = bursts_of_s(self._scope, self._amounts[melt.part], melt, heat_s=heat_s, from_cold=from_cold)
         return Heating(
             part=melt.part,

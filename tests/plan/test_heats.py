@@ -98,6 +98,27 @@ def test_cups_that_gave_the_warm_up_shots_are_reheated_for_as_long_as_they_stood
     assert own.heat_s == pytest.approx(reheat_s(SCOPE, amount(Part.SIDE_A), side_a, stood_s=180.0))
 
 
+def test_each_of_two_cups_has_also_stood_while_the_other_was_heated() -> None:
+    """Side A while side B was brought back for the warm-up shots, side B while side A is heated anew."""
+    side_a = melt(Part.SIDE_A, first_round=1, last_round=9)
+    side_b = melt(Part.SIDE_B, first_round=1, last_round=9)
+    own = heats([side_a, side_b])
+    *_, again_a, again_b = own.of_round([Part.SIDE_A, Part.SIDE_B], 1)
+    assert (again_a.part, again_b.part) == (Part.SIDE_A, Part.SIDE_B)
+    first, second, *_ = own.after_warm_up([Part.SIDE_A, Part.SIDE_B], stood_s=180.0)
+    a_stood_s, b_stood_s = again_b.total_s + 180.0, 180.0 + first.total_s
+    assert first.heat_s == pytest.approx(reheat_s(SCOPE, amount(Part.SIDE_A), side_a, stood_s=a_stood_s))
+    assert second.heat_s == pytest.approx(reheat_s(SCOPE, amount(Part.SIDE_B), side_b, stood_s=b_stood_s))
+
+
+def test_no_heating_is_shorter_than_a_burst_worth_a_stir() -> None:
+    """5 s; common practice, no source. After 30 s off the heat a cup needs about a second."""
+    side_a = melt(Part.SIDE_A, first_round=1, last_round=9)
+    (own,) = heats([side_a]).after_warm_up([Part.SIDE_A], stood_s=30.0)
+    assert own.bursts_s == pytest.approx([5.0])
+    assert own.total_s == pytest.approx(5.0 + 12.0)
+
+
 @pytest.mark.parametrize("warm_up_shots", [0, 2])
 def test_a_plan_heats_from_cold_before_its_first_pour_and_before_nothing_else(warm_up_shots: int) -> None:
     plan = plan_of(Build.CORE, tail=Tail.CUT, count=8, warm_up_shots=warm_up_shots)

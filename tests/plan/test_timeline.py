@@ -149,13 +149,21 @@ def test_cores_come_while_shells_are_warm_and_after_their_colour_is_settled(buil
         assert first >= rows[f"r{melt.first_round}.look-at-shells"].end_s - NEAR
 
 
-@pytest.mark.parametrize(("build", "count"), CASES)
+ROUNDS_ALONE = {1: 1, 2: 1, 4: 1, 5: 2, 7: 2, 8: 2, 9: 3, 12: 3, 13: 4, 15: 4, 16: 4, 17: 5, 20: 6, 29: 8, 40: 11}
+"""Rounds by count: four cavities, and 5 % of spares where a round is begun for them."""
+
+
+@pytest.mark.parametrize("build", list(Build))
+@pytest.mark.parametrize("count", ROUNDS_ALONE)
 def test_one_mould_is_no_slower_than_one_thing_after_another(build: Build, count: int) -> None:
-    """A plan's own sequence neither weighs cups nor puts them on the heat."""
+    """A plan's own sequence neither weighs cups nor puts them on the heat. A cup that stands meanwhile loses 20 to
+    30 W of the 400 W that heat it: less than a tenth of that time brings it back."""
     plan = plan_of(build, count=count, tail=Tail.CUT if build.has_core else Tail.KEPT)
+    assert plan.rounds == ROUNDS_ALONE[count]
     made = timeline(build, count, 1)
     beyond = (TaskKind.WEIGH, TaskKind.HEAT_ON)
-    most_s = rounds_alone_s(plan) + sum(row.end_s - row.start_s for row in made.rows if row.kind in beyond)
+    beyond_s = sum(row.end_s - row.start_s for row in made.rows if row.kind in beyond)
+    most_s = rounds_alone_s(plan) + 1.1 * beyond_s
     assert made.makespan_s <= most_s
     assert max(row.end_s for row in made.rows) <= most_s
 
