@@ -40,7 +40,10 @@ class Net:
     def backwards(self) -> list[int]:
         """The tasks so that none comes before one that waits for it. Where tasks wait for one another in a ring,
         those and all that these wait for are missing."""
-        left = [len(each) for each in self.followers]
+        left = [0] * len(self)
+        for before in self.before:
+            for earlier in before:
+                left[earlier] += 1
         ready = [task for task, count in enumerate(left) if count == 0]
         for task in ready:
             for earlier in self.before[task]:
@@ -140,7 +143,7 @@ class Net:
         is_placed = [False] * len(self)
         last: dict[int, int] = {}
         arcs = [list(each) for each in self.arcs]
-        before = [list(each) for each in self.before]
+        before = list(self.before)
         for task in order:
             if not all(is_placed[each] for each in self.before[task]):
                 return None
@@ -149,7 +152,7 @@ class Net:
                 earlier = last.get(resource)
                 if earlier is not None:
                     arcs[earlier].append((task, self.lengths_s[earlier]))
-                    before[task].append(earlier)
+                    before[task] = (*before[task], earlier)
                 last[resource] = task
         return replace(self, arcs=arcs, before=before)
 
