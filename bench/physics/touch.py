@@ -46,3 +46,30 @@ def time_to_touch(
     layer = Layer(thickness_mm=body_mm / 2, substance=plastic, start_c=start_c)
     body = Transient([layer], shape=Shape.CYLINDER, around_c=around_c, film_w_m2k=film_w_m2k)
     return Touch(brief_s=body.seconds_to(BRIEF_C, layer=0), bare_s=body.seconds_to(BARE_C, layer=0))
+
+
+def left_hottest_c(
+    plastic: Substance,
+    *,
+    body_mm: float,
+    start_c: float,
+    mould_c: float,
+    seconds: float,
+    film_w_m2k: float,
+    rod: Layer | None = None,
+) -> float:
+    """The hottest point of a body, no hotter than ``start_c`` anywhere, after so long in a closed mould, degC.
+
+    ``mould_c`` is the hottest that the mould was meanwhile, ``rod`` the one inside, of half its diameter. What
+    begins evenly at the hottest and cools against the warmest stays above all that begins cooler or cools against
+    less (the maximum principle), so the answer is never too cool.
+    """
+    if mould_c >= start_c or seconds <= 0:
+        return start_c
+    inside_mm = rod.thickness_mm if rod is not None else 0.0
+    layers = [
+        *([rod] if rod is not None else []),
+        Layer(thickness_mm=body_mm / 2 - inside_mm, substance=plastic, start_c=start_c),
+    ]
+    body = Transient(layers, shape=Shape.CYLINDER, around_c=mould_c, film_w_m2k=film_w_m2k)
+    return min(start_c, body.hottest_c(seconds, layer=len(layers) - 1))

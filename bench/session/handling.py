@@ -3,17 +3,22 @@ before you trust."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
 from bench.errors import BenchError
 from bench.model.step_kind import StepKind
-from bench.physics.mould import rest_s
+from bench.physics.conduction import Layer
+from bench.physics.mould import after_rest_c, rest_s
 from bench.physics.substance import Substance
-from bench.physics.touch import AIR_FILM_W_M2K, BARE_C, BRIEF_C, Touch, time_to_touch
+from bench.physics.touch import AIR_FILM_W_M2K, BARE_C, BRIEF_C, Touch, left_hottest_c, time_to_touch
+from bench.plan.records import Shot
 from bench.session.bodies import mould_block, substance
+from bench.session.job import Job
 from bench.session.session import Session, Visit
+from bench.session.setting import set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Step
 from bench.session.warmth import mould_now
@@ -46,9 +51,8 @@ def touch_view(session: Session, now: Stamp) -> TouchView | None:
     if opened is None or room_c >= BARE_C:
         return None
     step = session.job.script[opened.index]
-    touch = _touch(
-        substance(session.job), session.job.mould.section.body_mm, round(_hottest_c(session, opened), 1), room_c
-    )
+    hottest_c = round(_hottest_c(session, opened, now), 1)
+    touch = _touch(substance(session.job), session.job.mould.section.body_mm, hottest_c, room_c)
     gone_s = span(opened.entered, now).seconds
     return TouchView(
         brief_s=max(0.0, touch.brief_s - gone_s),
@@ -73,10 +77,11 @@ def _mould_s(session: Session, step: Step, now: Stamp, until_c: float) -> float 
         return None
 
 
-def _hottest_c(session: Session, opened: Visit) -> float:
-    """Its hottest point when the mould was opened: what it was to set to, hotter where it was opened early.
+def _hottest_c(session: Session, opened: Visit, now: Stamp) -> float:
+    """Its hottest point when the mould was opened: what it was to set to, hotter where it was opened early, cooler
+    where it lay in there for longer.
 
-    One term of the series carried back to the moment of opening, never above the shot's own temperature.
+    Early, one term of the series carried back to the moment of opening, never above the shot's own temperature.
     """
     plastic = session.job.plastic
     setting = _before(session, opened, StepKind.SET)
@@ -87,9 +92,63 @@ def _hottest_c(session: Session, opened: Visit) -> float:
     shot = session.ended(step.since) or setting.entered
     gone = span(shot, setting.left).seconds / step.length_s if step.length_s > 0 else 1.0
     if gone >= 1:
-        return plastic.open_c
+        in_it_s = span(shot, opened.entered).seconds
+        set_s = step.length_s * max(1.0, setting.stretch) * set_factor(session, step, now)
+        return _left_c(session, step, in_it_s - set_s, opened, now)
     at_open = (plastic.open_c - mould_c) / (plastic.shot_c - mould_c)
     return mould_c + (plastic.shot_c - mould_c) * min(1.0, float(AXIS ** (1 - gone) * at_open**gone))
+
+
+_SHARES = (1.0, 0.5, 0.25, 0.1, 0.05, 0.02)
+"""Of the time after the set, counted from its end: in each the bait begins no hotter than it was set to."""
+
+_MOULD_STEP_C = 0.5
+"""Moulds are taken for so much warmer at most: so that a moment asks for what the last one did."""
+
+
+def _left_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
+    """Its hottest point so long after it had set: the lowest of several that are all no cooler than it is."""
+    if seconds <= 0:
+        return session.job.plastic.open_c
+    return min(_left_at_most_c(session, step, share * seconds, opened, now) for share in _SHARES)
+
+
+def _left_at_most_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
+    """Its hottest point after the last so many seconds in the mould. That cools meanwhile; it is taken as warm as
+    it was at their beginning, and as its estimate may be off."""
+    job = session.job
+    open_c = job.plastic.open_c
+    mould = mould_now(session, now, step.mould)
+    if mould is None:
+        return open_c
+    before_s = span(opened.entered, now).seconds + seconds
+    room_c = job.station.room.temperature_c
+    then_c = after_rest_c(mould_block(session), mould_c=mould.temp_c, seconds=-before_s, room_c=room_c)
+    warmest_c = max(mould.temp_c, then_c) + mould.spread_k
+    if warmest_c >= open_c:
+        return open_c
+    return _left(
+        substance(job),
+        body_mm=job.mould.section.body_mm,
+        start_c=open_c,
+        mould_c=math.ceil(warmest_c / _MOULD_STEP_C) * _MOULD_STEP_C,
+        seconds=math.floor(seconds),
+        film_w_m2k=job.mould.wall_conductance_w_m2k,
+        rod=_rod(job, open_c) if step.shot is Shot.SHELL else None,
+    )
+
+
+def _rod(job: Job, start_c: float) -> Layer | None:
+    rods = job.mould.rods
+    if rods is None:
+        return None
+    metal = Substance(
+        k_w_mk=rods.conductivity_w_mk, rho_kg_m3=rods.density_kg_m3, c_j_kgk=rods.heat_capacity_j_kgk
+    )
+    return Layer(thickness_mm=rods.diameter_mm / 2, substance=metal, start_c=start_c)
+
+
+_left = lru_cache(maxsize=64)(left_hottest_c)
 
 
 def _opened(session: Session) -> Visit | None:
