@@ -138,9 +138,7 @@ def _check_count(count: int) -> None:
 
 def check_mould(recipe: Recipe, mould: Mould, tail: Tail) -> None:
     if recipe.build.has_core and mould.rods is None:
-        raise BenchError(
-            f"{recipe.title} is {recipe.build} work, and {mould.title} has no core rods: choose one with rods"
-        )
+        raise BenchError(f"{recipe.title} is {recipe.build} work, and {mould.title} has no core rods")
     if tail is not Tail.CUT:
         return
     if not recipe.build.has_core:
