@@ -134,11 +134,15 @@ class BenchApp(DoorsApp):
 
     def on_session_opened(self, message: SessionOpened) -> None:
         """Stand where the session stood; say first what was lost or changed by hand meanwhile."""
+        from bench.session.events import Left
+        from bench.tui.pour.beat import away_line
         from bench.tui.saving import Saving
 
         stored = message.file.stored
         saving = Saving(lambda: message.file, file=message.file)
-        self._begin(stored.session, saving, self.bench.settings, stored.rehearsal)
+        was_left = bool(stored.events) and isinstance(stored.events[-1], Left)
+        news = "" if stored.rehearsal else away_line(stored.session, self.clock.now(), was_left=was_left)
+        self._begin(stored.session, saving, self.bench.settings, stored.rehearsal, news=news)
         if stored.edited:
             self.tell("This session was changed by hand", *(fault.sentence() for fault in stored.edited))
         if stored.torn is not None:
@@ -186,9 +190,11 @@ class BenchApp(DoorsApp):
             saving = Saving(lambda: create(self.home, session, created=created, rehearsal=speed))
             self._begin(session, saving, settings, speed)
 
-    def _begin(self, session: Session, saving: Saving, settings: Settings, speed: float | None) -> None:
+    def _begin(
+        self, session: Session, saving: Saving, settings: Settings, speed: float | None, *, news: str = ""
+    ) -> None:
         clock = rehearsal_clock(self.clock, speed=speed, start=session.last) if speed else self.clock
-        self._run(Going(session=session, saving=saving, settings=settings, speed=speed, clock=clock))
+        self._run(Going(session=session, saving=saving, settings=settings, speed=speed, clock=clock, news=news))
 
     def _run(self, going: Going) -> None:
         self.running = run(

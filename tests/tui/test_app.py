@@ -179,6 +179,7 @@ async def test_a_pour_asked_for_beside_one_that_waits_is_asked_about(
         assert isinstance(app.screen, PourScreen)
         session = app.screen.session
         assert (session.step.id if session.visits else None) == step
+        await until(lambda: ("You were away" in screen_text(app)) is (step is not None))
         app.close_session()
 
 

@@ -81,10 +81,28 @@ def overdue_s(session: Session, now: Stamp) -> float:
     return max(0.0, -drive.remaining_s(session, now)) if session.step.ending is Ending.CLOCK else 0.0
 
 
-def waking_line(looked: Stamp | None, now: Stamp, *, pace: float, ended: str = "", late_s: float = 0.0) -> str:
+def away_line(session: Session, now: Stamp, *, was_left: bool) -> str:
+    """What to say first of a session that is gone on with: how long nobody was at it, at most where nothing tells
+    when the program ended; empty where there was nothing to be away from. ``was_left`` says that it was left on
+    purpose, as its last entry."""
+    if session.last is None or session.state.over or not session.visits:
+        return ""
+    gone = span(session.last, now)
+    about = "about " if gone.estimated else ""
+    most = "" if was_left else "up to "
+    away = f"You were away {most}{about}{present.long_time(gone.seconds)}. Clocks ran on."
+    if not any(session.job.script[visit.index].heats for visit in session.visits):
+        return away
+    return f"{away} Is the heat as the screen says? {'Read the cup.' if session.cups else 'Read the mould.'}"
+
+
+def waking_line(
+    looked: Stamp | None, now: Stamp, *, pace: float, ended: str = "", late_s: float = 0.0, told: str = ""
+) -> str:
     """What to say after a pause: how long it was, and how late a step of that title was ended; empty without one.
 
-    ``looked`` is the look before this one; None for the first, where nobody knows how long nobody looked.
+    ``looked`` is the look before this one; None for the first, where nobody knows how long nobody looked:
+    then what the screen has ``told`` to begin with stays before it.
     """
     paused_s = span(looked, now).seconds if looked is not None else 0.0
     still = ""
@@ -94,4 +112,4 @@ def waking_line(looked: Stamp | None, now: Stamp, *, pace: float, ended: str = "
             "terminal was stopped. Every clock ran on."
         )
     over = f"{clean(ended)} was over {present.long_time(late_s)} ago." if late_s > STOOD_STILL_S * pace else ""
-    return join((still, over), " ")
+    return join((told if looked is None else "", still, over), " ") if still or over else ""

@@ -130,7 +130,7 @@ class PourScreen(SessionBoard[Session]):
                 break
         if not self._live:
             return
-        line = waking_line(self._looked, now, pace=self._pace, ended=ended, late_s=late_s)
+        line = waking_line(self._looked, now, pace=self._pace, ended=ended, late_s=late_s, told=self._said.line)
         self._looked = now
         if line:
             self._said = Said(line=line, at=now, stays_s=NEWS_S)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bench.session import drive
 from bench.session.session import Session
+from bench.session.stamp import span
 from bench.tui import present
 from bench.tui.pour.beat import (
     BLOCKED_S,
@@ -16,6 +17,7 @@ from bench.tui.pour.beat import (
     READ_AFTER_S,
     TICK_S,
     Beats,
+    away_line,
     meanwhile_line,
     next_look_s,
     overdue_s,
@@ -130,3 +132,28 @@ def test_a_press_that_waited_is_answered_once_beside_what_is_said_of_the_pause()
     told = waking_line(at(0), at(45), pace=1.0)
     assert meanwhile_line(told, 45) == f"{MEANWHILE} {told}"
     assert meanwhile_line(f"{MEANWHILE} {told}", 45) == f"{MEANWHILE} {told}"
+
+
+def test_who_comes_back_is_told_how_long_he_was_away_and_to_read() -> None:
+    session, entered = SETTING
+    assert session.last is not None
+    now = at(entered + 25)
+    gone = present.long_time(span(session.last, now).seconds)
+    assert away_line(session, now, was_left=True) == (
+        f"You were away {gone}. Clocks ran on. Is the heat as the screen says? Read the cup."
+    )
+    assert away_line(session, now, was_left=False).startswith(f"You were away up to {gone}. ")
+
+
+def test_who_comes_back_before_any_heat_reads_nothing() -> None:
+    session, entered = at_step("ready")
+    assert away_line(session, at(entered + 25), was_left=True).endswith("Clocks ran on.")
+    assert away_line(Session(job=session.job), at(entered), was_left=True) == ""
+
+
+def test_what_was_told_at_the_start_stays_before_what_is_over() -> None:
+    _, entered = SETTING
+    told = "You were away 2 min."
+    line = waking_line(None, at(entered), pace=1.0, ended="Set", late_s=120, told=told)
+    assert line == f"{told} Set was over 2 min ago."
+    assert waking_line(None, at(entered), pace=1.0, told=told) == ""
