@@ -11,6 +11,7 @@ from bench.model.recipe import Part
 from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.physics.filling import SHORT_BELOW
+from bench.plan.records import Shot
 from bench.session.bond import BondView
 from bench.session.fill import FillChange, FillVerdict, FillView
 from bench.session.reheating import spoilt_cup
@@ -67,7 +68,8 @@ class BenchWarning:
     ``at_shot`` says that the shot it is about is at hand, ``is_second`` that something else has to be done first
     and this one says only what is so, ``came_back`` that the maker has come back to that shot. ``part``, ``mould``
     (of so many ``moulds``) and ``round`` say whose, where it is someone's, ``shot`` before which shot a cold mould
-    is to be warm, ``by`` what the bench warms it with.
+    is to be warm, ``by`` what the bench warms it with. Of shells that lie out ``away_s`` is in how many seconds
+    their core is shot, where that can be hurried, ``mould`` the one that stays closed until then.
     Never a ban."""
 
     kind: WarningKind
@@ -81,6 +83,7 @@ class BenchWarning:
     at_shot: bool = False
     is_second: bool = False
     came_back: bool = False
+    away_s: float | None = None
     by: WarmedBy = WarmedBy.PLATE
 
 
@@ -113,8 +116,10 @@ def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
 
 def _one_order(bench: Bench, found: tuple[BenchWarning, ...]) -> Iterator[BenchWarning]:
     """A cold cup whose shells have lain out too long: while it can be shot and fills they are filled at once, and
-    else it is reheated whatever becomes of them."""
+    else it is reheated whatever becomes of them. That those may peel is not told twice."""
     out = next((each for each in found if each.kind is WarningKind.SHELLS_OUT), None)
+    if out is not None:
+        found = tuple(each for each in found if each.kind is not WarningKind.BOND_LOW or each.round != out.round)
     cold = next((each for each in found if each.kind is WarningKind.CUP_COLD and each.part is Part.CORE), None)
     fills = bench.fill is not None and bench.fill.verdict is FillVerdict.FILLS
     fills = fills and out is not None and not out.is_second
@@ -142,17 +147,45 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
             limit=session.job.plastic.bond_c,
             round=session.step.round,
         )
-    for out in bench.out:
-        if out.out_s > out.limit_s:
-            yield BenchWarning(
-                kind=WarningKind.SHELLS_OUT,
-                value=out.out_s,
-                limit=out.limit_s,
-                round=out.round,
-                is_second=not out.core_ready,
-            )
+    yield from _shells(session, bench)
     yield from _seen_coming(session, bench)
     yield from _spent(session, bench)
+
+
+def _shells(session: Session, bench: Bench) -> Iterator[BenchWarning]:
+    """Of several rounds that are out too long the one that is filled first, with what can be done for it here."""
+    late = [(bench.rest.core_in_s(out.round), out) for out in bench.out if out.out_s > out.limit_s]
+    ahead = [(in_s, out) for in_s, out in late if in_s is not None]
+    own = next((out for _, out in late if _is_filled_here(session.step, out.round)), None)
+    if own is not None or not ahead:
+        for out in [own] if own is not None else [out for _, out in late]:
+            is_second = own is None or not out.core_ready
+            yield replace(_shells_out(out), is_second=is_second)
+        return
+    in_s, out = min(ahead, key=lambda each: each[0])
+    if spoilt_cup(session) is not None:
+        yield replace(_shells_out(out), is_second=True)
+        return
+    yield replace(_shells_out(out), is_second=True, away_s=in_s, mould=_left_closed(session, out.round))
+
+
+def _shells_out(out: ShellsOut) -> BenchWarning:
+    return BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
+
+
+def _is_filled_here(step: Step, round_number: int) -> bool:
+    return step.kind is StepKind.SHOT and step.shot is Shot.CORE and step.round == round_number
+
+
+def _left_closed(session: Session, round_number: int) -> int:
+    """The mould to be opened here that holds other shells, where nothing is done with those before that round's
+    core is in: so long it can stay closed. 0 where there is none."""
+    step = session.step
+    if step.kind is not StepKind.OPEN or step.shot is not Shot.SHELL or step.round == round_number:
+        return 0
+    before = takewhile(lambda each: not _is_filled_here(each, round_number), session.ahead[1:])
+    is_needed = any(each.mould == step.mould and each.kind not in _AT_THE_HEATER for each in before)
+    return 0 if is_needed else step.mould
 
 
 def _is_of_its_cup(fill: FillView) -> bool:

@@ -169,10 +169,8 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     """Everything that wants attention at once is one phrase, so that none of it takes the other's place."""
     due = {caution.name: caution.words for caution in moment.seen.reminders}
     words = [text for name, text in due.items() if name not in told.reminders]
-    late = {shells.round: shells.core_ready for shells in moment.seen.shells_out if shells.out_s > shells.limit_s}
-    if late.keys() - told.shells:
-        now = any(late[number] for number in late.keys() - told.shells)
-        words.append(f"The shells have been out too long. {'Fill them now.' if now else 'They may peel.'}")
+    late = {each.round: each for each in moment.seen.warnings if each.kind is WarningKind.SHELLS_OUT}
+    words += [_late(each) for number, each in late.items() if number not in told.shells]
     cold = {each.shot: each for each in moment.seen.warnings if _is_to_be_warmed(each)}
     words += [_cold(each, moment.units) for shot, each in cold.items() if shot not in told.cold]
     is_news = bool(cold.keys() - told.cold)
@@ -215,6 +213,15 @@ def _question(told: Told, moment: _Moment) -> _Step:
         return replace(told, asked=asked), None
     words = cup_phrases.question_words(moment.asked or asked[1], moment.seen)
     return replace(told, asked=asked), _called((words,), instead=Signal.ATTENTION)
+
+
+def _late(warning: BenchWarning) -> str:
+    out = "The shells have been out too long."
+    if not warning.is_second:
+        return f"{out} Fill them now."
+    if warning.mould:
+        return f"{out} First their core. Leave mould {spoken.whole(warning.mould)} closed."
+    return f"{out} They may peel{', be quick' if warning.away_s is not None else ''}."
 
 
 def _is_to_be_warmed(warning: BenchWarning) -> bool:

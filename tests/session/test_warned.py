@@ -8,6 +8,7 @@ import pytest
 
 from bench.model.recipe import Build, Part, Tail
 from bench.model.step_kind import StepKind
+from bench.plan.records import Shot
 from bench.session.events import Held
 from bench.session.fill import FillVerdict
 from bench.session.view import view
@@ -214,3 +215,25 @@ def test_while_held_no_key_is_promised_that_reheats() -> None:
     for seen, at_shot in ((running, True), (held, False)):
         cold = next(each for each in seen.warnings if each.kind is WarningKind.CUP_COLD)
         assert cold.at_shot is at_shot
+
+
+def test_of_late_shells_one_thing_is_said_that_can_be_done_there() -> None:
+    """With two moulds, each step as late as it may come."""
+    hands = maker(Build.CORE, tail=Tail.CUT, count=16, moulds=2)
+    hands.walk_to("r1.shell.open")
+    seen = {}
+    while hands.session.step.kind is not StepKind.HEAT_OFF:
+        late = view(hands.session, replace(hands.now(), elapsed_s=hands.now().elapsed_s + 900.0)).warnings
+        out = [each for each in late if each.kind is WarningKind.SHELLS_OUT]
+        step = hands.session.step
+        assert len(out) <= 1, step.id
+        for each in out:
+            is_here = step.kind is StepKind.SHOT and step.shot is Shot.CORE and step.round == each.round
+            assert each.is_second or is_here, step.id
+            assert (each.away_s is None) == is_here, step.id
+            assert not [bond for bond in late if bond.kind is WarningKind.BOND_LOW and bond.round == each.round]
+            seen[step.id] = each
+        hands.finish_step()
+    opening = seen["r2.shell.open"]
+    assert (opening.round, opening.mould) == (1, 2), "what is opened here can wait in its mould"
+    assert seen["r2.trim"].away_s is not None

@@ -253,9 +253,8 @@ def test_nothing_is_called_for_from_a_cup_that_cannot_be_shot() -> None:
     late = [text for text in ear.listen(900.0) if "out too long" in text]
     assert late == [text for text in late if "They may peel" in text]
     assert len(late) == 1
-    full = listener((session, now))
-    full.tick_s = 5.0
-    assert any("Fill them now" in text for text in full.listen(900.0))
+    full = listener((placed(session, at(now + 700), cup_c=172.0), now + 700))
+    assert any("Fill them now" in text for text in full.listen(5.0))
 
 
 def test_shells_that_lie_out_too_long_are_called_for_once() -> None:

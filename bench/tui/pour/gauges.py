@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from enum import IntEnum
@@ -17,7 +17,7 @@ from bench.session.stamp import Stamp
 from bench.session.step import HEATING
 from bench.session.trays import Trays
 from bench.session.view import AS_READ_S, CupView, MouldView, View
-from bench.session.warned import NEARLY_SPENT_PCT, SPENT_PCT
+from bench.session.warned import NEARLY_SPENT_PCT, SPENT_PCT, BenchWarning, WarningKind
 from bench.tui import present
 from bench.tui.text import clean, join
 
@@ -69,7 +69,7 @@ def cups_first(view: View) -> int:
 
 def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iterator[tuple[Rank, Gauge]]:
     for shells in view.shells_out:
-        yield Rank.SHELLS_OUT, _shells(shells, several=len(view.shells_out) > 1)
+        yield Rank.SHELLS_OUT, _shells(shells, view.warnings, several=len(view.shells_out) > 1)
     for cup in view.cups:
         yield _rank(cup, view), _cup(cup, session, view, units)
     if view.in_hand.old is not None:
@@ -102,9 +102,11 @@ def _rank(cup: CupView, view: View) -> Rank:
     return Rank.ON_THE_HEAT if cup.heating or cup.burst is not None else Rank.IDLE
 
 
-def _shells(shells: ShellsOut, *, several: bool) -> Gauge:
+def _shells(shells: ShellsOut, warnings: Sequence[BenchWarning], *, several: bool) -> Gauge:
     limit = present.left(shells.limit_s)
-    late = "too long: fill them now" if shells.core_ready else "too long: they may peel"
+    here = [each for each in warnings if each.kind is WarningKind.SHELLS_OUT and each.round == shells.round]
+    is_now = any(not each.is_second for each in here)
+    late = "too long: fill them now" if is_now else "too long: they may peel"
     return Gauge(
         name=f"shells out, {shells.round}" if several else "shells out",
         value=present.gone(shells.out_s),

@@ -159,7 +159,14 @@ def _bond_low(warning: BenchWarning, units: UnitSystem) -> str:
 
 def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
     out = f"The shells of round {warning.round} have been out for {present.gone(warning.value)}"
-    return f"{out}: they may peel." if warning.is_second else f"{out}. Fill them now."
+    if not warning.is_second:
+        return f"{out}. Fill them now."
+    if warning.mould:
+        return f"{out}: first their core. Leave mould {warning.mould} closed, {key_for(Press.FORWARD)} goes on."
+    if warning.away_s is None:
+        return f"{out}: they may peel."
+    left = present.left(warning.away_s)
+    return f"{out}: their core is {'next' if left == '0:00' else f'{left} away'}, be quick."
 
 
 def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:

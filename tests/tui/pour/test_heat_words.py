@@ -115,3 +115,12 @@ def test_a_second_warning_says_what_is_so_and_gives_no_order() -> None:
     assert "back on the heat" in warning_words(cold, C)
     assert warning_words(replace(out, is_second=True), C).endswith("they may peel.")
     assert warning_words(replace(cold, is_second=True), C) == "The core cup is under its band, 140 °C."
+
+
+def test_late_shells_are_told_what_can_be_done_where_the_maker_stands() -> None:
+    out = BenchWarning(kind=WarningKind.SHELLS_OUT, value=1088.0, limit=600.0, round=2, is_second=True)
+    said = "The shells of round 2 have been out for 18:08: "
+    assert warning_words(replace(out, away_s=75.0), C) == f"{said}their core is 1:15 away, be quick."
+    assert warning_words(replace(out, away_s=0.0), C) == f"{said}their core is next, be quick."
+    closed = warning_words(replace(out, away_s=75.0, mould=2), C)
+    assert USUAL.words(closed) == f"{said}first their core. Leave mould 2 closed, Space goes on."

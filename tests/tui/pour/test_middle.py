@@ -205,12 +205,14 @@ def test_a_cool_scorched_cup_says_how_that_is_known() -> None:
     assert cooling_words(replace(cooling, left_s=None))[0] == "the room is too warm to say when it is cool"
 
 
-def test_shells_too_long_out_are_called_for_only_when_their_core_is_ready() -> None:
+def test_shells_too_long_out_are_called_for_where_they_are_to_be_filled_now() -> None:
     session, now = at_step("r1.core.shot")
     seen = view(session, at(now + 700))
     (out,) = seen.shells_out
-    for ready, words in ((True, "too long: fill them now"), (False, "too long: they may peel")):
-        told = replace(seen, shells_out=(replace(out, out_s=700.0, core_ready=ready),))
+    late = BenchWarning(kind=WarningKind.SHELLS_OUT, value=700.0, limit=600.0, round=1)
+    for is_now, words in ((True, "too long: fill them now"), (False, "too long: they may peel")):
+        warnings = (replace(late, is_second=not is_now),)
+        told = replace(seen, shells_out=(replace(out, out_s=700.0),), warnings=warnings)
         strip = {each.name: each.words for each in gauges(session, told, at(now + 700), C)}
         assert strip["shells out"] == words
 

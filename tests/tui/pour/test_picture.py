@@ -28,6 +28,7 @@ from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.keys import Keyboard, Press, key_for
 from bench.tui.pour.picture import Around, Picture, _later, _meanwhile, _when, picture
 from bench.tui.saved import SavedState
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, shelf, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
 
@@ -175,7 +176,10 @@ def test_shells_out_of_the_mould_are_timed_against_their_limit() -> None:
     out_at = opened.elapsed_s - at(0).elapsed_s
     limit = session.job.station.shell_out_s
     assert gauge(picture(session, at(out_at + 65), METRIC), "shells out") == "1:05 of 10:00"
-    assert gauge(picture(session, at(out_at + limit + 5), METRIC), "shells out") == "10:05 too long: fill them now"
+    late = out_at + limit + 5
+    assert gauge(picture(session, at(late), METRIC), "shells out") == "10:05 too long: they may peel", "cold cup"
+    hot = placed(session, at(late), cup_c=172.0)
+    assert gauge(picture(hot, at(late), METRIC), "shells out") == "10:05 too long: fill them now"
     assert now >= out_at
 
 
