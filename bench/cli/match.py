@@ -52,6 +52,8 @@ def add_match_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace
             )
         else:
             emit_lines(as_lines(match, chip_here(), shelf.settings.units))
+            if args.plastic is None and args.over_core not in shelf.recipes:
+                emit_lines(wrapped(taken_plastic(plastic, shelf)))
         return 0
 
     parser.set_defaults(run=run)
@@ -184,6 +186,16 @@ def _plastic(args: argparse.Namespace, shelf: Library) -> Plastic:
     if not shelf.plastics:
         raise BenchError("there is no plastic on the shelf; add one under profiles/plastics")
     return shelf.plastics[min(shelf.plastics)]
+
+
+def taken_plastic(plastic: Plastic, shelf: Library) -> str:
+    """Which plastic was taken where nobody named one, and how to name another; empty where there is no other."""
+    others = sorted(set(shelf.plastics) - {plastic.name})
+    if not others:
+        return ""
+    more = f" {others[0]}" if len(others) == 1 else f", {others[0]} or another"
+    first = "It is the first plastic on the shelf"
+    return f"Reckoned in {plastic.name}. {first}; if yours is{more}, say so with --plastic."
 
 
 def _core(text: str | None, shelf: Library, plastic: Plastic) -> Medium | None:

@@ -274,3 +274,20 @@ def test_every_name_on_the_line_is_looked_up() -> None:
 def test_loads_read_several() -> None:
     assert loads_from("a=0.2 %, b = 1 %,", "--already") == {"a": 0.2, "b": 1.0}
     assert loads_from(None, "--already") == {}
+
+
+def test_the_plastic_that_nobody_named_is_told_where_there_are_others(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shelf = replace(LIBRARY, plastics={"soft": PLASTIC, "tough": replace(PLASTIC, name="tough")})
+    monkeypatch.setattr("tests.cli.test_match.LIBRARY", shelf)
+    said = "Reckoned in soft. It is the first plastic on the shelf; if yours is tough, say so with --plastic."
+    assert run(*SOLID) == 0
+    assert said in " ".join(capsys.readouterr().out.split())
+    for chosen in (("--plastic", "soft"), ("--over-core", "core")):
+        assert run(*SOLID, *chosen) == 0
+        assert "Reckoned in" not in capsys.readouterr().out
+    monkeypatch.setattr("tests.cli.test_match.LIBRARY", LIBRARY)
+    monkeypatch.undo()
+    assert run(*SOLID) == 0
+    assert "Reckoned in" not in capsys.readouterr().out, "there is no other"
