@@ -265,7 +265,9 @@ def _mould(session: Session, shot: Step, bench: Bench, *, is_held_up: bool) -> I
 def _cold_mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
     """Scrap is shot to warm a mould, whatever it is."""
     temp_c, low_c = bench.moulds_c.get(shot.mould), session.job.mould.warm_c[0]
-    if shot.kind is not StepKind.WARM_UP_SHOT and temp_c is not None and temp_c < low_c - MOULD_SLACK_K:
+    if shot.kind is StepKind.WARM_UP_SHOT or _is_long_before(session, shot, bench.rest):
+        return
+    if temp_c is not None and temp_c < low_c - MOULD_SLACK_K:
         yield BenchWarning(
             kind=WarningKind.MOULD_COLD,
             value=temp_c,
@@ -275,6 +277,16 @@ def _cold_mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWar
             shot=shot.id,
             by=session.job.plan.warming,
         )
+
+
+def _is_long_before(session: Session, shot: Step, rest: Retimed) -> bool:
+    """Whether a scorched cup that cools first leaves longer until the shot than a mould takes to get warm from
+    cold: warmed sooner it would only cool again."""
+    warm_s = max((step.length_s for step in session.job.script if step.kind is StepKind.WARM_MOULD), default=0.0)
+    if not warm_s or not (spoilt_cup(session) or session.waits_for_aside):
+        return False
+    shots_s = (in_s for step, in_s in zip(rest.steps, rest.begin_s, strict=True) if step.id == shot.id)
+    return next(shots_s, next(iter(rest.begin_s), 0.0)) > warm_s
 
 
 def _spent(session: Session, bench: Bench) -> Iterator[BenchWarning]:

@@ -19,7 +19,8 @@ from bench.session.cooldown import CoolDown, cool_down
 from bench.session.events import CupRead, CupThrown, StopReason, StopRequested
 from bench.session.session import Session, State
 from bench.session.view import view
-from tests.session.bench_sessions import Maker, maker
+from bench.session.warned import WarningKind
+from tests.session.bench_sessions import Maker, maker, placed
 
 BARE_C = 43.0
 
@@ -160,3 +161,26 @@ def test_the_rest_of_the_session_waits_for_it() -> None:
     thrown = hands.session.after(CupThrown(at=hands.now(), part=Part.BODY))
     assert rest_s == pytest.approx(view(thrown, hands.now()).rest_s + waits_s, abs=120)
     assert rest_s > waits_s
+
+
+def test_the_mould_is_called_cold_only_once_it_must_be_warmed_for_the_new_cup() -> None:
+    hands = scorched()
+    warm_s = max(step.length_s for step in hands.session.job.script if step.kind is StepKind.WARM_MOULD)
+
+    def seen() -> tuple[float, bool]:
+        """Until the shot, and whether the mould is called cold."""
+        told = view(placed(hands.session, hands.now(), mould_c=25.0), hands.now())
+        shot_s = next(each.in_s for each in told.coming if each.step.id == "r1.shot.shot")
+        return shot_s, WarningKind.MOULD_COLD in {each.kind for each in told.warnings}
+
+    shot_s, is_cold = seen()
+    assert shot_s > warm_s
+    assert not is_cold
+    hands.clock.advance(left_s(hands) + 5)
+    shot_s, is_cold = seen()
+    assert is_cold is (shot_s <= warm_s)
+    hands.read(BARE_C - 1)
+    hands.press()
+    while hands.session.step.id != "r1.heat.body":
+        hands.press()
+    assert seen()[1]
