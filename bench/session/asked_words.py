@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from bench.model.recipe import Part
+from bench.model.step_kind import StepKind
 from bench.session.asking import Asked
 from bench.session.view import View
 from bench.session.warned import WarningKind
@@ -12,6 +13,8 @@ from bench.session.warned import WarningKind
 
 def why_words(why: Asked, view: View) -> str:
     """What speaks against going on, in words that end a sentence."""
+    if why is Asked.EARLY and view.step.kind in _EARLY:
+        return f"{why.value}: {_EARLY[view.step.kind]}"
     kind = _OF_CUPS.get(why)
     parts = [
         each.part for each in view.warnings if each.kind is kind and each.part in view.step.parts and each.part
@@ -28,5 +31,11 @@ def cups_words(parts: Sequence[Part]) -> str:
     ordered = sorted(parts, key=list(Part).index)
     return f"the {' and '.join(part.words for part in ordered)} cup{'s' if len(ordered) > 1 else ''}"
 
+
+_EARLY: Mapping[StepKind, str] = {
+    StepKind.SET: "it may be liquid inside",
+    StepKind.PURGE_AIR: "the fumes are still in the room",
+}
+"""What is so where a clock is not waited for, after the words that it is not over."""
 
 _OF_CUPS: Mapping[Asked, WarningKind] = {Asked.COLD: WarningKind.CUP_COLD, Asked.HOT: WarningKind.CUP_HOT}

@@ -206,4 +206,4 @@ def test_a_question_on_the_screen_is_said() -> None:
     here = room(now)
     here.alarms.see(session)
     here.alarms.see(session, asked=Asked.EARLY)
-    assert here.texts[-1].startswith("Go on? It is not over yet.")
+    assert here.texts[-1].startswith("Go on? It is not over yet: it may be liquid inside.")

@@ -79,7 +79,9 @@ def test_a_question_that_stands_is_said_with_its_reason_once() -> None:
     told = Told()
     told, _ = tell(told, session, at(now), units=UnitSystem.METRIC)
     told, asked = tell(told, session, at(now), units=UnitSystem.METRIC, asked=Asked.EARLY)
-    assert [phrase.text for phrase in asked] == ["Go on? It is not over yet. The same key again goes on."]
+    assert [phrase.text for phrase in asked] == [
+        "Go on? It is not over yet: it may be liquid inside. The same key again goes on."
+    ]
     told, again = tell(told, session, at(now), units=UnitSystem.METRIC, asked=Asked.EARLY)
     assert again == ()
     told, _ = tell(told, session, at(now), units=UnitSystem.METRIC)

@@ -52,6 +52,9 @@ _NO_TAILS = (
     "More than one digit is no number of tails: those stay as they were. "
     f"{key_for(Press.TEMPERATURE)} takes a temperature."
 )
+_AIR_IS_NOT_SKIPPED = (
+    f"No reason skips the air: {key_for(Press.FORWARD)} ends it early, {key_for(Press.BACK)} or Esc stays."
+)
 _START_FIRST = f"Start the session first: {key_for(Press.FORWARD)}."
 
 SKIP_REASONS = tuple(SkipReason)
@@ -260,7 +263,7 @@ def _skip(_stroke: Stroke, moment: Moment) -> Answer:
     """The air is not left uncleared for a reason: it is asked about as it is when the one key ends it early."""
     step, why = moment.session.step, asks_first(moment.session, moment.now)
     if step.kind is StepKind.PURGE_AIR and why is not None:
-        return Answer(entry=Sure(why=why, step=step.id, asked=moment.now))
+        return Answer(entry=Sure(why=why, step=step.id, asked=moment.now), line=_AIR_IS_NOT_SKIPPED)
     return Answer(entry=Reason(why=Why.SKIP))
 
 
