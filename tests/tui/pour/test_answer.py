@@ -50,7 +50,7 @@ from bench.tui.pour.entry import (
     Why,
 )
 from bench.tui.pour.hints import hints
-from bench.tui.pour.keys import USUAL, Press, Stroke, key_for
+from bench.tui.pour.keys import USUAL, Press, Stroke
 from bench.tui.pour.moment import ASKED_S, FIGURE_S, NEXT_DIGIT_S, Moment
 from bench.tui.pour.question_words import figure_label
 from tests.session.bench_sessions import placed
@@ -537,9 +537,7 @@ def test_the_air_is_asked_about_before_it_is_left_uncleared() -> None:
     session, now = at_kind(StepKind.PURGE_AIR)
     asked = pressed(session, now, Press.SKIP)
     assert (asked.event, asked.entry) == (None, Sure(why=Asked.EARLY, step=session.step.id, asked=at(now)))
-    assert asked.line == (
-        f"No reason skips the air: {key_for(Press.FORWARD)} ends it early, {key_for(Press.BACK)} or Esc stays."
-    )
+    assert asked.line == "No reason skips the air: Space ends it early, B or Esc stays."
 
 
 def test_a_stop_in_the_closing_says_at_once_that_it_is_under_way() -> None:
