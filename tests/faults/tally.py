@@ -16,6 +16,19 @@ def worst(name: str, value: float) -> None:
     WORST[name] = max(value, WORST.get(name, value))
 
 
+def counted() -> tuple[dict[str, int], dict[str, float]]:
+    """All of it, as another process takes it."""
+    return dict(DONE), dict(WORST)
+
+
+def add(other: tuple[dict[str, int], dict[str, float]]) -> None:
+    """Count what was done in another process too."""
+    done, measured = other
+    DONE.update(done)
+    for name, value in measured.items():
+        worst(name, value)
+
+
 def lines() -> list[str]:
     """The summary: a line for each count, then for each measure."""
     counts = [f"{count:>10,}  {name}" for name, count in DONE.items()]
