@@ -55,13 +55,20 @@ def step_as_told(session: Session, now: Stamp) -> Step:
 def next_as_told(session: Session) -> Step | None:
     """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away; it
     is heated from cold, whatever the script has there."""
-    spoilt = spoilt_cup(session)
+    spoilt, then = spoilt_cup(session), session.next_step
+    if then is not None and then.kind in _OF_BAITS and trays(session) is None:
+        return then if _may_be_made(session) else replace(then, title=_OF_BAITS[then.kind].title)
     if spoilt is None:
-        return _heated_anew(session, session.next_step)
+        return _heated_anew(session, then)
     place = session.weighing(spoilt, session.cups[spoilt].melt)
     if place is not None:
         return session.job.script[place]
     return session.step if session.step.kind is StepKind.HEAT else session.next_step
+
+
+def _may_be_made(session: Session) -> bool:
+    """Whether a mould is still to be opened."""
+    return any(step.kind is StepKind.OPEN for step in session.ahead)
 
 
 def _heated_anew(session: Session, then: Step | None) -> Step | None:

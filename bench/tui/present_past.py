@@ -18,6 +18,7 @@ from bench.session.summary import Summary, summarise
 from bench.session.taken import ALREADY_OVER, steps_taken
 from bench.session.weighings import weighings
 from bench.store.sessions import Listed, Stored
+from bench.tui.pour.left_words import left_words
 from bench.tui.present import counted, day_and_time, lasted, long_time, mass, temperature, temperatures
 from bench.tui.text import clean, cut
 
@@ -73,6 +74,7 @@ def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Conte
         yield Content(f"to be packed from {day_and_time(summary.ready_at)}")
     if aired := aired_short(stored.session):
         yield Content(f"air cleared for {long_time(aired.cleared_s)} of {long_time(aired.planned_s)}")
+    yield from map(Content, left_words(stored.session, units))
     for sentence in stored.sentences():
         yield Content.assemble(("! ", "bold $bench-caution"), clean(sentence, limit=400))
 

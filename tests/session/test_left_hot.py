@@ -65,7 +65,10 @@ def test_a_filled_mould_is_left_filled_until_it_is_opened() -> None:
 
 def test_nothing_is_laid_out_nor_cured_where_nothing_was_made() -> None:
     hands = stopped(at_kind(StepKind.HEAT), "lay-out")
-    assert view(hands.session, hands.now()).step.title == "Nothing to lay out"
+    seen = view(hands.session, hands.now())
+    assert seen.step.title == "Nothing to lay out"
+    assert seen.next_step is not None
+    assert seen.next_step.title == "Nothing to cure"
     hands.walk_to("cure")
     told = view(hands.session, hands.now()).step
     assert told.title == "Nothing to cure"
