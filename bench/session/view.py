@@ -11,6 +11,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan import pace
 from bench.session import cautions, drive
+from bench.session.aim import Aim, aim
 from bench.session.bodies import EMPTY_ML, held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
@@ -113,7 +114,7 @@ class View:
     open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
     script's own pace had it (negative: sooner; None when the session is left early). ``start_now`` is a later step
     that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON,
-    ``begun_by_digits`` the reading that digits alone begin.
+    ``aim`` what a cup should read whose shot is not next, ``begun_by_digits`` the reading that digits alone begin.
     """
 
     state: State
@@ -123,7 +124,6 @@ class View:
     rounds: int
     elapsed_s: float
     remaining_s: float | None
-    counts: bool
     revisited: bool
     cautions: tuple[Caution, ...]
     card: tuple[Caution, ...]
@@ -159,7 +159,13 @@ class View:
     behind_s: float | None
     start_now: Step | None
     set_burst_s: float | None
+    aim: Aim | None
     begun_by_digits: CupRead | MouldRead | None
+
+    @property
+    def counts(self) -> bool:
+        """Whether something else than the hands ends the step."""
+        return self.step.ending is not Ending.HAND
 
     @property
     def is_spoilt(self) -> bool:
@@ -204,7 +210,6 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         rounds=session.job.plan.rounds,
         elapsed_s=span(session.started or now, (session.last or now) if session.state.over else now).seconds,
         remaining_s=drive.remaining_s(session, now) if step.length_s > 0 and not session.state.over else None,
-        counts=step.ending is not Ending.HAND,
         revisited=session.visit.revisited,
         cautions=cautions.of_the_moment(session, now),
         card=cautions.opening_card(session) if step.kind is StepKind.CAUTIONS else (),
@@ -240,6 +245,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         behind_s=rest.behind_s,
         start_now=rest.start_now,
         set_burst_s=first_burst_s(session, step, now) if step.kind is StepKind.HEAT_ON else None,
+        aim=aim(session, rest),
         begun_by_digits=drive.begun_by_digits(session, now),
     )
 

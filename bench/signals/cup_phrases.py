@@ -39,7 +39,7 @@ def _trouble(warning: BenchWarning, units: UnitSystem) -> str:
     assert warning.part is not None, "only what is of a cup"
     cup = f"The {warning.part.words} cup"
     if warning.kind is WarningKind.CUP_LATE:
-        return f"{cup} leaves its band before its shot. Be quick, or reheat it."
+        return f"{cup} leaves its band before its shot. Be quick. The back key reheats it there."
     read = spoken.degrees_beyond(warning.value, warning.limit, units)
     if warning.kind is WarningKind.CUP_HOT:
         return f"{cup} is over its band, {read}. Let it cool first."

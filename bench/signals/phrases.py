@@ -330,7 +330,10 @@ def _weigh_or_band(moment: _Moment) -> str:
         doses = (f"{spoken.small_mass(dose.mass_g)} {dose.title}" for dose in seen.weigh.doses)
         plastic = f"Weigh {spoken.mass(seen.weigh.melt.base_g, moment.units)} of plastic"
         return ", ".join((plastic, *doses))
-    return spoken.degrees_between(*seen.step.band_c, moment.units) if seen.step.band_c else ""
+    if seen.step.band_c is None:
+        return ""
+    band = spoken.degrees_between(*seen.step.band_c, moment.units)
+    return f"{band}. Aim at {spoken.degrees_up(seen.aim.temp_c, moment.units)} or more" if seen.aim else band
 
 
 def _burst(moment: _Moment) -> str:

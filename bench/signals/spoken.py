@@ -62,6 +62,12 @@ def degrees_beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
     return counted(shown, "degree")
 
 
+def degrees_up(temp_c: Celsius, units: UnitSystem) -> str:
+    """A temperature to be reached, never rounded down."""
+    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
+    return counted(math.ceil(shown - _NEARLY), "degree")
+
+
 def small_mass(g: Grams) -> str:
     """Colour, on the fine scale: "zero point one nine grams"."""
     return f"{figure(f'{g:.2f}')} grams"

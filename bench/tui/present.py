@@ -107,6 +107,12 @@ def temperature(temp_c: Celsius, units: UnitSystem) -> str:
     return f"{degrees(temp_c, units)} {degree_sign(units)}"
 
 
+def at_least(temp_c: Celsius, units: UnitSystem) -> str:
+    """A temperature to be reached, never rounded down."""
+    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
+    return f"{math.ceil(shown - _NEARLY)} {degree_sign(units)}"
+
+
 def beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
     """A temperature on one side of a limit; rounding never puts it at the limit: 164.8 is "164 °C" under 165."""
     if temp_c == limit_c or degrees(temp_c, units) != degrees(limit_c, units):

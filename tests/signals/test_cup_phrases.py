@@ -113,3 +113,8 @@ def test_a_shot_from_two_cups_says_how_much_from_each() -> None:
         Urgency.STEP
     )
     assert said.endswith(" millilitres from each cup.")
+
+
+def test_a_heating_whose_shot_is_not_next_says_what_to_aim_at() -> None:
+    (said,) = listener(at_step("r1.heat.shell_b", session_of(*LAMINATE))).said(Urgency.STEP)
+    assert said.endswith("degrees. Aim at one hundred sixty eight degrees or more.")

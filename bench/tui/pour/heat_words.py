@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.plan.records import DosePlan
+from bench.session.aim import Aim
 from bench.session.aside import OldCup
 from bench.session.asking import Asked
 from bench.session.bond import BondView
@@ -31,6 +32,13 @@ def burst_words(burst: BurstView) -> str:
     if burst.next_burst_s is None:
         return "heater off: stir and read"
     return f"heater off: stir and read, {left}; the next burst is {present.countdown(burst.next_burst_s)}"
+
+
+def aim_words(aim: Aim | None, units: UnitSystem) -> tuple[str, ...]:
+    """What a cup should read where its shot is not next; nothing where any reading in the band will do."""
+    if aim is None:
+        return ()
+    return (f"aim at {present.at_least(aim.temp_c, units)} or more: its shot is {present.left(aim.waits_s)} away",)
 
 
 def top_off_words(top_off: TopOffView, units: UnitSystem) -> str:
@@ -171,7 +179,8 @@ def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
 
 def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:
     left, waits = present.left(warning.limit), present.left(warning.value)
-    return f"{_of_cup(warning)} stays in its band for {left}, its shot is {waits} away: be quick, or reheat it."
+    late = f"{_of_cup(warning)} stays in its band for {left}, its shot is {waits} away: be quick"
+    return f"{late}, or reheat it there ({key_for(Press.BACK)})."
 
 
 def _shells_late(warning: BenchWarning, _units: UnitSystem) -> str:

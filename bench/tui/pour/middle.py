@@ -30,6 +30,7 @@ from bench.tui.pour.entry import (
     Why,
 )
 from bench.tui.pour.heat_words import (
+    aim_words,
     bond_words,
     burst_words,
     cooling_words,
@@ -256,7 +257,7 @@ def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
     burst = (burst_words(view.burst),) if view.burst else ()
     weigh = weigh_words(view.weigh, units) if view.weigh else ()
-    return (*burst, *weigh, *_band(session, view, units))
+    return (*burst, *weigh, *_band(session, view, units), *aim_words(view.aim, units))
 
 
 def _heat_on(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

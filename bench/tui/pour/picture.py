@@ -187,7 +187,7 @@ def _later(seen: View) -> Iterator[str]:
     for each in seen.coming:
         if seen.next_step is None or each.step.id != seen.next_step.id:
             late = "," if each.late_s >= LATE_FROM_S else ""
-            yield f"{clean(each.title)}{late} {_when(each)}"
+            yield join((f"{clean(each.title)}{late}", _when(each)), " ")
 
 
 LATE_FROM_S = 60.0
@@ -195,9 +195,10 @@ LATE_FROM_S = 60.0
 
 
 def _when(coming: Coming) -> str:
+    """In how long; nothing of what follows the next step at once."""
     if coming.late_s >= LATE_FROM_S:
         return f"{present.long_time(coming.late_s)} late"
-    return f"in {present.long_time(coming.in_s)}" if coming.in_s >= 1 else "now"
+    return f"in {present.long_time(coming.in_s)}" if coming.in_s >= 1 else ""
 
 
 def _meanwhile(seen: View) -> str:

@@ -9,15 +9,16 @@ import pytest
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
+from bench.session.aim import Aim
 from bench.session.bond import BondView
 from bench.session.bursts import BurstView
 from bench.session.feed import TopOffView
 from bench.session.fill import FillChange, FillHelp, FillVerdict, FillView
 from bench.session.warned import BenchWarning, WarningKind
-from bench.tui.pour.heat_words import bond_words, burst_words, fill_words, top_off_words, warning_words
+from bench.tui.pour.heat_words import aim_words, bond_words, burst_words, fill_words, top_off_words, warning_words
 from bench.tui.pour.keys import USUAL
 from bench.tui.pour.picture import picture
-from tests.tui.at_the_bench import at, at_step
+from tests.tui.at_the_bench import at, at_step, session_of
 from tests.tui.pour.pictures import METRIC
 
 C, F = UnitSystem.METRIC, UnitSystem.US
@@ -100,7 +101,7 @@ def test_top_off_and_bond() -> None:
 def test_every_warning_has_its_line(kind: WarningKind) -> None:
     line = warning_words(BenchWarning(kind=kind, value=123.0, limit=100.0, part=Part.CORE, mould=1, round=2), C)
     assert line.endswith(".")
-    assert 10 < len(line) <= 90
+    assert 10 < len(USUAL.words(line)) <= 99
 
 
 def test_the_screen_shows_the_burst_while_a_cup_is_heated() -> None:
@@ -124,3 +125,20 @@ def test_late_shells_are_told_what_can_be_done_where_the_maker_stands() -> None:
     assert warning_words(replace(out, away_s=0.0), C) == f"{said}their core is next, be quick."
     closed = warning_words(replace(out, away_s=75.0, mould=2), C)
     assert USUAL.words(closed) == f"{said}first their core. Leave mould 2 closed, Space goes on."
+
+
+def test_a_cup_that_waits_is_told_what_to_aim_at_and_later_which_key_reheats_it() -> None:
+    # 167.5 °C is 333.5 °F: NIST SP 811, appendix B; no aim is rounded down.
+    aimed = Aim(temp_c=167.5, waits_s=24.0)
+    assert aim_words(aimed, UnitSystem.US) == ("aim at 334 °F or more: its shot is 0:24 away",)
+    assert aim_words(replace(aimed, temp_c=168.0), C) == ("aim at 168 °C or more: its shot is 0:24 away",)
+    assert aim_words(None, C) == ()
+    late = BenchWarning(kind=WarningKind.CUP_LATE, value=24.0, limit=10.0, part=Part.SHELL_A)
+    assert USUAL.words(warning_words(late, C)) == (
+        "The shell A cup stays in its band for 0:10, its shot is 0:24 away: be quick, or reheat it there (B)."
+    )
+
+
+def test_the_aim_stands_at_its_heating() -> None:
+    session, now = at_step("r1.heat.shell_b", session_of("ember-between-banks"))
+    assert picture(session, at(now), METRIC).middle.details[-1].startswith("aim at 168 °C or more: ")

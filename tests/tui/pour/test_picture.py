@@ -362,7 +362,14 @@ def test_a_step_whose_clock_is_long_over_says_how_late_it_is() -> None:
     step = at_step("r1.shell.shot")[0].step
     times = ((28.0, 7080.0), (0.0, 5.0), (28.0, 0.0))
     coming = [Coming(step=step, in_s=in_s, late_s=late_s) for in_s, late_s in times]
-    assert [_when(each) for each in coming] == ["1 h 58 min late", "now", "in 28 s"]
+    assert [_when(each) for each in coming] == ["1 h 58 min late", "", "in 28 s"]
+
+
+def test_what_follows_at_once_is_not_called_now_before_it_is() -> None:
+    session, now = at_step("r1.shell.shot")
+    seen = view(session, at(now))
+    after = replace(session.job.script[-1], title="Shell A cup on the heat")
+    assert list(_later(replace(seen, coming=(Coming(step=after, in_s=0.0),)))) == ["Shell A cup on the heat"]
 
 
 def test_how_late_a_step_is_stands_apart_from_the_number_of_its_mould() -> None:
