@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading
-from bench.session.aside import with_the_old
+from bench.session.aside import is_of_the_old, with_the_old
 from bench.session.events import CupRead, MouldRead
 from bench.session.misreadings import suggestion
 from bench.session.readings import Expected, expected
@@ -40,5 +40,12 @@ def doubt_of(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
         expected=expected(with_the_old(session, session.doubted.at), session.doubted),
         suggestion=meant,
         did_not_rise=meant is None and did_not_rise(session, session.doubted),
-        heat_off=isinstance(session.doubted, CupRead) and session.doubted.temp_c > session.job.plastic.scorch_c,
+        heat_off=_may_be_on_the_heat(session, session.doubted),
     )
+
+
+def _may_be_on_the_heat(session: Session, doubted: CupRead | MouldRead) -> bool:
+    """Whether it is over the scorch limit of a cup that may be on the heat: an old one is not."""
+    if not isinstance(doubted, CupRead) or is_of_the_old(session, doubted.part):
+        return False
+    return doubted.temp_c > session.job.plastic.scorch_c

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bench.model.settings import UnitSystem
 from bench.session.doubt import Doubt
+from bench.session.events import CupRead
 from bench.session.readings import HOTTEST_CUP_C
 from bench.session.view import View
 from bench.tui import present
@@ -29,10 +30,18 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     return (
         *((_HEAT_OFF,) if view.doubt.heat_off else ()),
         *filter(None, (was_it,)),
-        f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}; "
+        f"{present.temperature(read.temp_c, units)} was typed for the {_of(view)}; "
         f"{_expected(view.doubt, units)}.",
         f"R{_AGAIN[1:]}",
     )
+
+
+def _of(view: View) -> str:
+    """What the doubted reading is of."""
+    assert view.doubt is not None, "asked only of a reading that is doubted"
+    read, old = view.doubt.reading, view.in_hand.old
+    is_old = old is not None and isinstance(read, CupRead) and read.part is old.part
+    return f"{'old ' if is_old else ''}{reading_of(read)}"
 
 
 def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -46,7 +55,7 @@ def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
         return (*heat_off, f"{typed}: it did not rise.", f"{yes}: the heater was off. Or read again.")
     meant = doubt.suggestion
     if meant is None:
-        return (*heat_off, f"{typed} for the {reading_of(doubt.reading)}? Read it again.")
+        return (*heat_off, f"{typed} for the {_of(view)}? Read it again.")
     return (
         *heat_off,
         f"{yes}: it was {present.temperature(meant.value_c, units)}, not {typed}.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bench.session.aside import is_of_the_old
+from bench.session.aside import is_of_the_old, with_the_old
 from bench.session.events import CupRead, MouldRead
 from bench.session.readings import believed
 from bench.session.rises import teaches
@@ -12,12 +12,12 @@ from bench.tui.pour.moment import Moment
 
 def reading_said(reading: CupRead | MouldRead, moment: Moment) -> str:
     """What becomes of a figure: one that is doubted is not taken before it is read again."""
-    of, read = present.sentence(reading_of(reading)), present.temperature(reading.temp_c, moment.units)
-    if isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part):
-        return f"Old {reading_of(reading)}: {read}."
-    if not believed(moment.session, reading):
+    is_old = isinstance(reading, CupRead) and is_of_the_old(moment.session, reading.part)
+    of = present.sentence(f"{'old ' if is_old else ''}{reading_of(reading)}")
+    read = present.temperature(reading.temp_c, moment.units)
+    if not believed(with_the_old(moment.session, reading.at), reading):
         return f"{of}: {read} is not taken yet."
-    if teaches(moment.session, reading):
+    if is_old or teaches(moment.session, reading):
         return f"{of}: {read}."
     return f"{of}: {read}. Too far from what the heater gives: nothing is learnt from it."
 

@@ -18,7 +18,10 @@ from bench.tui import present
 from bench.tui.pour.doubt_words import brief_doubt, doubt_words
 from bench.tui.pour.frame import frame
 from bench.tui.pour.keys import USUAL
+from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import picture
+from bench.tui.pour.reading_words import reading_said
+from tests.session.test_aside import left_standing
 from tests.tui.at_the_bench import at, at_step
 from tests.tui.pour.pictures import US
 
@@ -79,3 +82,21 @@ def test_a_cup_that_did_not_rise_is_asked_about_in_the_smallest_window_too() -> 
         "140 °C: it did not rise.",
         "Y: the heater was off. Or read again.",
     ]
+
+
+def test_an_old_cup_is_asked_about_as_the_old_one() -> None:
+    hands = left_standing()
+    cool = CupRead(at=hands.now(), part=Part.BODY, temp_c=37.0, typed_in=UnitSystem.METRIC)
+    said = reading_said(cool, Moment(session=hands.session, now=hands.now(), units=UnitSystem.METRIC, pace=1.0))
+    assert said == "Old body cup: 37 °C is not taken yet."
+    hands.happen(cool)
+    words = doubt_words(view(hands.session, hands.now()), UnitSystem.METRIC)
+    assert words[0].startswith("37 °C was typed for the old body cup; about ")
+
+
+def test_no_heat_goes_off_for_an_old_cup() -> None:
+    hands = left_standing()
+    hands.happen(CupRead(at=hands.now(), part=Part.BODY, temp_c=320.0))
+    doubt = view(hands.session, hands.now()).doubt
+    assert doubt is not None
+    assert not doubt.heat_off
