@@ -27,9 +27,11 @@ def why_words(why: Asked, view: View) -> str:
 
 
 def cups_words(parts: Sequence[Part]) -> str:
-    """Cups by their names: "the core cup", "the shell A and shell B cups"."""
-    ordered = sorted(parts, key=list(Part).index)
-    return f"the {' and '.join(part.words for part in ordered)} cup{'s' if len(ordered) > 1 else ''}"
+    """Cups by their names: "the core cup", "the shell A and B cups", "the shell and core cups"."""
+    first, *others = (part.words for part in sorted(parts, key=list(Part).index))
+    stem = f"{first.partition(' ')[0]} "
+    names = " and ".join((first, *(other.removeprefix(stem) for other in others)))
+    return f"the {names} cup{'s' if others else ''}"
 
 
 _EARLY: Mapping[StepKind, str] = {

@@ -15,14 +15,15 @@ from tests.tui.at_the_bench import at, at_kind, at_step, session_of
 
 def test_cups_are_named_in_their_order() -> None:
     assert cups_words([Part.CORE]) == "the core cup"
-    assert cups_words([Part.SHELL_B, Part.SHELL_A]) == "the shell A and shell B cups"
+    assert cups_words([Part.CORE, Part.SHELL]) == "the shell and core cups"
+    assert cups_words([Part.SHELL_B, Part.SHELL_A]) == "the shell A and B cups"
 
 
 @pytest.mark.parametrize(
     ("cup_c", "why", "words"),
     [
-        (160.0, Asked.COLD, "the shell A and shell B cups are under their band"),
-        (185.0, Asked.HOT, "the shell A and shell B cups are over their band"),
+        (160.0, Asked.COLD, "the shell A and B cups are under their band"),
+        (185.0, Asked.HOT, "the shell A and B cups are over their band"),
         (170.0, Asked.EARLY, "it is not over yet"),
     ],
 )

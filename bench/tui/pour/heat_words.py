@@ -66,10 +66,11 @@ def _help(change: FillHelp, units: UnitSystem) -> str:
     return f"{what} {present.warmer(change.by, units)}"
 
 
-def bond_words(bond: BondView, units: UnitSystem) -> str:
-    """Whether core and shell will bond."""
+def bond_words(bond: BondView, units: UnitSystem, *, may_hurry: bool = True) -> str:
+    """Whether core and shell will bond; ``may_hurry`` is False where something else comes before the shot."""
     at = present.temperature(bond.contact_c, units)
-    return f"core meets shell at about {at}: {'it bonds' if bond.enough else 'it may peel; be quick, shoot hot'}"
+    peel = "it may peel; be quick, shoot hot" if may_hurry else "it may peel"
+    return f"core meets shell at about {at}: {'it bonds' if bond.enough else peel}"
 
 
 def weigh_words(weigh: WeighView, units: UnitSystem) -> tuple[str, ...]:

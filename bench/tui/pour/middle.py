@@ -12,6 +12,7 @@ from bench.session.choices import shot_each_ml
 from bench.session.session import Session, State
 from bench.session.step import Ending
 from bench.session.view import View
+from bench.session.warned import WarningKind
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
 from bench.tui.pour.cup_words import brief_cups, cups_words
@@ -316,7 +317,8 @@ def _taken(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
 
 
 def _bond(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    return (bond_words(view.bond, units),) if view.bond else ()
+    waits = any(each.kind is WarningKind.CUP_COLD and not each.is_second for each in view.warnings)
+    return (bond_words(view.bond, units, may_hurry=not waits),) if view.bond else ()
 
 
 def _open(_session: Session, view: View, _units: UnitSystem) -> tuple[str, ...]:

@@ -273,3 +273,11 @@ def test_a_question_about_a_doubted_reading_shows_what_it_may_have_been() -> Non
     entry = Sure(why=Asked.DOUBT, step=session.step.id, asked=at(now))
     details = middle(session, view(session, at(now)), entry, C).details
     assert any(row.startswith("Was it 151 °C, a Fahrenheit figure?") for row in details)
+
+
+def test_nobody_is_told_to_be_quick_with_a_cup_that_is_reheated_first() -> None:
+    session, now = at_step("r1.core.shot")
+    cold = placed(session, at(now + 700), cup_c=110.0)
+    details = middle(cold, view(cold, at(now + 700)), Nothing(), C).details
+    assert any("reheat it into its band" in row for row in details)
+    assert [row.endswith(": it may peel") for row in details if row.startswith("core meets shell")] == [True]

@@ -26,7 +26,7 @@ def test_of_two_cups_it_is_said_which_are_cold_and_which_one_is_reheated() -> No
     seen = view(session, at(now))
     entry = Sure(why=Asked.COLD, step=session.step.id, asked=at(now))
     why = sure_why(entry, seen, UnitSystem.METRIC)
-    assert why == "The shell A and shell B cups are under their band."
+    assert why == "The shell A and B cups are under their band."
     heats = drive.back(session, at(now))
     assert isinstance(heats, ReheatWanted)
     assert heats.part is Part.SHELL_B
