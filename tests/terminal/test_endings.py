@@ -86,7 +86,7 @@ sys.exit(main())
 
 @pytest.mark.parametrize(
     "where",
-    ["BenchScreen.action_rehearse", "BenchScreen._show_plan", "BenchScreen.on_screen_resume", "prepare.prepare"],
+    ["BenchScreen.action_rehearse", "BenchScreen.show_plan", "BenchScreen.on_screen_resume", "prepare.prepare"],
 )
 def test_a_defect_is_one_calm_sentence_on_a_restored_terminal(where: str, start: Start, tmp_path: Path) -> None:
     term = start("--home", str(tmp_path), code=DEFECTIVE.format(where=where))
