@@ -24,6 +24,7 @@ from bench.signals.player import Player
 from bench.signals.sounds import Sounds
 from bench.signals.speech import Speaker
 from bench.signals.voice import Voice
+from bench.tui.pour.entry import asked_by
 from bench.tui.saved import SavedState
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.board import Board
@@ -53,6 +54,18 @@ async def pouring(session: Session, clock: HandClock, alarms: Alarms) -> AsyncIt
     async with Harness(screen).run_test(size=(80, 24)):
         await until(lambda: screen.is_mounted and screen.query_one(Board).size.width)
         yield screen
+
+
+async def test_a_question_that_the_key_asked_is_said() -> None:
+    session, now = at_step("r1.shell.set")
+    clock = HandClock(seconds=now + 10)
+    said: list[str] = []
+    alarms = Alarms(clock=clock, bell=SILENT, speak=lambda phrase: said.append(phrase.text))
+    async with pouring(session, clock, alarms) as screen:
+        screen.on_key(events.Key("space", " "))
+        await until(lambda: asked_by(screen.begun.entry) is not None)
+        screen.tick()
+        assert said[-1].startswith("Go on? It is not over yet")
 
 
 async def test_bell_and_words_come_though_the_screen_is_stuck() -> None:
