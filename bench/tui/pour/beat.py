@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bench.session import drive
+from bench.session.aside import is_left
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
@@ -93,7 +94,8 @@ def away_line(session: Session, now: Stamp, *, was_left: bool) -> str:
     away = f"You were away {most}{about}{present.long_time(gone.seconds)}. Clocks ran on."
     if not any(session.job.script[visit.index].heats for visit in session.visits):
         return away
-    return f"{away} Is the heat as the screen says? {'Read the cup.' if session.cups else 'Read the mould.'}"
+    read = "Read the cup." if session.cups or is_left(session) else "Read the mould."
+    return f"{away} Is the heat as the screen says? {read}"
 
 
 def waking_line(

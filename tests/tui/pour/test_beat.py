@@ -23,6 +23,7 @@ from bench.tui.pour.beat import (
     overdue_s,
     waking_line,
 )
+from tests.session.test_aside import left_standing
 from tests.tui.at_the_bench import at, at_step, session_of
 
 SETTING = at_step("r1.shell.set")
@@ -157,3 +158,8 @@ def test_what_was_told_at_the_start_stays_before_what_is_over() -> None:
     line = waking_line(None, at(entered), pace=1.0, ended="Set", late_s=120, told=told)
     assert line == f"{told} Set was over 2 min ago."
     assert waking_line(None, at(entered), pace=1.0, told=told) == ""
+
+
+def test_who_comes_back_to_an_old_cup_alone_reads_that() -> None:
+    hands = left_standing()
+    assert away_line(hands.session, hands.now(), was_left=False).endswith("Read the cup.")
