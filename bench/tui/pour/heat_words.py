@@ -41,6 +41,17 @@ def aim_words(aim: Aim | None, units: UnitSystem) -> tuple[str, ...]:
     return (f"aim at {present.at_least(aim.temp_c, units)} or more: its shot is {present.left(aim.waits_s)} away",)
 
 
+def brief_heat(view: View, units: UnitSystem) -> tuple[str, ...]:
+    """The burst and the aim in the smallest window, where there is one: the lower end of the band is of no use."""
+    if view.aim is None or view.burst is None or view.step.band_c is None:
+        return ()
+    burst, left = view.burst, present.countdown(view.burst.left_s)
+    what = f"heat {left}, stir, read" if burst.heating else "heater off: stir, read"
+    least = present.at_least(view.aim.temp_c, units).partition(" ")[0]
+    aim = f"aim at {least} to {present.temperature(view.step.band_c[1], units)}"
+    return (f"burst {burst.number} of {burst.of}: {what}", f"{aim}: shot in {present.left(view.aim.waits_s)}")
+
+
 def top_off_words(top_off: TopOffView, units: UnitSystem) -> str:
     """When to push a little more, and how much."""
     when = "now" if top_off.next_in_s <= 0 else f"in {present.countdown(top_off.next_in_s)}"

@@ -33,6 +33,7 @@ from bench.tui.pour.entry import (
 from bench.tui.pour.heat_words import (
     aim_words,
     bond_words,
+    brief_heat,
     burst_words,
     cooling_words,
     fill_words,
@@ -171,7 +172,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         doubt, brief = doubt_words(view, units), brief_doubt(view, units)
         return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt, brief=brief, leads=True)
     details, choices = _details(session, view, units), _choices(view)
-    brief = brief_cups(session, view, units) if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD) else ()
+    brief = _brief(session, view, units)
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
     if view.state is State.HELD:
         return Middle(
@@ -203,6 +204,12 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         leads=leads,
         brief=brief,
     )
+
+
+def _brief(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
+    if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD):
+        return brief_cups(session, view, units)
+    return () if _is_over(view) else brief_heat(view, units)
 
 
 def _left(view: View) -> str:

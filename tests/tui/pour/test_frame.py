@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -438,3 +439,10 @@ def test_a_scorched_cup_with_a_reminder_due_keeps_the_second_row_of_keys() -> No
     said = words_of(frame(picture(session, at(now), around), 80, 24))
     assert "T temperature" in said
     assert "P hold" in said
+
+
+def test_forty_by_twelve_says_what_to_aim_at() -> None:
+    session, now = at_step("r1.heat.shell_b", session_of("ember-between-banks"))
+    text = text_of(frame(picture(session, at(now), METRIC), 40, 12))
+    assert re.search(r"burst 1 of 2: heat \d:\d\d, stir, read\n", text)
+    assert re.search(r"aim at 168 to 175 °C: shot in \d:\d\d\n", text)
