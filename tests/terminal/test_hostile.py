@@ -103,7 +103,8 @@ def seen(term: Term) -> None:
 
 def test_screens_show_text_only(home: Path, start: Start) -> None:
     term = start("pour", "odd", "--mould", "long-reed-6", "--count", "6", columns=160, rows=45)
-    term.see("Odd [@click=app.quit]bait[/]", "Space start")
+    term.see("Odd [@click=app.quit]bait[/]", "N new pour")
+    term.press_for("n", "Space start")
     term.press_for("space", "READ THIS CARD")
     seen(term)
     term.press_for("n", "Enter keeps it")
