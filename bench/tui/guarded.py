@@ -35,6 +35,10 @@ HARD_EXIT_AFTER_S = 4.0
 long than that."""
 
 LOOK_FOR_TERMINAL_S = 2.0
+PAINT_ANEW_S = 10.0
+"""A window can lose what stands on it: another program writes over it, a frame does not arrive. After this it is
+whole again, whatever was lost."""
+
 HUNG_UP = 129
 
 
@@ -67,12 +71,17 @@ class GuardedApp(App[int]):
             number = getattr(signal, name, None)
             if number is not None:
                 signal.signal(number, partial(self._asked_to_leave, loop))
+        self.set_interval(PAINT_ANEW_S, self.paint_anew)
         if os.name == "posix":
             self.set_interval(LOOK_FOR_TERMINAL_S, self.look_for_terminal)
 
     def on_resize(self) -> None:
-        """Paint everything: a window that was small and large again before anybody looked has its old size, and
-        has lost what stood on it."""
+        """A window that was small and large again before anybody looked has its old size, and has lost what stood
+        on it."""
+        self.paint_anew()
+
+    def paint_anew(self) -> None:
+        """Paint everything, changed or not."""
         self.screen.refresh()
 
     def _asked_to_leave(self, loop: asyncio.AbstractEventLoop, number: int, _frame: FrameType | None) -> None:

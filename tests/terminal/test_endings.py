@@ -61,6 +61,20 @@ def test_a_small_terminal_is_enough(start: Start) -> None:
     term.see("Space start")
 
 
+def test_what_another_program_wiped_off_the_window_comes_back(start: Start) -> None:
+    term = start(
+        code="import sys\n"
+        "from bench.__main__ import main\n"
+        "from bench.tui import guarded\n"
+        "guarded.PAINT_ANEW_S = 0.5\n"
+        "sys.exit(main())\n"
+    )
+    term.see("Enter pour", "8 baits in")
+    term.take(b"\x1b[2J")
+    assert "Enter pour" not in term.text
+    term.see("The bench", "Enter pour", "8 baits in")
+
+
 def test_a_hung_up_terminal_ends_it(start: Start) -> None:
     term = start()
     term.see("Enter pour", "baits in")
