@@ -14,6 +14,7 @@ import pytest
 from bench.clock import SystemClock
 from bench.model.settings import Settings, UnitSystem
 from bench.session.events import Left
+from bench.store.lock import holder_of
 from bench.store.paths import Home
 from bench.store.sessions import create, list_sessions, read
 from bench.tui.app import Asked, BenchApp
@@ -93,6 +94,7 @@ async def test_pour_and_leave_and_resume(tmp_path: Path) -> None:
         (listed,) = list_sessions(tmp_path / "sessions")
         assert listed.summary is not None
         assert listed.summary.state == "running"
+        await until(lambda: not holder_of(listed.path))
         press(app, "enter")
         await until(lambda: isinstance(app.screen, PourScreen))
         assert isinstance(app.screen, PourScreen)
