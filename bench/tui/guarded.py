@@ -36,8 +36,7 @@ long than that."""
 
 LOOK_FOR_TERMINAL_S = 2.0
 PAINT_ANEW_S = 10.0
-"""A window can lose what stands on it: another program writes over it, a frame does not arrive. After this it is
-whole again, whatever was lost."""
+"""A window can lose what stands on it: another program writes over it. After this it is whole again."""
 
 HUNG_UP = 129
 
@@ -125,6 +124,15 @@ class GuardedApp(App[int]):
 
     def _print_error_renderables(self) -> None:
         """``bench.__main__`` says it in one sentence instead."""
+
+
+def measure_the_window() -> None:
+    """Have the terminal itself asked for its size, now and after it has changed.
+
+    COLUMNS and LINES in the environment would be believed instead: they are those of another window, and stay.
+    """
+    for name in ("COLUMNS", "LINES"):
+        os.environ.pop(name, None)
 
 
 def steady_driver() -> type[Driver] | None:

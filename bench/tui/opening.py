@@ -16,6 +16,7 @@ from bench.clock import SystemClock
 from bench.errors import BenchError
 from bench.store.paths import Home
 from bench.tui.app import Asked, BenchApp
+from bench.tui.guarded import measure_the_window
 
 MOST_AGAIN = 2
 WITHIN_S = 60.0
@@ -48,6 +49,7 @@ def open_bench(home: Home, report: Callable[[Exception], str], asked: Asked | No
     for stream in (sys.__stdout__, sys.__stderr__):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
+    measure_the_window()
     clock, patience = SystemClock(), Patience()
     app = BenchApp(home=home, clock=clock, asked=asked)
     result = app.run()

@@ -13,7 +13,7 @@ from bench.model.key_names import Action
 from bench.model.settings import ThemeName
 from bench.store.paths import Home
 from bench.store.settings_file import add_forward_key, theme_in
-from bench.tui.guarded import GuardedApp, steady_driver
+from bench.tui.guarded import GuardedApp, measure_the_window, steady_driver
 from bench.tui.screens.keys import KeysScreen
 from bench.tui.theme import register
 
@@ -46,6 +46,7 @@ def open_pedal(home: Home, chosen: Mapping[Action, tuple[str, ...]]) -> int:
     for stream in (sys.__stdout__, sys.__stderr__):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding="utf-8", errors="replace")
+    measure_the_window()
     app = PedalApp(chosen=chosen, save=partial(add_forward_key, home), theme=theme_in(home))
     result = app.run()
     if app.crash is not None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import signal
+import struct
 import termios
 from pathlib import Path
 
@@ -61,6 +63,18 @@ def test_a_small_terminal_is_enough(start: Start) -> None:
     term.see("Space start")
 
 
+def test_the_window_is_as_large_as_it_is_whatever_the_environment_says(
+    start: Start, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("LINES", "24")
+    term = start(columns=40, rows=12)
+    term.see("The bench", "Ember under Peat", "8 baits in", "Enter pour")
+    fcntl.ioctl(term.fd, termios.TIOCSWINSZ, struct.pack("HHHH", 30, 100, 0, 0))
+    term.screen.resize(30, 100)
+    term.see("The bench", "Ember under Peat", "8 baits in", "M moulds")
+
+
 def test_what_another_program_wiped_off_the_window_comes_back(start: Start) -> None:
     term = start(
         code="import sys\n"
@@ -70,7 +84,8 @@ def test_what_another_program_wiped_off_the_window_comes_back(start: Start) -> N
         "sys.exit(main())\n"
     )
     term.see("Enter pour", "8 baits in")
-    term.take(b"\x1b[2J")
+    term.screen.erase_in_display(2)
+    term.take(b"")
     assert "Enter pour" not in term.text
     term.see("The bench", "Enter pour", "8 baits in")
 
