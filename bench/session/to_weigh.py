@@ -24,14 +24,15 @@ class WeighView:
 def weigh_view(session: Session) -> WeighView | None:
     """Shown at its weighing, and at a heating that it was not weighed before."""
     step = session.step
-    if step.kind not in _WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
+    if step.kind not in WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
         return None
     plan, part = session.job.plan, step.parts[0]
     melt = plan.melt_numbered(part, step.melt)
     return WeighView(melt=melt, melts=len(plan.part(part).melts), doses=melt_doses(session, melt))
 
 
-_WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+WEIGHED_AT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
+"""Steps of one melt, at which it may have to be weighed."""
 
 
 def _is_weighed(session: Session, step: Step) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove, printable
-from bench.model.step_kind import StepKind
 from bench.session.events import Event, Noted
 from bench.session.job import Job
 from bench.session.next_loads import next_times
@@ -16,6 +15,7 @@ from bench.session.shots_made import shots_made
 from bench.session.story import story
 from bench.session.summary import summarise
 from bench.session.taken import steps_taken
+from bench.session.to_weigh import WEIGHED_AT
 from bench.session.view import view
 from bench.session.weighings import weighings
 from bench.store.decode import bounded_faults
@@ -26,7 +26,6 @@ from bench.store.keys import MOST_FAULTS
 from bench.store.torn import changed_event
 
 _LONGEST_REASON = 300
-_OF_A_MELT = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 
 _AS_THE_FILE_SAYS = "the one that was written (what is shown follows from the changed one)"
 
@@ -67,7 +66,7 @@ def _look_up(job: Job) -> None:
     """Find all of the plan that its script will ask for, however far the session is. Raises _MISFITS."""
     for step in job.script:
         for part in step.parts:
-            if step.kind in _OF_A_MELT:
+            if step.kind in WEIGHED_AT:
                 job.plan.melt_numbered(part, step.melt)
             else:
                 job.plan.part(part)
