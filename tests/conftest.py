@@ -10,8 +10,10 @@ from hypothesis import HealthCheck, settings
 
 from tests.faults import tally
 
-settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
-settings.load_profile("any machine")
+_ANY_MACHINE = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("same cases", _ANY_MACHINE, derandomize=True)
+settings.register_profile("new cases", _ANY_MACHINE)
+settings.load_profile("same cases")
 
 MOST_PROCESSES = 8
 """More would take longer to begin than they save."""

@@ -60,7 +60,7 @@ def check(tasks: Sequence[Task], made: Schedule) -> None:
     assert made.makespan_s == pytest.approx(max(each.end_s for each in made.tasks if each.task.counts))
 
 
-@settings(max_examples=150, deadline=None, derandomize=True)
+@settings(max_examples=150, deadline=None)
 @given(jobs(most=6, limits=False))
 def test_without_limits_it_is_as_short_as_enumeration_finds(tasks: list[Task]) -> None:
     made = schedule(tasks)
@@ -70,7 +70,7 @@ def test_without_limits_it_is_as_short_as_enumeration_finds(tasks: list[Task]) -
     assert made.makespan_s <= 1.05 * best_s + NEAR
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=200, deadline=None)
 @given(jobs(most=6, limits=True))
 def test_with_limits_it_is_as_short_as_enumeration_finds_or_both_find_none(tasks: list[Task]) -> None:
     best_s = shortest_s(tasks)
@@ -83,7 +83,7 @@ def test_with_limits_it_is_as_short_as_enumeration_finds_or_both_find_none(tasks
     assert made.makespan_s <= 1.05 * best_s + NEAR
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None)
 @given(jobs(most=40, limits=False))
 def test_many_tasks_keep_everything_and_come_out_the_same_twice(tasks: list[Task]) -> None:
     made = schedule(tasks)
@@ -91,7 +91,7 @@ def test_many_tasks_keep_everything_and_come_out_the_same_twice(tasks: list[Task
     assert schedule(tasks) == made
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None)
 @given(jobs(most=25, limits=True))
 def test_many_tasks_with_limits_keep_them_or_say_which_cannot_be_kept(tasks: list[Task]) -> None:
     said = ""
@@ -118,7 +118,7 @@ def test_a_limit_of_nothing_that_cannot_be_kept_is_found_out() -> None:
         schedule(tasks)
 
 
-@settings(max_examples=80, deadline=None, derandomize=True)
+@settings(max_examples=80, deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 20), st.integers(1, 20)), min_size=2, max_size=5))
 def test_two_machines_in_a_row_reach_the_optimum_of_johnsons_rule(jobs_s: list[tuple[int, int]]) -> None:
     """Johnson, Naval Research Logistics Quarterly 1 (1954) 61, from memory: first those that are quicker on the
@@ -241,7 +241,7 @@ def heats(draw: st.DrawFn) -> list[Task]:
     ]
 
 
-@settings(max_examples=40, deadline=None, derandomize=True)
+@settings(max_examples=40, deadline=None)
 @given(heats())
 def test_cups_heated_in_two_phases_are_scheduled_as_well_as_enumeration_does(tasks: list[Task]) -> None:
     made = schedule(tasks)
@@ -253,7 +253,7 @@ def test_cups_heated_in_two_phases_are_scheduled_as_well_as_enumeration_does(tas
     assert again.makespan_s == pytest.approx(made.makespan_s)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None)
 @given(jobs(most=25, limits=False), st.booleans())
 def test_only_one_that_is_short_enough_is_given(tasks: list[Task], follows: bool) -> None:
     found = schedule(tasks, quick=True)
