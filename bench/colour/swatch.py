@@ -99,7 +99,7 @@ def backed(
         return _thin((one, gap_one), (other, gap_other), thickness_mm)
     above = (1 + over_one * one) * gap_other - (1 + over_other * other) * gap_one
     below = (over_one + one) * gap_other - (over_other + other) * gap_one
-    if abs(below) <= _FLAT * abs(above):
+    if abs(below) <= _FLAT * abs(above) + _ROUNDED:
         lit, card = max((over_one, one), (over_other, other))
         if not 0 < lit <= card:
             raise _no_layer(over_one, over_other)
@@ -116,6 +116,8 @@ def backed(
 
 _THIN = 1e-5
 _FLAT = 1e-13
+_ROUNDED = 2e-15
+"""What the last digits of four reflectances leave of a difference of their products where nothing scatters."""
 
 
 def _thin(one: tuple[float, float], other: tuple[float, float], thickness_mm: float) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bench.colour.bands import BAND_COUNT, flat
@@ -38,6 +38,7 @@ LOADS_PCT = dict.fromkeys(ALL, 0.25) | {"white": 0.05, "pearl": 0.15}
     white=st.floats(0.5, 1.0),
     black=st.floats(0.0, 0.2),
 )
+@example(k=0.0005, s=0.0, mm=0.1, white=1.0, black=0.09375)
 def test_two_backings_give_the_film_back(k: float, s: float, mm: float, white: float, black: float) -> None:
     # Round trip of the black-and-white backing method (Kubelka 1948, from memory); ideal cards and real ones.
     ends = [reflectance(k_per_mm=k, s_per_mm=s, thickness_mm=mm, backing=each) for each in (white, black)]
