@@ -12,6 +12,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from functools import cache
+from itertools import islice
 
 from bench.errors import Fault, quoted
 
@@ -131,6 +132,12 @@ def keys_for(chosen: Mapping[Action, tuple[str, ...]]) -> Mapping[Action, tuple[
     if ENTER not in every[Action.FORWARD]:
         every[Action.FORWARD] = (*every[Action.FORWARD], ENTER)
     return every
+
+
+def first_and_own(action: Action, keys: tuple[str, ...]) -> tuple[str, ...]:
+    """The first key of that action, and the first beside it that is none of the usual ones, mostly a pedal's."""
+    first, *others = keys
+    return (first, *islice((key for key in others if key not in USUAL_KEYS[action]), 1))
 
 
 def why_not(key: str, action: Action, every: Mapping[Action, tuple[str, ...]]) -> tuple[str, str] | None:

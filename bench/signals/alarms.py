@@ -24,6 +24,7 @@ from bench.signals.attention import Calls, Heard, listen
 from bench.signals.bell import Caller, Signal
 from bench.signals.cup_phrases import bursts_over
 from bench.signals.phrases import Phrase, Told, place_of, tell
+from bench.signals.spoken_keys import USUAL, Keys
 
 POLL_S = 0.1
 """How late a call may come; looking takes well under a millisecond."""
@@ -47,7 +48,7 @@ def caught_up(session: Session, now: Stamp) -> Session:
 class Alarms:
     """Calls the maker for one session. ``bell`` and ``speak`` must return at once, from whatever thread.
 
-    ``pace`` is how many seconds of the session pass in one of the maker's.
+    ``pace`` is how many seconds of the session pass in one of the maker's, ``keys`` what is pressed for what.
     """
 
     def __init__(
@@ -57,6 +58,7 @@ class Alarms:
         bell: Caller,
         speak: Callable[[Phrase], None] = lambda _phrase: None,
         units: UnitSystem = UnitSystem.METRIC,
+        keys: Keys = USUAL,
         pace: float = 1.0,
         poll_s: float = POLL_S,
     ) -> None:
@@ -64,6 +66,7 @@ class Alarms:
         self._bell = bell
         self._speak = speak
         self._units = units
+        self._keys = keys
         self._pace = pace
         self._poll_s = poll_s
         self._session: Session | None = None
@@ -133,7 +136,9 @@ class Alarms:
         )
         self._heard, signal = listen(self._heard, calls)
         asked = self._asked if ahead is session else None
-        self._told, phrases = tell(self._told, ahead, now, units=self._units, pace=self._pace, asked=asked)
+        self._told, phrases = tell(
+            self._told, ahead, now, units=self._units, pace=self._pace, asked=asked, keys=self._keys
+        )
         return signal, phrases
 
     def _has_ended_by_itself(self, session: Session, ahead: Session) -> bool:

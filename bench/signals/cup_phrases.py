@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from bench.model.key_names import Action
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.session.asked_words import cups_words, why_words
@@ -12,7 +13,8 @@ from bench.session.asking import INSISTED, Asked
 from bench.session.doubt import Doubt
 from bench.session.view import View
 from bench.session.warned import BenchWarning, WarningKind
-from bench.signals import spoken
+from bench.signals import spoken, spoken_keys
+from bench.signals.spoken_keys import Keys
 
 Trouble = tuple[WarningKind, Part, bool]
 """A warning of a cup, and whether its shot is at hand."""
@@ -30,16 +32,17 @@ def troubles(seen: View) -> Mapping[Trouble, BenchWarning]:
     }
 
 
-def trouble_words(which: Sequence[BenchWarning], units: UnitSystem) -> str:
+def trouble_words(which: Sequence[BenchWarning], units: UnitSystem, keys: Keys) -> str:
     """Each of these warnings of cups as a sentence."""
-    return " ".join(_trouble(each, units) for each in which)
+    return " ".join(_trouble(each, units, keys) for each in which)
 
 
-def _trouble(warning: BenchWarning, units: UnitSystem) -> str:
+def _trouble(warning: BenchWarning, units: UnitSystem, keys: Keys) -> str:
     assert warning.part is not None, "only what is of a cup"
     cup = f"The {warning.part.words} cup"
     if warning.kind is WarningKind.CUP_LATE:
-        return f"{cup} leaves its band before its shot. Be quick. The back key reheats it there."
+        back = spoken_keys.key_for(Action.BACK, keys)
+        return f"{cup} leaves its band before its shot. Be quick, or reheat it there: press {back}."
     read = spoken.degrees_beyond(warning.value, warning.limit, units)
     if warning.kind is WarningKind.CUP_HOT:
         return f"{cup} is over its band, {read}. Let it cool first."
@@ -48,7 +51,8 @@ def _trouble(warning: BenchWarning, units: UnitSystem) -> str:
         return cold
     if not warning.at_shot:
         return f"{cold} Reheat it before its shot."
-    return f"{cold} The {'yes key' if warning.came_back else 'back key'} puts it back on the heat."
+    reheats = Action.YES if warning.came_back else Action.BACK
+    return f"{cold} Press {spoken_keys.key_for(reheats, keys)} to put it back on the heat."
 
 
 def is_fit(seen: View) -> bool:
@@ -72,14 +76,15 @@ def bursts_words(parts: Sequence[Part]) -> str:
     return f"Burst over: stir, read {cups_words(parts)}."
 
 
-def question_words(why: Asked, seen: View) -> str:
+def question_words(why: Asked, seen: View, keys: Keys) -> str:
     """That the one key has asked, and what answers it."""
-    answer = "Read the screen." if why in INSISTED else "The same key again goes on."
+    again = f"Press {spoken_keys.key_for(Action.FORWARD, keys)} again to go on."
+    answer = "Read the screen." if why in INSISTED else again
     reason = why_words(why, seen)
     return f"Go on? {reason[:1].upper()}{reason[1:]}. {answer}"
 
 
-def doubt_words(doubt: Doubt, units: UnitSystem) -> str:
+def doubt_words(doubt: Doubt, units: UnitSystem, keys: Keys) -> str:
     """That a reading is asked for again, and what it was probably meant to be."""
     first = "If it may be true, heat off now. " if doubt.heat_off else ""
     if doubt.did_not_rise:
@@ -87,7 +92,6 @@ def doubt_words(doubt: Doubt, units: UnitSystem) -> str:
     about = spoken.degrees(doubt.expected.temp_c, units) if doubt.expected else ""
     expected = f", about {about} was expected" if about else ""
     meant = doubt.suggestion
-    was_it = (
-        f" Was it {spoken.degrees(meant.value_c, units)}, {meant.why.value}? The yes key says so." if meant else ""
-    )
+    yes = f"Then press {spoken_keys.key_for(Action.YES, keys)}."
+    was_it = f" Was it {spoken.degrees(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
     return f"{first}Read again. {spoken.degrees(doubt.reading.temp_c, units)} was typed{expected}.{was_it}"

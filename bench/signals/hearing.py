@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bench.clock import Clock
+from bench.model.key_names import keys_for
 from bench.model.settings import Settings
 from bench.signals.alarms import Alarms
 from bench.signals.awake import Awake
@@ -84,7 +85,8 @@ def open_hearing(
     awake = Awake() if settings.keep_awake and not silent else None
     if awake is not None:
         awake.start()
-    alarms = Alarms(clock=clock, bell=sounds, speak=speaker.say, units=settings.units, pace=pace)
+    keys = keys_for(settings.keys)
+    alarms = Alarms(clock=clock, bell=sounds, speak=speaker.say, units=settings.units, keys=keys, pace=pace)
     alarms.start()
     return Hearing(alarms=alarms, speaker=speaker, sounds=sounds, device=device, awake=awake)
 

@@ -23,7 +23,7 @@ from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.view import View, view
 from bench.session.warned import BenchWarning, WarningKind
-from bench.signals import cup_phrases, spoken
+from bench.signals import cup_phrases, spoken, spoken_keys
 from bench.signals.bell import Signal
 
 MARKS: Mapping[int, float] = {60: 30.0, 30: 20.0, 10: 5.0, 5: 1.0, 4: 1.0, 3: 1.0, 2: 1.0, 1: 1.0}
@@ -107,7 +107,7 @@ class Told:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Moment:
     """What there is to speak of. ``pace`` is how many seconds of the session pass in one of the maker's, ``asked``
-    what the one key has asked."""
+    what the one key has asked, ``keys`` what is pressed for what."""
 
     session: Session
     seen: View
@@ -115,13 +115,21 @@ class _Moment:
     units: UnitSystem
     pace: float
     asked: Asked | None
+    keys: spoken_keys.Keys
 
 
 _Step = tuple[Told, Phrase | None]
 
 
 def tell(
-    told: Told, session: Session, now: Stamp, *, units: UnitSystem, pace: float = 1.0, asked: Asked | None = None
+    told: Told,
+    session: Session,
+    now: Stamp,
+    *,
+    units: UnitSystem,
+    pace: float = 1.0,
+    asked: Asked | None = None,
+    keys: spoken_keys.Keys = spoken_keys.USUAL,
 ) -> tuple[Told, tuple[Phrase, ...]]:
     """What has been said after this moment, and what to say now, the most urgent first. ``asked`` is the question
     that stands on the screen."""
@@ -131,7 +139,7 @@ def tell(
         told, end = _end(told, session)
         return told, (end,) if end else ()
     seen = view(session, now, units)
-    moment = _Moment(session=session, seen=seen, now=now, units=units, pace=pace, asked=asked)
+    moment = _Moment(session=session, seen=seen, now=now, units=units, pace=pace, asked=asked, keys=keys)
     quiet = session.state is State.HELD or session.alarm is not None
     phrases = []
     for teller in (_alarm,) if quiet else _TELLERS:
@@ -177,7 +185,7 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     doubt = moment.seen.doubt
     doubted = doubt.reading if doubt else None
     if doubt is not None and doubted != told.doubted:
-        words.append(cup_phrases.doubt_words(doubt, moment.units))
+        words.append(cup_phrases.doubt_words(doubt, moment.units, moment.keys))
     told = replace(
         told,
         reminders=frozenset(due),
@@ -201,7 +209,7 @@ def _cups(told: Told, moment: _Moment) -> _Step:
         words.append(cup_phrases.bursts_words(tuple(over - told.bursts)))
     fresh = [each for key, each in now.items() if key not in at_shot]
     if fresh:
-        words.append(cup_phrases.trouble_words(fresh, moment.units))
+        words.append(cup_phrases.trouble_words(fresh, moment.units, moment.keys))
     told = replace(told, bursts=over, troubles=frozenset(now))
     return told, _called(words, instead=Signal.ATTENTION if fresh else None)
 
@@ -211,7 +219,7 @@ def _question(told: Told, moment: _Moment) -> _Step:
     asked = None if moment.asked is None else (place_of(moment.session), moment.asked)
     if asked is None or asked == told.asked:
         return replace(told, asked=asked), None
-    words = cup_phrases.question_words(moment.asked or asked[1], moment.seen)
+    words = cup_phrases.question_words(moment.asked or asked[1], moment.seen, moment.keys)
     return replace(told, asked=asked), _called((words,), instead=Signal.ATTENTION)
 
 

@@ -33,6 +33,9 @@ _WINDOWS_SCRIPT = (
     "$voice.Speak({input})"
 )
 
+_A_LETTER = re.compile(r"(?<=\w )A (?=\w)")
+"""A capital that begins no sentence is a letter, of a cup or of a key; a voice would take it for the article."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Voice:
@@ -101,6 +104,7 @@ def speakable(text: str, words: Mapping[str, str] | None = None) -> str:
     for word, spelt in (words or {}).items():
         literal = spelt.replace("\\", r"\\")
         text = re.sub(rf"(?<!\w){re.escape(word)}(?!\w)", literal, text, flags=re.IGNORECASE)
+    text = _A_LETTER.sub("A-", text)
     kept = "".join(each if each.isalnum() or each in " .,:;?!'%+-" else " " for each in text[: 2 * LONGEST_TEXT])
     return " ".join(kept.split()).lstrip(" .,:;?!'%+-")[:LONGEST_TEXT]
 

@@ -40,7 +40,7 @@ def test_a_cup_under_its_band_is_said_at_its_shot_and_no_word_says_the_opposite(
     said = ear.listen()
     assert ear.session.step.id == "r1.shell.shot"
     cold = "The shell B cup is under its band, three hundred twenty seven degrees."
-    assert said == [f"{cold} The back key puts it back on the heat.", "Shell shot."]
+    assert said == [f"{cold} Press B to put it back on the heat.", "Shell shot."]
     assert [phrase.urgency for phrase in ear.heard[-2:]] == [Urgency.ATTENTION, Urgency.STEP]
     assert ear.heard[-2].instead is Signal.ATTENTION
 
@@ -60,7 +60,7 @@ def test_a_cup_that_goes_cold_while_its_shot_waits_is_said_once() -> None:
     ear.tick_s = 1.0
     said = [text for text in ear.listen(60.0) if "under its band" in text]
     assert said == [
-        "The core cup is under its band, one hundred sixty four degrees. The back key puts it back on the heat."
+        "The core cup is under its band, one hundred sixty four degrees. Press B to put it back on the heat."
     ]
 
 
@@ -80,7 +80,7 @@ def test_a_question_that_stands_is_said_with_its_reason_once() -> None:
     told, _ = tell(told, session, at(now), units=UnitSystem.METRIC)
     told, asked = tell(told, session, at(now), units=UnitSystem.METRIC, asked=Asked.EARLY)
     assert [phrase.text for phrase in asked] == [
-        "Go on? It is not over yet: it may be liquid inside. The same key again goes on."
+        "Go on? It is not over yet: it may be liquid inside. Press space again to go on."
     ]
     told, again = tell(told, session, at(now), units=UnitSystem.METRIC, asked=Asked.EARLY)
     assert again == ()
@@ -97,7 +97,7 @@ def test_a_doubted_reading_says_what_it_was_probably_meant_to_be() -> None:
     # 304 °F is 151.1 °C: NIST SP 811, appendix B.
     ear.session = ear.session.after(drive.reading(ear.session, 304.0, at(ear.now)))
     (said,) = ear.listen(2.0)
-    assert said.endswith("Was it one hundred fifty one degrees, a Fahrenheit figure? The yes key says so.")
+    assert said.endswith("Was it one hundred fifty one degrees, a Fahrenheit figure? Then press Y.")
 
 
 def test_at_the_scale_every_dose_is_said() -> None:

@@ -6,15 +6,17 @@ import os
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from bench.clock import SystemClock
+from bench.model.key_names import Action
 from bench.model.settings import Settings, Sound, Speech
 from bench.session import drive
+from bench.session.asking import Asked
 from bench.signals import voice as speaking
 from bench.signals.hearing import Hearing, open_hearing
 from bench.signals.player import Player
@@ -38,14 +40,18 @@ class Rings:
 
 @contextmanager
 def hearing(
-    voice: Voice | None, clock: HandClock, rings: Rings, monkeypatch: pytest.MonkeyPatch
+    voice: Voice | None,
+    clock: HandClock,
+    rings: Rings,
+    monkeypatch: pytest.MonkeyPatch,
+    keys: Mapping[Action, tuple[str, ...]] | None = None,
 ) -> Iterator[Hearing]:
     """One opened as the app opens it, in a test that has no terminal. Words stay fresh while the clock stands: on
     a busy machine a program takes longer to fail than the seconds before a step's end are worth saying."""
     monkeypatch.setattr(sys, "__stderr__", None)
     speech = Speech(on=voice is not None, command=voice.argv if voice else ())
     opened = open_hearing(
-        Settings(speech=speech, sound=Sound(on=False), keep_awake=False),
+        Settings(speech=speech, sound=Sound(on=False), keep_awake=False, keys=keys or {}),
         clock=clock,
         real=clock,
         pace=1.0,
@@ -69,6 +75,15 @@ def test_words_come_from_the_watch_by_the_users_own_program(
         opened.alarms.see(session)
         wait_for(lambda: len(lines(record)) == 2)
     assert lines(record)[1].startswith("Meanwhile")
+
+
+def test_words_name_the_keys_that_settings_choose(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    session, now = at_step("r1.shell.set")
+    record = tmp_path / "record"
+    clock = HandClock(seconds=now)
+    with hearing(recorder(record), clock, Rings(), monkeypatch, {Action.FORWARD: ("pagedown", "f9")}) as opened:
+        opened.alarms.see(session, asked=Asked.EARLY)
+        wait_for(lambda: any("Press page down or the pedal again to go on." in line for line in lines(record)))
 
 
 @pytest.mark.parametrize("voice", [None, failure()])

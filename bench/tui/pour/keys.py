@@ -6,9 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from itertools import islice
 
-from bench.model.key_names import USUAL_KEYS, Action, key_words, keys_for
+from bench.model.key_names import Action, first_and_own, key_words, keys_for
 
 
 class Press(StrEnum):
@@ -58,7 +57,7 @@ PRESSES: Mapping[Action, Press] = {
 }
 """What keys can be chosen for in settings, as presses of this screen."""
 
-_USUALLY: Mapping[Press, tuple[str, ...]] = {PRESSES[action]: keys for action, keys in USUAL_KEYS.items()}
+_ACTIONS: Mapping[Press, Action] = {press: action for action, press in PRESSES.items()}
 _FIXED: Mapping[str, Stroke] = {
     "escape": Stroke(press=Press.ESCAPE),
     **{str(digit): Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)},
@@ -90,9 +89,7 @@ class Keyboard:
 
     def shown_with_own(self, press: Press) -> str:
         """The same with the first key beside it that is none of the usual ones, mostly a pedal's: "Space / F9"."""
-        first, *others = self._keys[press]
-        own = (key for key in others if key not in _USUALLY[press])
-        return " / ".join(key_words(key) for key in (first, *islice(own, 1)))
+        return " / ".join(map(key_words, first_and_own(_ACTIONS[press], self._keys[press])))
 
     def all_shown(self, press: Press) -> str:
         """Every key of that press: "Space, Enter, Page Down"."""
