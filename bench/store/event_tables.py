@@ -30,6 +30,11 @@ KINDS: Mapping[str, type[Event]] = {
 }
 
 
+def is_note(table: Mapping[str, Any]) -> bool:
+    """Whether the table is that of a note, which decides nothing."""
+    return table.get("kind") == kind_of(events.Noted)
+
+
 def event_table(event: Event) -> dict[str, Any]:
     """The event as one flat table: its kind, the clocks of its moment, then its own fields."""
     table = encode(event)

@@ -176,6 +176,12 @@ def blocks_of(data: bytes) -> list[bytes]:
     return blocks
 
 
+def first_event(text: bytes, *, file: str) -> Mapping[str, Any]:
+    """The event with which this text begins, as the file says it. Raises FaultyFiles, UnicodeDecodeError."""
+    first: Mapping[str, Any] = parse_text(text.decode("utf-8"), file=file)["event"][0]
+    return first
+
+
 def open_for_writing(path: Path) -> BinaryIO:
     """The file, unbuffered, for writing anywhere in it."""
     return path.open("r+b", buffering=0)

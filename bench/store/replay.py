@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from bench.errors import BenchError, Fault, FaultyFiles, IllegalMove, printable
-from bench.session.events import Event, Noted
+from bench.session.events import Event
 from bench.session.job import Job
 from bench.session.next_loads import next_times
 from bench.session.session import Session
@@ -19,7 +19,7 @@ from bench.session.to_weigh import WEIGHED_AT
 from bench.session.view import view
 from bench.session.weighings import weighings
 from bench.store.decode import bounded_faults
-from bench.store.event_tables import event_from, kind_of
+from bench.store.event_tables import event_from, is_note
 from bench.store.impossible import impossible_figures
 from bench.store.journal import Content
 from bench.store.keys import MOST_FAULTS
@@ -95,15 +95,11 @@ def changed_events(content: Content, *, file: str) -> tuple[Fault, ...]:
         Fault(
             key=f"event[{place}]",
             found=changed_event(content.events[place]),
-            wanted="its first words, or these" if _is_note(content.events[place]) else _AS_THE_FILE_SAYS,
+            wanted="its first words, or these" if is_note(content.events[place]) else _AS_THE_FILE_SAYS,
             file=file,
         )
         for place in content.changed[:MOST_FAULTS]
     )
-
-
-def _is_note(table: Mapping[str, Any]) -> bool:
-    return table.get("kind") == kind_of(Noted)
 
 
 def _after_all(session: Session, content: Content, file: str) -> tuple[Session, tuple[Event, ...]]:
@@ -127,7 +123,7 @@ def _event(table: Mapping[str, Any], place: int, content: Content, file: str) ->
     try:
         return event_from(table, place=place, file=file)
     except FaultyFiles:
-        if place in content.changed and _is_note(table):
+        if place in content.changed and is_note(table):
             return None
         raise
 

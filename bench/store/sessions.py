@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
@@ -21,7 +21,7 @@ from bench.store import journal
 from bench.store.atomic import make_folder, replace_whole
 from bench.store.decode import WANTED_NAME, encode, is_name, restore
 from bench.store.event_tables import event_table, kind_of
-from bench.store.files import FORMAT, LARGEST_FILE, is_there, parse_table, parse_text, read_bytes
+from bench.store.files import FORMAT, LARGEST_FILE, is_there, parse_table, read_bytes
 from bench.store.journal import Journal
 from bench.store.keys import found
 from bench.store.lock import Lock
@@ -319,22 +319,17 @@ def _listed(path: Path, *, figures: bool) -> Listed:
     try:
         data = read_bytes(path)
         top = _top_from(parse_table(_top_of(data, path), file=str(path)), path)
+        line = Listed(path=path, created=top.created, rehearsal=top.rehearsal, summary=top.summary)
         blocks = journal.blocks_of(data)
-        line = Listed(
-            path=path,
-            created=top.created,
-            rehearsal=top.rehearsal,
-            summary=top.summary,
-            last=_moment_of(blocks, path),
-            over=any(block.startswith(_ENDINGS) for block in blocks),
-        )
+        over = any(block.startswith(_ENDINGS) for block in blocks)
         is_whole = journal.header_end(data) + sum(map(len, blocks)) == len(data)
-        if top.summary.state.over == line.over and is_whole and (line.over or not blocks or not figures):
-            return line
-        stored = read(path)
+        was_closed = top.summary.state.over == over
+        if is_whole and was_closed and (over or not blocks or not figures):
+            with suppress(FaultyFiles, UnicodeDecodeError):  # a last note that was broken by hand
+                return replace(line, over=over, last=_moment_of(blocks, path))
+        session = read(path).session
     except FaultyFiles as error:
         return Listed(path=path, fault=error.faults[0])
-    session = stored.session
     last = session.last.wall if session.last else None
     return replace(line, summary=summarise(session), last=last, over=session.state.over)
 
@@ -346,11 +341,10 @@ def _top_of(data: bytes, path: Path) -> bytes:
 
 
 def _moment_of(blocks: list[bytes], path: Path) -> datetime | None:
-    """When the last of these happened."""
+    """When the last of these happened; None without one. Raises FaultyFiles, UnicodeDecodeError."""
     if not blocks:
         return None
-    (table,) = parse_text(blocks[-1].decode("utf-8"), file=str(path))["event"]
-    wall = table.get("wall")
+    wall = journal.first_event(blocks[-1], file=str(path)).get("wall")
     return wall if isinstance(wall, datetime) else None
 
 

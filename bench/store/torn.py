@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from bench.errors import Fault, FaultyFiles, quoted
-from bench.store.files import parse_text
-from bench.store.journal import MARK, Content, torn_file
+from bench.store.event_tables import is_note
+from bench.store.journal import MARK, Content, first_event, torn_file
 
 _CHECKSUM = b"\ncrc ="
 
@@ -28,7 +28,7 @@ def torn_fault(path: Path, content: Content, *, before: bytes, over: bool = Fals
         found, wanted = f"a torn end of {len(torn)} bytes from line {line} on", f"whole events; {fate}"
         return Fault(key="", found=found, wanted=wanted, file=str(path))
     try:
-        (table,) = parse_text(first.decode("utf-8"), file=str(path))["event"]
+        table = first_event(first, file=str(path))
     except UnicodeDecodeError as error:
         at = line + first.count(b"\n", 0, error.start)
         found, wanted = "a byte that is not UTF-8", f"the line as the program wrote it; {fate}"
@@ -43,7 +43,7 @@ def changed_event(table: Mapping[str, Any]) -> str:
     """An event that is not the one that was written, in words to find it by."""
     kind, wall = table.get("kind"), table.get("wall")
     when = f" at {wall:%H:%M:%S}" if isinstance(wall, datetime) else ""
-    if kind == "noted":
+    if is_note(table):
         return f"a note{when} that was changed after it was written"
     called = f" {quoted(kind)}" if isinstance(kind, str) else ""
     return f"an event{called}{when} that was changed after it was written"

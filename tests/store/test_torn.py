@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from bench.__main__ import main
-from bench.session.events import CupRead
+from bench.session.events import CupRead, Noted
 from bench.session.session import State
 from bench.session.summary import summarise
 from bench.store.check import check
@@ -155,3 +155,38 @@ def test_the_list_the_reading_and_both_for_programs_agree_though_the_window_was_
     for key in ("state", "made", "wanted", "taken_s", "ready_at"):
         assert listed[key] == shown[key], key
     assert listed["over"] == session.state.over
+
+
+def with_two_notes(home: Home) -> Path:
+    """An unfinished session's file that ends with two notes."""
+    opened = kept(home, played(), most=READING)
+    at = played().events[READING].at
+    for words in ("first", "second"):
+        opened.record(Noted(at=at, text=words))
+    assert opened.close(played().after[READING], PATIENCE_S)
+    return opened.path
+
+
+def test_a_note_that_lost_its_checksum_line_hides_no_session(tmp_path: Path) -> None:
+    """It then runs on to the checksum of the next one."""
+    path = with_two_notes(Home(tmp_path))
+    before, note, after = path.read_text("utf-8").partition('text = "first"\n')
+    path.write_text(before + note + after.split("\n", 1)[1], "utf-8")
+    (listed,) = list_sessions(path.parent)
+    assert listed.summary == summarise(read(path).session)
+
+
+@pytest.mark.parametrize("broken", [b'text = "second', b'text = "\xff"'])
+def test_a_last_note_that_cannot_be_read_hides_no_session(tmp_path: Path, broken: bytes) -> None:
+    path = with_two_notes(Home(tmp_path))
+    path.write_bytes(path.read_bytes().replace(b'text = "second"', broken))
+    for figures in (True, False):
+        (listed,) = list_sessions(path.parent, figures=figures)
+        assert listed.summary == summarise(read(path).session)
+
+
+def test_a_second_event_inside_a_changed_one_is_told_as_a_change(tmp_path: Path) -> None:
+    path = whole(Home(tmp_path), most=READING + 1)
+    edit(path, r"\ncrc = ", '\n [[event]]\nkind = "more"\ncrc = ')
+    (sentence,) = said(path)
+    assert sentence.startswith(f'event[{READING}]: found an event "cup read" at ')
