@@ -24,9 +24,7 @@ from bench.plan.work import TaskKind
 from bench.session import pacing
 from bench.session.step import Ending, Step
 from bench.session.words import (
-    SHOT_WORDS,
     Words,
-    at_mould,
     heat_on_words,
     heat_words,
     open_scrap_words,
@@ -191,16 +189,20 @@ class _Rounds:
     def _warm_up_shot(self, row: Row) -> Step:
         self._shot_into[row.mould] = row
         self._scrap[row.mould] = number = self._scrap.get(row.mould, 0) + 1
-        words = warm_up_words(
-            self._plan.warming, number=number, of=self._plan.warm_up_shots, mould=self._number(row)
-        )
         volumes = self._plan.volumes
         parts = self._plan.rounds_table[0].shots[0].parts
+        words = warm_up_words(
+            self._plan.warming,
+            number=number,
+            of=self._plan.warm_up_shots,
+            cups=len(parts),
+            mould=self._number(row),
+        )
         return Step(
             id=row.id,
             kind=StepKind.WARM_UP_SHOT,
             title=words.title,
-            do=shot_words(words, cups=len(parts)).do,
+            do=words.do,
             ending=Ending.HAND,
             length_s=_length_s(row),
             mould=row.mould,
@@ -213,7 +215,7 @@ class _Rounds:
         assert row.shot is not None, "a round's shot is the shot of something"
         self._shot_into[row.mould] = row
         shot = self._plan.rounds_table[row.round - 1].shot(row.shot)
-        words = at_mould(shot_words(SHOT_WORDS[row.shot], cups=len(shot.parts)), self._number(row))
+        words = shot_words(row.shot, cups=len(shot.parts), mould=self._number(row))
         return Step(
             id=row.id,
             kind=StepKind.SHOT,

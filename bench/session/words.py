@@ -34,10 +34,6 @@ _WORDS: Mapping[StepKind, Words] = {
         do="Put the closed mould on the warm plate. Read it on a dark patch: bare metal reads too low.",
         meanwhile="Weigh the first cups: base and colour, cold.",
     ),
-    StepKind.WARM_UP_SHOT: Words(
-        title="Warm-up shot",
-        do="Fill the mould once, without rods, to warm it. This one is scrap: keep it for a dark remelt.",
-    ),
     StepKind.RODS_IN: Words(
         title="Oil and seat the rods",
         do="A thin film of oil on each rod, no drips. Seat them straight and close the mould.",
@@ -103,7 +99,7 @@ _WORDS: Mapping[StepKind, Words] = {
     ),
 }
 
-SHOT_WORDS: Mapping[Shot, Words] = {
+_SHOT_WORDS: Mapping[Shot, Words] = {
     Shot.WHOLE: Words(
         title="Shot",
         do="Push slowly and steadily until plastic stands in the sprue. Then press the key.",
@@ -119,12 +115,8 @@ SHOT_WORDS: Mapping[Shot, Words] = {
 }
 """Each shot's words; the key is pressed at the end of the push because hold and set count from there."""
 
-TOGETHER = {
-    "Push slowly and steadily until": "Push both together, slowly and evenly, until",
-    "once, without rods": "once, both together, without rods",
-    "without rods. Keep": "without rods, both together. Keep",
-}
-"""How a shot's words read where two cups fill it at once (common practice, no source)."""
+FROM_TWO_CUPS = "Push both together, slowly and evenly, until plastic stands in the sprue. Then press the key."
+"""In the place of a shot's own sentence where two cups fill it at once (common practice, no source)."""
 
 PRESS = "Then press the key."
 """Ends a weighing: nothing of a cup is heated, nor reckoned to be, before that."""
@@ -211,12 +203,10 @@ def words_of(kind: StepKind) -> Words:
     return _WORDS[kind]
 
 
-def shot_words(words: Words, *, cups: int) -> Words:
-    """The words of a shot from so many cups."""
-    do = words.do
-    for alone, both in TOGETHER.items() if cups > 1 else ():
-        do = do.replace(alone, both)
-    return replace(words, do=do)
+def shot_words(shot: Shot, *, cups: int, mould: int) -> Words:
+    """The words of a shot from so many cups; ``mould`` 0 where there is only one."""
+    words = _SHOT_WORDS[shot]
+    return at_mould(words if cups == 1 else replace(words, do=FROM_TWO_CUPS), mould)
 
 
 def words_at(kind: StepKind, *, mould: int) -> Words:
@@ -257,15 +247,16 @@ def ready_words(by: WarmedBy, *, shots: int) -> Words:
     return replace(words, do=f"{words.do} {scrap} the cold mould: the first cup holds their plastic too.")
 
 
-def warm_up_words(by: WarmedBy, *, number: int, of: int, mould: int) -> Words:
-    """The words for one of so many warm-up shots; ``mould`` 0 where there is only one."""
-    words = words_of(StepKind.WARM_UP_SHOT)
-    if of > 1:
-        words = replace(words, title=f"{words.title} {number} of {of}")
+def warm_up_words(by: WarmedBy, *, number: int, of: int, cups: int, mould: int) -> Words:
+    """The words for one of so many warm-up shots, from so many cups; ``mould`` 0 where there is only one."""
+    title = f"Warm-up shot {number} of {of}" if of > 1 else "Warm-up shot"
+    both = ", both together" if cups > 1 else ""
     if by is WarmedBy.SHOTS:
-        do = "Scrap, to warm the cold mould: read it, then fill the mould without rods. Keep it for a dark remelt."
-        words = replace(words, do=do)
-    return at_mould(words, mould)
+        fill = f"Scrap, to warm the cold mould: read it, then fill the mould without rods{both}."
+        do = f"{fill} Keep it for a dark remelt."
+    else:
+        do = f"Fill the mould once{both}, without rods, to warm it. This one is scrap: keep it for a dark remelt."
+    return at_mould(Words(title=title, do=do), mould)
 
 
 def open_scrap_words(mould: int) -> Words:

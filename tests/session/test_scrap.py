@@ -64,6 +64,12 @@ def test_the_maker_is_told_that_it_is_scrap_and_how_much_before_anything_is_weig
     assert ["trimmings" in step.do for step in opened] == [True] * shots + [False] * hands.session.job.plan.rounds
 
 
+def test_what_two_cups_fill_is_pushed_together() -> None:
+    """Common practice, no source: a side that comes first fills both."""
+    for build, is_together in ((Build.PLAIN, False), (Build.LAMINATE, True)):
+        assert all((" both together" in step.do) is is_together for step in scrap_of(maker(build)))
+
+
 def test_their_plastic_is_weighed_into_the_first_cup() -> None:
     """Cavities and runner of the mould on paper, once for every shot; margin and residues come on top."""
     plan = planned(Build.PLAIN).plan
