@@ -15,6 +15,7 @@ from bench.physics.mould import after_rest_c, rest_s
 from bench.physics.substance import Substance
 from bench.physics.touch import AIR_FILM_W_M2K, BARE_C, BRIEF_C, Touch, left_hottest_c, time_to_touch
 from bench.plan.records import Shot
+from bench.plan.sets import section_of
 from bench.session.bodies import mould_block, substance
 from bench.session.job import Job
 from bench.session.session import Session, Visit
@@ -94,28 +95,31 @@ def _hottest_c(session: Session, opened: Visit, now: Stamp) -> float:
     if gone >= 1:
         in_it_s = span(shot, opened.entered).seconds
         set_s = step.length_s * max(1.0, setting.stretch) * set_factor(session, step, now)
-        return _left_c(session, step, in_it_s - set_s, opened, now)
+        return _after_the_set_c(session, step, in_it_s - set_s, opened, now)
     at_open = (plastic.open_c - mould_c) / (plastic.shot_c - mould_c)
     return mould_c + (plastic.shot_c - mould_c) * min(1.0, float(AXIS ** (1 - gone) * at_open**gone))
 
 
-_SHARES = (1.0, 0.5, 0.25, 0.1, 0.05, 0.02)
-"""Of the time after the set, counted from its end: in each the bait begins no hotter than it was set to."""
+_LAST_SHARES = (1.0, 0.5, 0.25, 0.1, 0.05, 0.02)
+"""How much of the time between set and opening is reckoned with, the last of it: over a long stretch the bait
+cools for longer, over a short one against a cooler mould."""
 
-_MOULD_STEP_C = 0.5
-"""Moulds are taken for so much warmer at most: so that a moment asks for what the last one did."""
+_MOULD_STEP_K = 0.5
+"""The mould's temperature is rounded up to this, so that the next tick asks for the figure that is kept."""
 
 
-def _left_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
-    """Its hottest point so long after it had set: the lowest of several that are all no cooler than it is."""
+def _after_the_set_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
+    """Its hottest point when it lay in its closed mould for that long after it had set: the lowest of several
+    bounds, none of which it is hotter than."""
     if seconds <= 0:
         return session.job.plastic.open_c
-    return min(_left_at_most_c(session, step, share * seconds, opened, now) for share in _SHARES)
+    return min(_at_most_c(session, step, share * seconds, opened, now) for share in _LAST_SHARES)
 
 
-def _left_at_most_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
-    """Its hottest point after the last so many seconds in the mould. That cools meanwhile; it is taken as warm as
-    it was at their beginning, and as its estimate may be off."""
+def _at_most_c(session: Session, step: Step, seconds: float, opened: Visit, now: Stamp) -> float:
+    """What its hottest point had fallen to at least in the last so many seconds before the opening. It began them
+    no hotter than it had set to; the mould is taken to stay as warm as it was at their beginning, and warmer by
+    what its estimate may be off."""
     job = session.job
     open_c = job.plastic.open_c
     mould = mould_now(session, now, step.mould)
@@ -127,11 +131,11 @@ def _left_at_most_c(session: Session, step: Step, seconds: float, opened: Visit,
     warmest_c = max(mould.temp_c, then_c) + mould.spread_k
     if warmest_c >= open_c:
         return open_c
-    return _left(
+    return _kept_hottest_c(
         substance(job),
         body_mm=job.mould.section.body_mm,
         start_c=open_c,
-        mould_c=math.ceil(warmest_c / _MOULD_STEP_C) * _MOULD_STEP_C,
+        mould_c=math.ceil(warmest_c / _MOULD_STEP_K) * _MOULD_STEP_K,
         seconds=math.floor(seconds),
         film_w_m2k=job.mould.wall_conductance_w_m2k,
         rod=_rod(job, open_c) if step.shot is Shot.SHELL else None,
@@ -139,16 +143,14 @@ def _left_at_most_c(session: Session, step: Step, seconds: float, opened: Visit,
 
 
 def _rod(job: Job, start_c: float) -> Layer | None:
-    rods = job.mould.rods
-    if rods is None:
+    """The rod inside a shell, as warm as the shell was set to; None without rods."""
+    section = section_of(job.mould)
+    if section.rod_mm is None:
         return None
-    metal = Substance(
-        k_w_mk=rods.conductivity_w_mk, rho_kg_m3=rods.density_kg_m3, c_j_kgk=rods.heat_capacity_j_kgk
-    )
-    return Layer(thickness_mm=rods.diameter_mm / 2, substance=metal, start_c=start_c)
+    return Layer(thickness_mm=section.rod_mm / 2, substance=section.rod, start_c=start_c)
 
 
-_left = lru_cache(maxsize=64)(left_hottest_c)
+_kept_hottest_c = lru_cache(maxsize=64)(left_hottest_c)
 
 
 def _opened(session: Session) -> Visit | None:
