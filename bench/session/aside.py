@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 
 from bench.model.recipe import Part
 from bench.physics.cup import temperature_after
-from bench.physics.fitting import READING_NOISE_C
 from bench.physics.touch import BARE_C
 from bench.session.bodies import cup_of
 from bench.session.clocks import waited
 from bench.session.cooldown import until_touched_s
 from bench.session.events import CupRead
+from bench.session.learning import as_read
 from bench.session.session import Aside, Session, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.warmth import cup_carried, on_heat
@@ -44,16 +44,19 @@ def set_aside(before: Session, after: Session, part: Part, at: Stamp) -> Session
 def old_cup(session: Session, now: Stamp) -> OldCup | None:
     """The old cup while it is in the way; None without one."""
     aside = session.aside
-    is_in_the_way = aside is not None and aside.in_the_way and not session.state.over
-    return _told(session, aside, now) if aside is not None and is_in_the_way else None
+    if aside is None or not aside.in_the_way or session.state.over:
+        return None
+    return _seen(session, aside, now)
 
 
 def cup_left(session: Session, now: Stamp) -> OldCup | None:
     """The old cup wherever it stands, also after the session, until it is read cool and out; None without one."""
-    return _told(session, session.aside, now) if session.aside is not None and is_left(session) else None
+    if session.aside is None or not is_left(session):
+        return None
+    return _seen(session, session.aside, now)
 
 
-def _told(session: Session, aside: Aside, now: Stamp) -> OldCup:
+def _seen(session: Session, aside: Aside, now: Stamp) -> OldCup:
     temp_c = _carried(session, aside, now).temp_c
     return OldCup(
         part=aside.part,
@@ -79,8 +82,8 @@ def is_of_the_old(session: Session, part: Part) -> bool:
 
 
 def with_the_old(session: Session, now: Stamp) -> Session:
-    """The session with the old cup as one that stands there, so that a figure of it is asked about as one of any
-    other; the same session where no figure is one of it."""
+    """The session as if the old cup were its part's cup still: for the questions that are asked of every reading.
+    Unchanged where a figure of that part's cup is not one of the old cup."""
     aside = session.aside
     if aside is None or not is_of_the_old(session, aside.part):
         return session
@@ -105,17 +108,8 @@ def _carried(session: Session, aside: Aside, now: Stamp) -> Warmth:
 def read(session: Session, event: CupRead) -> Session:
     """The old cup was read, and the figure is believed."""
     assert session.aside is not None, "only an old cup is read as one"
-    doubted, read_c, at = session.doubted, event.temp_c, event.at
-    known = replace(
-        session.aside.known,
-        temp_c=read_c,
-        at=at,
-        spread_k=READING_NOISE_C,
-        drift_k=0.0,
-        measured=at,
-        read_c=read_c,
-        read_off_k=0.0,
-    )
+    doubted = session.doubted
+    known = as_read(replace(session.aside.known, at=event.at), event, alone=True)
     is_answered = isinstance(doubted, CupRead) and doubted.part is event.part
     return replace(
         session,

@@ -36,7 +36,7 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
     if not is_scorched:
         session = learnt(_with_cup_mark(session, read, known, follows=follows))
     # Nobody knows what brought a cup over its scorch limit: it teaches nothing, nor does what comes after it.
-    measured = replace(_measured(known, read, alone=alone), follows=not is_scorched)
+    measured = replace(as_read(known, read, alone=alone), follows=not is_scorched)
     measured = replace(measured, by_itself=measured.by_itself and not is_scorched)
     if read.temp_c > session.job.plastic.band_c[1]:
         measured = replace(measured, target_c=None)
@@ -75,7 +75,7 @@ def mould_read(session: Session, read: MouldRead, *, alone: bool) -> Session:
     follows = _follows(known, read, alone=alone)
     mark = MouldMark(number=read.mould, temp_c=read.temp_c, gone_s=known.gone_s, follows=follows)
     session = learnt(replace(session, mould_marks=(*session.mould_marks, mark)[-MOST_MARKS:]))
-    measured = _measured(known, read, alone=alone)
+    measured = as_read(known, read, alone=alone)
     # On its plate it does not simply cool from here.
     return with_mould(session, read.mould, replace(measured, follows=known.target_c is None))
 
@@ -99,7 +99,8 @@ def relearnt(session: Session, at: Stamp) -> Session:
     return learnt(anchored(session, at))
 
 
-def _measured(known: Warmth, read: CupRead | MouldRead, *, alone: bool) -> Warmth:
+def as_read(known: Warmth, read: CupRead | MouldRead, *, alone: bool) -> Warmth:
+    """What is known of a cup or a mould that was read; ``alone`` leaves the estimate out."""
     estimate = Weighed(known.temp_c, math.hypot(known.spread_k, known.drift_k))
     now = Weighed(read.temp_c, READING_NOISE_C) if alone else weighed(estimate, read.temp_c)
     return replace(
