@@ -13,6 +13,7 @@ from bench.session.warned import SLACK_S
 from bench.units import Celsius, Seconds
 
 _HALVINGS = 10
+"""Of the band, some ten degrees: to a hundredth of one."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

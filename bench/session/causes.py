@@ -28,4 +28,5 @@ def likely_causes(given: Given, shots: Iterable[ShotMade]) -> Iterator[tuple[str
     for made in shots:
         is_of_it = given.subject is Subject.BAITS or made.shot is Shot.SHELL
         if made.step.round == given.round and is_of_it:
-            yield from outside_words(replace(made, outside=tuple(each for each in made.outside if not each.above)))
+            too_cold = tuple(each for each in made.outside if not each.above)
+            yield from outside_words(replace(made, outside=too_cold))

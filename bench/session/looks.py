@@ -20,6 +20,7 @@ def looks_now(session: Session) -> tuple[PredictedView, ...]:
 
 @lru_cache(maxsize=1)
 def _with_its_core(session: Session) -> tuple[PredictedView, ...]:
+    """Kept while nothing happens, as a screen asks for it at every tick."""
     job = session.job
     recipe = replace(job.recipe, parts={**job.recipe.parts, Part.CORE: job.cores[session.core]})
     try:

@@ -39,9 +39,9 @@ def shot_words(made: ShotMade, degrees: Degrees, duration: Callable[[float], str
 
 
 def _out(out_s: float, limit_s: float | None, duration: Callable[[float], str]) -> str:
-    """How long they were out of their mould, and of how long at most where that was longer."""
-    over = limit_s is not None and out_s > limit_s
-    return f"out for {duration(out_s)}" + (f", over the {duration(limit_s)} at most" if over and limit_s else "")
+    """How long they were out of their mould, with the limit where that was too long."""
+    out = f"out for {duration(out_s)}"
+    return out if limit_s is None or out_s <= limit_s else f"{out}, over the {duration(limit_s)} at most"
 
 
 def shot_name(made: ShotMade) -> str:

@@ -43,8 +43,13 @@ def _line(each: NextTime) -> str:
     change = ". ".join((ADVICE[each.verdict], *map(load_line, each.loads)))
     if not each.otherwise:
         return f"{whose}: {change}."
+    return f"{whose}: {_judged_otherwise(each)}. Else {change}."
+
+
+def _judged_otherwise(each: NextTime) -> str:
+    """That a change may be wrong, as the same load looked different in other rounds."""
     others = " and ".join(f"{_rounds(other.rounds)} {_were(other)}" for other in each.otherwise)
-    return f"{whose}: {others} with the same load, so look at both before changing. Else {change}."
+    return f"{others} with the same load, so look at both before changing"
 
 
 def _rounds(numbers: tuple[int, ...]) -> str:
@@ -90,10 +95,7 @@ def change_at_a_look(each: NextTime) -> str:
     """What to change, in as few words as a look leaves time for."""
     loads = ", or ".join(map(_brief_load, each.loads))
     change = f"in the next melt try {loads}" if loads else ADVICE[each.verdict]
-    if not each.otherwise:
-        return change
-    others = " and ".join(f"{_rounds(other.rounds)} {_were(other)}" for other in each.otherwise)
-    return f"{others} with the same load, so look at both before changing; else {change}"
+    return f"{_judged_otherwise(each)}; else {change}" if each.otherwise else change
 
 
 def _brief_load(load: NextLoad) -> str:

@@ -1,5 +1,5 @@
-"""What a step says while its cup is over the band, was over its scorch limit or is solid, and once it is weighed
-anew."""
+"""What a step says where its own words do not hold: its cup is too hot or solid or weighed anew, something is left
+hot at the end, or no bait was made."""
 
 from __future__ import annotations
 
@@ -38,9 +38,7 @@ from bench.session.words import (
 
 
 def step_as_told(session: Session, now: Stamp) -> Step:
-    """The present step, with the words for a cup that was read over its band and not in or under it since, for one
-    that was over its scorch limit, for one that is weighed anew and heated from cold, and for a shot whose cup is
-    not liquid."""
+    """The present step, in other words than its own where those do not hold."""
     step = session.step
     if session.state.over:
         return step
@@ -56,8 +54,8 @@ def next_as_told(session: Session) -> Step | None:
     """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away; it
     is heated from cold, whatever the script has there."""
     spoilt, then = spoilt_cup(session), session.next_step
-    if then is not None and then.kind in _OF_BAITS and trays(session) is None:
-        return then if _may_be_made(session) else replace(then, title=_OF_BAITS[then.kind].title)
+    if then is not None and then.kind in _WITHOUT_BAITS and trays(session) is None:
+        return then if _may_be_made(session) else replace(then, title=_WITHOUT_BAITS[then.kind].title)
     if spoilt is None:
         return _heated_anew(session, then)
     place = session.weighing(spoilt, session.cups[spoilt].melt)
@@ -87,8 +85,8 @@ def _words(session: Session, step: Step, now: Stamp) -> Words | None:
         return _words_of_weighing(session, step)
     if step.kind in (StepKind.HEAT_OFF, StepKind.CLEAN):
         return _words_of_closing(session, step, now)
-    if step.kind in _OF_BAITS:
-        return _OF_BAITS[step.kind] if trays(session) is None else None
+    if step.kind in _WITHOUT_BAITS:
+        return _WITHOUT_BAITS[step.kind] if trays(session) is None else None
     if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
         words = heat_on_words(step.parts[0], fresh=True, weighed=True)
         return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
@@ -152,5 +150,5 @@ def _is_over_band(session: Session, step: Step) -> bool:
     return last is not None and last.temp_c > session.job.plastic.band_c[1]
 
 
-_OF_BAITS = {StepKind.LAY_OUT: NOTHING_TO_LAY_OUT, StepKind.CURE: NOTHING_TO_CURE}
-"""What is said where there is none."""
+_WITHOUT_BAITS = {StepKind.LAY_OUT: NOTHING_TO_LAY_OUT, StepKind.CURE: NOTHING_TO_CURE}
+"""The steps that handle baits, and what they say where none was made."""

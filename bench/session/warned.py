@@ -14,7 +14,7 @@ from bench.physics.filling import SHORT_BELOW
 from bench.plan.records import Shot
 from bench.session.bond import BondView
 from bench.session.fill import FillChange, FillVerdict, FillView
-from bench.session.reheating import spoilt_cup
+from bench.session.reheating import SHOTS, spoilt_cup
 from bench.session.retime import Retimed
 from bench.session.session import Session, State
 from bench.session.shells import ShellsOut
@@ -36,7 +36,6 @@ core shot, too; what would then be too late is told while a quick hand can still
 
 BEHIND_S = 60.0
 
-_SHOTS = frozenset({StepKind.SHOT, StepKind.WARM_UP_SHOT})
 _AT_THE_HEATER = frozenset({StepKind.HEAT_ON, StepKind.HEAT})
 _TAKES_ITS_MOULD = frozenset(
     {StepKind.WARM_MOULD, StepKind.REST_MOULD, StepKind.HOLD, StepKind.SET, StepKind.OPEN}
@@ -131,7 +130,7 @@ def _one_order(bench: Bench, found: tuple[BenchWarning, ...]) -> Iterator[BenchW
 
 
 def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
-    shot = next((step for step in (session.step, session.next_step) if step and step.kind in _SHOTS), None)
+    shot = next((step for step in (session.step, session.next_step) if step and step.kind in SHOTS), None)
     heated_for = _heated_for(session, bench)
     if shot is not None:
         yield from _cups(session, shot, bench)
@@ -153,24 +152,27 @@ def _all(session: Session, bench: Bench) -> Iterator[BenchWarning]:
 
 
 def _shells(session: Session, bench: Bench) -> Iterator[BenchWarning]:
-    """Of several rounds that are out too long the one that is filled first, with what can be done for it here."""
-    late = [(bench.rest.core_in_s(out.round), out) for out in bench.out if out.out_s > out.limit_s]
-    ahead = [(in_s, out) for in_s, out in late if in_s is not None]
-    own = next((out for _, out in late if _is_filled_here(session.step, out.round)), None)
-    if own is not None or not ahead:
-        for out in [own] if own is not None else [out for _, out in late]:
-            is_second = own is None or not out.core_ready
-            yield replace(_shells_out(out), is_second=is_second)
+    """Of several rounds that are out too long only the one that is filled first, with what can be done for it
+    here."""
+    late = [out for out in bench.out if out.out_s > out.limit_s]
+    here = next((out for out in late if _is_filled_here(session.step, out.round)), None)
+    if here is not None:
+        yield _shells_out(here, is_second=not here.core_ready)
         return
-    in_s, out = min(ahead, key=lambda each: each[0])
-    if spoilt_cup(session) is not None:
-        yield replace(_shells_out(out), is_second=True)
+    ahead = [(in_s, out) for out in late if (in_s := bench.rest.core_in_s(out.round)) is not None]
+    if not ahead:
+        yield from (_shells_out(out, is_second=True) for out in late)
         return
-    yield replace(_shells_out(out), is_second=True, away_s=in_s, mould=_left_closed(session, out.round))
+    in_s, first = min(ahead, key=lambda each: each[0])
+    told = _shells_out(first, is_second=True)
+    can_be_hurried = spoilt_cup(session) is None
+    yield replace(told, away_s=in_s, mould=_left_closed(session, first.round)) if can_be_hurried else told
 
 
-def _shells_out(out: ShellsOut) -> BenchWarning:
-    return BenchWarning(kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round)
+def _shells_out(out: ShellsOut, *, is_second: bool) -> BenchWarning:
+    return BenchWarning(
+        kind=WarningKind.SHELLS_OUT, value=out.out_s, limit=out.limit_s, round=out.round, is_second=is_second
+    )
 
 
 def _is_filled_here(step: Step, round_number: int) -> bool:
@@ -208,7 +210,7 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
                 value=temp_c,
                 limit=low_c,
                 part=part,
-                at_shot=session.step.kind in _SHOTS and session.state is State.RUNNING,
+                at_shot=session.step.kind in SHOTS and session.state is State.RUNNING,
                 is_second=bench.coldest not in (None, part),
                 came_back=session.visit.revisited,
             )
@@ -244,7 +246,7 @@ def _heated_for(session: Session, bench: Bench) -> Step | None:
     None where nothing but shots warms a mould."""
     if session.job.plan.warming is WarmedBy.SHOTS:
         return None
-    before = tuple(takewhile(lambda step: step.kind not in _SHOTS, session.ahead))
+    before = tuple(takewhile(lambda step: step.kind not in SHOTS, session.ahead))
     shot = next(iter(session.ahead[len(before) :]), None)
     if shot is None or any(step.kind in _TAKES_ITS_MOULD and step.mould == shot.mould for step in before):
         return None
@@ -285,8 +287,12 @@ def _is_long_before(session: Session, shot: Step, rest: Retimed) -> bool:
     warm_s = max((step.length_s for step in session.job.script if step.kind is StepKind.WARM_MOULD), default=0.0)
     if not warm_s or not (spoilt_cup(session) or session.waits_for_aside):
         return False
-    shots_s = (in_s for step, in_s in zip(rest.steps, rest.begin_s, strict=True) if step.id == shot.id)
-    return next(shots_s, next(iter(rest.begin_s), 0.0)) > warm_s
+    steps_s = zip(rest.steps, rest.begin_s, strict=True)
+    shot_s = next((in_s for step, in_s in steps_s if step.id == shot.id), None)
+    if shot_s is None:
+        # The present step: it is as far away as its end, the wait for a new cup included.
+        shot_s = rest.begin_s[0] if rest.begin_s else 0.0
+    return shot_s > warm_s
 
 
 def _spent(session: Session, bench: Bench) -> Iterator[BenchWarning]:
