@@ -207,14 +207,15 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
     # A digit that is offered means something: what it means is not left out for anything else.
     yield Wanted("choices", len(lowest_whole(picture.middle.choices, room)))
     if _asks(picture.middle):
-        # Whatever else is to be said: it is read from the pedal, and its reason with it.
-        yield from (Wanted(name, 1) for name in ("do", "top", "details"))
-        yield from (Wanted("large", 3), Wanted("notices", 1))
+        # Whatever else is to be said: it is read from the pedal, its whole reason and every key that answers it.
+        yield from (Wanted("details", _reason_rows(picture.middle, room)), Wanted("large", 3))
+        yield from (Wanted("notices", 1), Wanted("cautions", least), Wanted("keys", 2))
+        yield from (Wanted(name, 1) for name in ("top", "do"))
     else:
         yield from (Wanted(name, 1) for name in ("then", "do", "top"))
         yield from (Wanted("notices", 2), Wanted("do", 3 if picture.keeps_do else 1))
-    # A question is shown with every key that answers it, a hold with the key that stops.
-    keys = 2 if _asks(picture.middle) or picture.is_held else 1
+    # A hold is shown with the key that stops.
+    keys = 2 if picture.is_held else 1
     yield from (Wanted("cautions", least), Wanted("keys", keys), Wanted("then", 1))
     yield Wanted("strip", 0 if _asks(picture.middle) else picture.cups_first)
     if picture.middle.leads:
@@ -263,6 +264,11 @@ def _large(picture: Picture, room: int) -> Forms:
 def _asks(middle: Middle) -> bool:
     """Whether the large words are a question that a press answers."""
     return middle.leads and middle.large.endswith("?")
+
+
+def _reason_rows(middle: Middle, room: int) -> int:
+    """How many rows the reason of a question takes: the first of what goes with it."""
+    return len(_detail(middle.details[0], room, Tone.PLAIN)) if middle.details else 0
 
 
 @lru_cache(maxsize=16)

@@ -26,7 +26,8 @@ from bench.tui.pour.entry import (
     Why,
 )
 from bench.tui.pour.keys import Press, key_for
-from bench.tui.pour.question_words import acknowledging, is_taken, reheating, staying_key
+from bench.tui.pour.question_words import acknowledging, is_taken, reheated, reheating, staying_key
+from bench.tui.text import join
 
 
 class Rank(IntEnum):
@@ -79,7 +80,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (Hint(key=_up_to(last), does="why"), Hint(key="Esc", does="go back"))
         case Learnt():
             return (
-                Hint(key=_up_to(len(view.corrections.all)), does="refuse, or take up again"),
+                Hint(key=_up_to(len(view.corrections.all)), does="refuse, or take up again", brief="refuse"),
                 Hint(key="Esc", does="go back"),
             )
         case Leaving() | Mistyped():
@@ -155,20 +156,25 @@ def _back(view: View) -> Hint:
     if view.strikable is not None:
         return Hint(key=key_for(Press.BACK), does="reading was wrong", rank=Rank.STEP)
     if reheating(view) is Press.BACK:
-        return Hint(key=key_for(Press.BACK), does="reheat", rank=Rank.STEP)
+        return _reheating(Press.BACK, view)
     return Hint(key=key_for(Press.BACK), does="back")
+
+
+def _reheating(press: Press, view: View) -> Hint:
+    does = join(("reheat", reheated(view)), " ")
+    return Hint(key=key_for(press), does=does, brief="reheat", rank=Rank.STEP)
 
 
 def _reheat(view: View) -> Iterator[Hint]:
     """Where the key back is no such key."""
     if reheating(view) is Press.YES:
-        yield Hint(key=key_for(Press.YES), does="reheat", rank=Rank.STEP)
+        yield _reheating(Press.YES, view)
 
 
 def _stay(view: View) -> Iterator[Hint]:
     press = reheating(view)
     if press is not None:
-        yield Hint(key=key_for(press), does="reheat", rank=Rank.STEP)
+        yield _reheating(press, view)
     yield Hint(key=staying_key(view), does="stay")
 
 

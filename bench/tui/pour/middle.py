@@ -141,7 +141,8 @@ def _asked_once(entry: Leaving | Mistyped, units: UnitSystem) -> Middle:
     return Middle(
         large="WRONG?",
         tone=Tone.ENTRY,
-        label=f"{key_for(Press.BACK)} again: {read} was wrong and counts for nothing. Esc: it was right.",
+        label=f"{key_for(Press.BACK)} again: it was wrong. Esc: it was right.",
+        details=(f"{read} was wrong and counts for nothing?",),
         leads=True,
     )
 

@@ -44,7 +44,8 @@ def sure_why(entry: Sure, view: View, units: UnitSystem) -> str:
 def sure_label(entry: Sure, view: View) -> str:
     """The keys that answer the question."""
     press = reheating(view)
-    heat = f"{key_for(press)}: reheat{_reheated(view)}." if press else ""
+    cold = reheated(view)
+    heat = f"{key_for(press)}: reheat{f' the {cold} cup' if cold else ''}." if press else ""
     stay = f"{staying_key(view)}: stay."
     if entry.why not in INSISTED:
         return join((f"{key_for(Press.FORWARD)} again goes on.", heat, stay), " ")
@@ -52,10 +53,10 @@ def sure_label(entry: Sure, view: View) -> str:
     return join((reading, _taken(entry.why, view), heat, f"{key_for(Press.SKIP)}: skip. {stay}"), " ")
 
 
-def _reheated(view: View) -> str:
+def reheated(view: View) -> str:
     """Which cup goes back on the heat, where the shot has several."""
     cold = view.in_hand.cold
-    return f" the {cold.words} cup" if cold is not None and len(view.step.parts) > 1 else ""
+    return cold.words if cold is not None and len(view.step.parts) > 1 else ""
 
 
 def _taken(why: Asked, view: View) -> str:
@@ -90,7 +91,10 @@ def is_taken(why: Asked, view: View) -> bool:
 
 
 def coldest(view: View, units: UnitSystem) -> str:
-    """The coldest cup of the present shot, as a figure; "cold" where it was never heated."""
-    temps = [cup.temp_c for cup in view.cups if cup.part in view.step.parts]
-    known = [temp_c for temp_c in temps if temp_c is not None]
-    return present.temperature(min(known), units) if len(known) == len(temps) and known else "Cold"
+    """The coldest cup of the present shot, as a figure, by its name where the shot has several; "cold" where it
+    was never heated."""
+    known = {cup.part: cup.temp_c for cup in view.cups}
+    temps = ((known.get(part), part) for part in view.step.parts)
+    temp_c, part = min(temps, key=lambda each: (each[0] is not None, each[0] or 0.0))
+    shown = "cold" if temp_c is None else present.temperature(temp_c, units)
+    return present.sentence(f"{part.words} cup, {shown}" if len(view.step.parts) > 1 else shown)

@@ -162,7 +162,7 @@ def test_a_cup_over_its_scorch_limit_leaves_two_ways_on() -> None:
     assert wrong == "B: that reading was wrong"
     asked = middle(session, view(session, at(now)), Mistyped(read=session.cup_readings[-1], asked=at(now)), C)
     assert asked.large == "WRONG?"
-    assert "400 °C was wrong and counts for nothing" in asked.label
+    assert asked.details == ("400 °C was wrong and counts for nothing?",)
     assert shown.large == "NO MORE HEAT"
     strip = {gauge.name: gauge.words for gauge in gauges(session, view(session, at(now)), at(now), C)}
     assert strip["shell cup"].startswith("scorched, do not use")
