@@ -272,6 +272,16 @@ def _dimension_words(dimension: str) -> str:
     return _DIMENSIONS.get(dimension, "another kind of quantity")
 
 
+def fahrenheit(temp_c: float) -> float:
+    """Degrees Celsius in degF. NIST SP 811, appendix B.8: 37 degC are 98.6 degF."""
+    return temp_c * 1.8 + 32
+
+
+def both_scales(temp_c: float) -> str:
+    """ "168 °C (334 °F)"."""
+    return f"{temp_c:.0f} °C ({fahrenheit(temp_c):.0f} °F)"
+
+
 def figure(value: float) -> str:
     """A figure for people in three digits, which is what a scale or a ruler tells: "5.67", "80", "1260"."""
     return f"{float(f'{value:.3g}'):.15g}"

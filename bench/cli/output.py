@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from typing import TextIO
 
 from bench.model.settings import UnitSystem
-from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN
+from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN, both_scales
 
 WIDTH = 80
 """Columns of what is printed for people, where nothing says how wide a line may be or a terminal has more."""
@@ -72,7 +72,7 @@ def duration(seconds: float) -> str:
 
 def celsius(value_c: float) -> str:
     """A temperature for people, on both scales: "60 °C (140 °F)"."""
-    return f"{value_c:.0f} °C ({value_c * 9 / 5 + 32:.0f} °F)"
+    return both_scales(value_c)
 
 
 def mass(g: float, units: UnitSystem, *, digits: int = 1) -> str:

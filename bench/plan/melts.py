@@ -12,13 +12,13 @@ from dataclasses import replace
 
 from bench.errors import BenchError
 from bench.model.colourant import Colourant
+from bench.model.figures import volume
 from bench.model.settings import UnitSystem
 from bench.physics.cup import Cup, seconds_until, temperature_after
 from bench.physics.melting import bursts_s, melt_s
 from bench.plan.amounts import PartAmount, doses
 from bench.plan.records import Melt
 from bench.plan.scope import Scope
-from bench.plan.shown import volume
 
 _ROUNDING = 1e-9
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from bench.errors import BenchError
+from bench.model.figures import temperature, volume
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import PARTS, Build, Part, Recipe, Tail
 from bench.model.settings import UnitSystem
 from bench.model.station import Station
 from bench.physics.feeding import density_kg_m3
-from bench.plan.shown import temperature, volume
 from bench.plan.spares import rounds_for, spare_baits
 from bench.units import Celsius, Millilitres, Percent
 

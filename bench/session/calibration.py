@@ -34,6 +34,7 @@ from bench.physics.misreading import Misreading
 from bench.plan.vessel import vessel_room_g
 from bench.session.misreadings import likely_as_typed
 from bench.session.stamp import Stamp, span
+from bench.units import both_scales
 
 COLDEST_START_C, HOTTEST_START_C = 0.0, 45.0
 """A run begins with what stood in the room, not with what was heated before: a profile's power counts so."""
@@ -60,7 +61,9 @@ class Scorched(BenchError):
 
     def __init__(self, temp_c: float, scorch_c: float) -> None:
         self.temp_c = temp_c
-        super().__init__(f"the cup reads {_both(temp_c)}, and its plastic scorches above {_both(scorch_c)}")
+        super().__init__(
+            f"the cup reads {both_scales(temp_c)}, and its plastic scorches above {both_scales(scorch_c)}"
+        )
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -100,8 +103,8 @@ class Rig:
         check_possible(start_c)
         if not COLDEST_START_C <= start_c <= HOTTEST_START_C:
             raise BenchError(
-                f"a run begins with a cup as cold as the room, and {_both(start_c)} is not: let it cool, or look "
-                f"at the figure and its unit"
+                f"a run begins with a cup as cold as the room, and {both_scales(start_c)} is not: let it cool, or "
+                "look at the figure and its unit"
             )
 
     def check_end(self, start_c: float, end_c: float) -> None:
@@ -161,7 +164,7 @@ def rig_for(library: Library, *, station: str | None = None, plastic: str | None
 def check_possible(temp_c: float) -> None:
     """Raises BenchError for what no cup of plastic reads, scorched or not."""
     if temp_c > HOTTEST_READING_C:
-        raise BenchError(f"no cup of plastic reads {_both(temp_c)}: look at the figure and its unit")
+        raise BenchError(f"no cup of plastic reads {both_scales(temp_c)}: look at the figure and its unit")
 
 
 def meant_start(start_c: float, units: UnitSystem) -> Misreading | None:
@@ -317,7 +320,3 @@ def begin(rig: Rig, cautions: Iterable[Caution]) -> Calibration:
     """A calibration before its first card."""
     cards = cards_of(cautions)
     return Calibration(rig=rig, cards=cards, at=At.CAUTIONS if cards else At.WEIGH)
-
-
-def _both(temp_c: float) -> str:
-    return f"{temp_c:.0f} °C ({temp_c * 1.8 + 32:.0f} °F)"

@@ -11,6 +11,7 @@ from bench.session.events import CupRead, MouldRead
 from bench.session.readings import is_plausible, likely_c, meant_c
 from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.units import fahrenheit
 
 _ROUNDING = 6
 
@@ -51,14 +52,10 @@ def suggested(session: Session, now: Stamp, units: UnitSystem) -> CupRead | Moul
 def _typed_in_fahrenheit(temp_c: float, likely: tuple[float, float]) -> Misreading | None:
     """The same slips of a figure in degF: 170 in a field for degF is 76.7 degC and was meant as 170 degC."""
     low, high = likely
-    figure = round(_f(temp_c), _ROUNDING)
+    figure = round(fahrenheit(temp_c), _ROUNDING)
     if not low <= temp_c <= high and low <= figure <= high:
         return Misreading(value_c=figure, why=Slip.CELSIUS)
-    slipped = likely_unit(figure, expected_c=(_f(low), _f(high)))
+    slipped = likely_unit(figure, expected_c=(fahrenheit(low), fahrenheit(high)))
     if slipped is None or slipped.why is Slip.FAHRENHEIT:
         return None
     return replace(slipped, value_c=(slipped.value_c - 32) / 1.8)
-
-
-def _f(temp_c: float) -> float:
-    return temp_c * 1.8 + 32

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from bench.model.settings import UnitSystem
 from bench.physics.fitting import READING_NOISE_C
+from bench.units import fahrenheit
 
 COLDER_SPREADS = 1.25
 HOTTER_SPREADS = 2.5
@@ -36,7 +37,7 @@ class Known:
 
 def on_other_scale_c(temp_c: float, typed_in: UnitSystem) -> float:
     """What the figure typed in those units is when it was read on the other scale. NIST SP 811, B.8."""
-    meant_c = temp_c * 1.8 + 32 if typed_in is UnitSystem.US else (temp_c - 32) / 1.8
+    meant_c = fahrenheit(temp_c) if typed_in is UnitSystem.US else (temp_c - 32) / 1.8
     return round(meant_c, _ROUNDING)
 
 

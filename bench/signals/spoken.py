@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 
+from bench.model import figures
 from bench.model.settings import UnitSystem
 from bench.units import G_PER_OZ, ML_PER_FL_OZ, Celsius, Grams, Millilitres, Seconds
 
@@ -51,21 +52,17 @@ def counted(number: int, word: str) -> str:
 
 def degrees(temp_c: Celsius, units: UnitSystem) -> str:
     """ "one hundred seventy degrees", in the maker's own."""
-    return counted(_degrees(temp_c, units), "degree")
+    return counted(figures.degrees(temp_c, units), "degree")
 
 
 def degrees_beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
     """A temperature on one side of a limit, which rounding never puts at it."""
-    shown, limit = _degrees(temp_c, units), _degrees(limit_c, units)
-    if temp_c != limit_c and shown == limit:
-        shown += 1 if temp_c > limit_c else -1
-    return counted(shown, "degree")
+    return counted(figures.degrees_beyond(temp_c, limit_c, units), "degree")
 
 
 def degrees_up(temp_c: Celsius, units: UnitSystem) -> str:
     """A temperature to be reached, never rounded down."""
-    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
-    return counted(math.ceil(shown - _NEARLY), "degree")
+    return counted(figures.degrees_up(temp_c, units), "degree")
 
 
 def small_mass(g: Grams) -> str:
@@ -75,7 +72,7 @@ def small_mass(g: Grams) -> str:
 
 def degrees_between(low_c: Celsius, high_c: Celsius, units: UnitSystem) -> str:
     """ "one hundred sixty five to one hundred seventy five degrees"."""
-    return f"{whole(_degrees(low_c, units))} to {degrees(high_c, units)}"
+    return f"{whole(figures.degrees(low_c, units))} to {degrees(high_c, units)}"
 
 
 def duration(seconds: Seconds) -> str:
@@ -100,7 +97,3 @@ def volume(ml: Millilitres, units: UnitSystem) -> str:
 def mass(g: Grams, units: UnitSystem) -> str:
     """Plastic: "one hundred eighty six grams", "six point five six ounces"."""
     return f"{figure(f'{g / G_PER_OZ:.2f}')} ounces" if units is UnitSystem.US else f"{figure(f'{g:.1f}')} grams"
-
-
-def _degrees(temp_c: Celsius, units: UnitSystem) -> int:
-    return int(f"{temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c:z.0f}")

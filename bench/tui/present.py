@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from datetime import datetime
 
+from bench.model import figures
 from bench.model.settings import UnitSystem
 from bench.units import G_PER_OZ, ML_PER_FL_OZ, Celsius, Grams, Millilitres, Percent, Seconds, Watts
 
@@ -93,32 +94,27 @@ def day_and_time(moment: datetime) -> str:
 
 def degree_sign(units: UnitSystem) -> str:
     """The unit that temperatures are shown and typed in."""
-    return "°F" if units is UnitSystem.US else "°C"
+    return figures.degree_sign(units)
 
 
 def degrees(temp_c: Celsius, units: UnitSystem) -> str:
     """A temperature without its unit: "168"."""
-    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
-    return f"{shown:z.0f}"
+    return str(figures.degrees(temp_c, units))
 
 
 def temperature(temp_c: Celsius, units: UnitSystem) -> str:
     """ "168 °C"."""
-    return f"{degrees(temp_c, units)} {degree_sign(units)}"
+    return figures.temperature(temp_c, units)
 
 
 def at_least(temp_c: Celsius, units: UnitSystem) -> str:
     """A temperature to be reached, never rounded down."""
-    shown = temp_c * 1.8 + 32 if units is UnitSystem.US else temp_c
-    return f"{math.ceil(shown - _NEARLY)} {degree_sign(units)}"
+    return f"{figures.degrees_up(temp_c, units)} {degree_sign(units)}"
 
 
 def beyond(temp_c: Celsius, limit_c: Celsius, units: UnitSystem) -> str:
     """A temperature on one side of a limit; rounding never puts it at the limit: 164.8 is "164 °C" under 165."""
-    if temp_c == limit_c or degrees(temp_c, units) != degrees(limit_c, units):
-        return temperature(temp_c, units)
-    whole = int(degrees(limit_c, units)) + (1 if temp_c > limit_c else -1)
-    return f"{whole} {degree_sign(units)}"
+    return f"{figures.degrees_beyond(temp_c, limit_c, units)} {degree_sign(units)}"
 
 
 def against_band(temp_c: Celsius, band_c: tuple[Celsius, Celsius], units: UnitSystem) -> str:
