@@ -63,12 +63,12 @@ def _load_advice(window: LoadWindow, visibility: float, tint: float) -> str:
         return f"No load of {whose} will do{_held(window)}: {window.why_empty}; {_opened(window)}."
     now = _typed(window.now)
     if window.place is Place.INSIDE:
-        return f"{window.title} at {now} is inside its window, {_span(window)}{_held(window)}{_do(window)}."
+        inside = f"{window.title} at {now} is inside its window, {_span(window)}{_held(window)}{_but(window)}"
+        return f"{inside}: {_do(window)}."
+    brought = f"{_astray(window, visibility, tint)}: bring {window.title}"
     if window.place is Place.ABOVE:
-        to, all_to = f"down from {now} to {_amount(window.high)} or less", "or less"
-        return f"Too dense, {_lacking(visibility, tint)}: bring {window.title} {to}{_or_all(window, 1, all_to)}."
-    to, all_to = f"up from {now} to {_amount(window.low)} or more", "or more"
-    return f"Too thin, {_lacking(visibility, tint)}: bring {window.title} {to}{_or_all(window, 0, all_to)}."
+        return f"{brought} down from {now} to {_amount(window.high)} or less{_or_all(window, 1, 'or less')}."
+    return f"{brought} up from {now} to {_amount(window.low)} or more{_or_all(window, 0, 'or more')}."
 
 
 def brief_advice(side: SideLook) -> str:
@@ -76,19 +76,22 @@ def brief_advice(side: SideLook) -> str:
     window, visibility, tint = side.window, side.core_visibility, side.shell_tint
     if window is None or visibility is None or tint is None or window.low is None or window.high is None:
         return side.advice
+    brought = f"{_astray(window, visibility, tint)}: bring {window.title}"
     match window.place:
         case Place.INSIDE:
-            is_near_one = window.near in (Near.THIN, Near.DENSE)
-            where = f"near the {window.near} of" if is_near_one else "inside"
-            return f"{window.title} is {where} its window: {_do(window).partition(': ')[2]}."
+            where = f"near the {window.near} of" if window.near in (Near.THIN, Near.DENSE) else "inside"
+            return f"{window.title} is {where} its window: {_do(window)}."
         case Place.ABOVE:
-            to = f"down to {_amount(window.high)} or less"
-            return f"Too dense, {_lacking(visibility, tint)}: bring {window.title} {to}."
+            return f"{brought} down to {_amount(window.high)} or less."
         case Place.BELOW:
-            to = f"up to {_amount(window.low)} or more"
-            return f"Too thin, {_lacking(visibility, tint)}: bring {window.title} {to}."
+            return f"{brought} up to {_amount(window.low)} or more."
         case _:
             return side.advice
+
+
+def _astray(window: LoadWindow, visibility: float, tint: float) -> str:
+    """On which side of its window a load is, and what comes of it."""
+    return f"Too {'dense' if window.place is Place.ABOVE else 'thin'}, {_lacking(visibility, tint)}"
 
 
 def _or_all(window: LoadWindow, end: int, bound: str) -> str:
@@ -104,16 +107,26 @@ def _held(window: LoadWindow) -> str:
     return " (the shell's other colours as they are)" if window.others else ""
 
 
+def _but(window: LoadWindow) -> str:
+    """What is to be said of a load that is inside its window and little more; empty in the open."""
+    match window.near:
+        case None:
+            return ""
+        case Near.BOTH:
+            return ", which is narrow"
+        case _:
+            return f", but near the {window.near}"
+
+
 def _do(window: LoadWindow) -> str:
     """What to do with a load inside its window."""
     match window.near:
         case None:
-            return ": weigh it so"
+            return "weigh it so"
         case Near.BOTH:
-            return ", which is narrow: weigh it closely and try one bait first"
+            return "weigh it closely and try one bait first"
         case _:
-            assert window.low is not None and window.high is not None, "near an end of a window"  # noqa: PT018
-            return f", but near the {window.near}: weigh it closely, or take about {load_words(_middle(window))}"
+            return f"weigh it closely, or take about {load_words(_middle(window))}"
 
 
 def _middle(window: LoadWindow) -> Percent:

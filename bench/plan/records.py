@@ -215,8 +215,8 @@ class Plan:
 
 
 def _first(found: Iterator[_T]) -> _T:
-    """A plan has what its own script speaks of, unless somebody has changed it by hand. Not StopIteration, which
-    a generator that asks would turn into something else."""
+    """LookupError where there is none, which only a plan that was changed by hand lacks: a StopIteration would be
+    a RuntimeError in the generators that ask."""
     for each in found:
         return each
     raise LookupError("the plan has no such part")
