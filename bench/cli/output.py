@@ -15,7 +15,7 @@ from bench.model.settings import UnitSystem
 from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN, both_scales
 
 WIDTH = 80
-"""Columns of what is printed for people, where nothing says how wide a line may be or a terminal has more."""
+"""Columns of what is printed for people; a narrower terminal gets narrower lines."""
 
 LEAST_WIDTH = 20
 """Columns below which words are no longer broken to fit."""
@@ -23,7 +23,11 @@ LEAST_WIDTH = 20
 TIED = "\N{NO-BREAK SPACE}"
 """Stands for a space at which ``wrapped`` breaks no line."""
 _LABEL = re.compile(r".*\s{2,}(?=\S)|\s*")
+"""What stands before the last gap of a line, or its indent."""
+
 _GAP = re.compile(r"\s{2,}")
+"""Between the columns of a table, or a label and its words."""
+
 _AFTER_FIGURE = re.compile(r"(?<=\d) (?=[(\w°%])")
 
 
@@ -33,20 +37,20 @@ def emit_json(data: Mapping[str, object]) -> None:
 
 
 def emit_lines(lines: Iterable[str]) -> None:
-    """Lines for people on standard output; on a terminal none that it would break in the middle of a word."""
+    """Lines for people on standard output; on a terminal those that are too long for it are ``hung``."""
     for line in lines:
         for row in hung(line, columns(sys.stdout)) if sys.stdout.isatty() else [line]:
             print(row)  # noqa: T201
 
 
 def columns(stream: TextIO) -> int:
-    """How wide the terminal is that it goes to; 80 where it goes elsewhere."""
+    """How wide the terminal is that this stream writes to; 80 where it writes elsewhere."""
     return max(LEAST_WIDTH, shutil.get_terminal_size().columns) if stream.isatty() else WIDTH
 
 
 def hung(line: str, width: int) -> list[str]:
-    """The line in rows of so many columns, under the words that its label or its indent is followed by. A row of a
-    table, whose last column begins far to the right, stays whole."""
+    """The line broken between words into rows of so many columns, each below the words that follow its label or
+    its indent. A label of more than half the width moves to the left; a row of a table stays whole."""
     if len(line) <= width:
         return [line]
     found = _LABEL.match(line)
@@ -91,8 +95,8 @@ def length(mm: float, units: UnitSystem) -> str:
 
 
 def wrapped(text: str, *, bullet: str = "", width: int | None = None) -> list[str]:
-    """The text in lines that stand under the first word after ``bullet``, as wide as words are printed if nothing
-    else is said. A figure and its unit stay together."""
+    """The text in lines that stand under the first word after ``bullet``. A figure and its unit stay together.
+    Where no ``width`` is given it is that of standard output, 80 columns at most."""
     lines = textwrap.wrap(
         _AFTER_FIGURE.sub(TIED, text),
         width or min(WIDTH, columns(sys.stdout)),

@@ -57,14 +57,14 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             wide = columns(sys.stdout)
             below = hands_lines(job) if args.moulds is None else timeline_lines(job, width=chart_width(wide))
             lines = [*as_lines(job.plan, look, whole=whole_lines(job), units=shelf.settings.units), *below]
-            emit_lines([*lines, *_too_narrow(lines, wide)])
+            emit_lines([*lines, *(_too_narrow(lines, wide) if sys.stdout.isatty() else ())])
         return 0
 
     parser.set_defaults(run=run)
 
 
 def _too_narrow(lines: Iterable[str], wide: int) -> Iterator[str]:
-    """That tables or the chart are wider than so many columns."""
+    """What to do where tables or the chart are wider than the terminal, which has so many columns."""
     needed = max(len(row) for line in lines for row in hung(line, wide))
     if needed > wide:
         yield ""

@@ -8,8 +8,8 @@ from bench.cli.pour import PourRequest, add_job_options, add_moulds_option, requ
 from bench.errors import quoted
 
 SLOWEST, USUAL, FASTEST = 1.0, 20.0, 600.0
-"""Bounds of the speed-up: slower than life teaches nothing, and beyond 600 no step can be read. At the usual one a
-hand that is quick still shoots before its cup leaves the band."""
+"""Bounds of the speed-up: slower than life teaches nothing, and beyond 600 no step can be read. At the usual speed
+a quick hand can still shoot before its cup leaves the band."""
 
 
 def speed(text: str) -> float:

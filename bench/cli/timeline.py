@@ -14,7 +14,7 @@ NAMES = 10
 """Columns before each lane."""
 
 LEAST_COLUMNS = 40
-"""Of a chart that still tells something."""
+"""A narrower chart tells nothing."""
 
 CHART_WIDTH = WIDTH - NAMES
 

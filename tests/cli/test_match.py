@@ -287,7 +287,6 @@ def test_the_plastic_that_nobody_named_is_told_where_there_are_others(
     for chosen in (("--plastic", "soft"), ("--over-core", "core")):
         assert run(*SOLID, *chosen) == 0
         assert "Reckoned in" not in capsys.readouterr().out
-    monkeypatch.setattr("tests.cli.test_match.LIBRARY", LIBRARY)
     monkeypatch.undo()
     assert run(*SOLID) == 0
     assert "Reckoned in" not in capsys.readouterr().out, "there is no other"

@@ -66,6 +66,17 @@ def test_in_a_narrow_window_words_are_broken_and_tables_are_said_to_be_too_wide(
     assert "The tables need" not in shown
 
 
+def test_what_is_no_window_is_not_said_to_be_too_narrow(capsys: pytest.CaptureFixture[str]) -> None:
+    long = {name: replace(each, title=90 * "x") for name, each in LIBRARY.colourants.items()}
+    parser = argparse.ArgumentParser()
+    add_plan_parser(parser.add_subparsers(), library=lambda _: replace(LIBRARY, colourants=long))
+    args = parser.parse_args(["plan", "core", "--mould", "leech", "--count", "24"])
+    assert args.run(args) == 0
+    shown = capsys.readouterr().out
+    assert max(map(len, shown.splitlines())) > 80
+    assert "this window has" not in shown
+
+
 def test_programs_get_the_whole_plan(capsys: pytest.CaptureFixture[str]) -> None:
     data = printed_json(capsys, "core", "--mould", "leech", "--count", "60", "--tail", "cut")
     plan = job_of(Build.CORE, count=60, tail=Tail.CUT).plan

@@ -386,7 +386,7 @@ def test_a_plan_that_lacks_what_its_script_weighs_is_refused_in_a_sentence(
     whole = opened.path.read_bytes()
     assert old in whole
     opened.path.write_bytes(whole.replace(old, new))
-    with pytest.raises(FaultyFiles):
+    with pytest.raises(FaultyFiles, match="job: found a plan whose parts do not fit each other"):
         read(opened.path)
 
 
