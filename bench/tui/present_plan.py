@@ -25,7 +25,7 @@ from bench.tui.present import (
     volume,
     volume_sign,
 )
-from bench.tui.text import clean, join
+from bench.tui.text import clean, cut, join
 from bench.tui.waiting import Curing, Unfinished
 
 if TYPE_CHECKING:
@@ -40,6 +40,9 @@ EMPTY_SHELF = "There is no recipe or no mould on the shelf. pourbench check says
 ESTIMATE = ("All of it estimates: your thermometer", "and your eyes decide.")
 LONG_AWAY = timedelta(days=2)
 """From then on a session was left so many days ago."""
+
+LONGEST_NAME = 34
+"""Columns of a title within a question: as many as a row of the smallest window has in its frame."""
 
 KEYS = (
     ("Enter", "pour"),
@@ -105,6 +108,11 @@ def unfinished_label(session: Unfinished, now: datetime, *, place: int = 1, of: 
     return Content.assemble(
         (f"{kind}  ", "bold"), clean(session.recipe), (f"  {when}  {clean(session.mould)}", "$bench-quiet")
     )
+
+
+def titles_of(session: Unfinished) -> tuple[str, str]:
+    """What is poured and in which mould, each short enough for a row of a question."""
+    return cut(clean(session.recipe), LONGEST_NAME), cut(clean(session.mould), LONGEST_NAME)
 
 
 def left_when(session: Unfinished, now: datetime) -> str:

@@ -4,15 +4,26 @@ action, and the countdown where there is one, are always in sight."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from bench.tui.app import BenchApp
+from bench.tui.saved import SavedState, leaving_line
+from bench.tui.screens.another import WORDS as ANOTHER
+from bench.tui.screens.another import AnotherScreen
+from bench.tui.screens.aside import HEAT as SET_ASIDE_HEAT
+from bench.tui.screens.aside import REASONS as SET_ASIDE_REASONS
+from bench.tui.screens.aside import SetAsideScreen
+from bench.tui.screens.leave import HOT, LeaveScreen
 from bench.tui.widgets.board import Board
 from bench.tui.widgets.lines import Tone
+from bench.tui.widgets.waits import Waits
 from tests.tui.main_screens import SCREENS, opened
 from tests.tui.running import screen_text, until
 
@@ -89,3 +100,30 @@ async def test_what_waits_leaves_room_for_the_choice(tmp_path: Path) -> None:
         assert screen_text(app).count("Resume  ") == 3
         for words in ("Ember under Peat", "Ribbon leech", "How many  8", "8 baits in 2 rounds"):
             await until(lambda words=words: words in screen_text(app))  # type: ignore[misc]
+
+
+LONG_NAME = "Weathered copper halo over bog myrtle dusk, second try"
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24)])
+async def test_a_question_about_a_session_that_waits_is_whole_with_the_longest_names(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with opened("bench", tmp_path, size=size) as app:
+        waits = replace(app.bench.query_one(Waits).waiting.unfinished[0], recipe=LONG_NAME, mould=LONG_NAME)
+        problem = SavedState(events_waiting=12, problem="the disk is full")
+        asked: Mapping[Screen[Any], tuple[str, ...]] = {
+            SetAsideScreen(waits): (SET_ASIDE_HEAT, *SET_ASIDE_REASONS, "1–5 set aside Esc keep it"),
+            AnotherScreen(waits, waits.last): (ANOTHER, "R resume it N new pour Esc back"),
+            LeaveScreen(problem): (leaving_line(problem), HOT, "Y leave Esc stay"),
+        }
+        for screen, said in asked.items():
+            app.push_screen(screen)
+            await until(lambda said=said: all(words in plain(screen_text(app)) for words in said))  # type: ignore[misc]
+            screen.dismiss(None)
+            await until(lambda: app.screen is app.bench)
+
+
+def plain(text: str) -> str:
+    """The words alone, without the frame around them."""
+    return " ".join(text.replace("│", " ").split())

@@ -12,9 +12,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from bench.tui.present_plan import keys_line, left_when
-from bench.tui.screens.once import LeftOnce
-from bench.tui.text import clean
+from bench.tui.present_plan import keys_line, left_when, titles_of
+from bench.tui.screens.once import SHORT, LeftOnce
 from bench.tui.waiting import Unfinished
 
 WORDS = "First see that nothing of it is still on the heat. It stays to be resumed whatever you begin."
@@ -31,6 +30,8 @@ class AnotherScreen(ModalScreen[Another | None], LeftOnce[Another | None]):
     """It is dismissed with what is wanted, or with None: nothing yet. The keys that begin a pour, pressed once
     more or held down, begin none here."""
 
+    VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = SHORT
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,N", "want('NEW')", "New pour", priority=True),
         Binding("r,R", "want('WAITING')", "The one that waits", priority=True),
@@ -45,7 +46,7 @@ class AnotherScreen(ModalScreen[Another | None], LeftOnce[Another | None]):
     def compose(self) -> ComposeResult:
         """What waits, what to see to first, and the keys."""
         waiting = self.unfinished
-        what = f"{clean(waiting.recipe)}, {clean(waiting.mould)}: {left_when(waiting, self._now)}."
+        what = f"{', '.join(titles_of(waiting))}: {left_when(waiting, self._now)}."
         with Vertical(id="asking"):
             yield Static("A session waits. Begin another?", id="head", markup=False)
             yield Static(what, classes="paragraph", markup=False)

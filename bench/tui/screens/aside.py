@@ -12,9 +12,8 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from bench.session.events import StopReason
-from bench.tui.present_plan import keys_line
-from bench.tui.screens.once import LeftOnce
-from bench.tui.text import clean
+from bench.tui.present_plan import keys_line, titles_of
+from bench.tui.screens.once import SHORT, LeftOnce
 from bench.tui.waiting import Unfinished
 
 REASONS = tuple(StopReason)
@@ -29,6 +28,8 @@ HEAT = "First see that nothing of it is still on the heat."
 class SetAsideScreen(ModalScreen[StopReason | None], LeftOnce[StopReason | None]):
     """It is dismissed with the reason that a digit said, or with None: the session waits on."""
 
+    VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = SHORT
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,n,N,enter,space,pagedown", "dismiss", "Keep", priority=True),
     ]
@@ -38,14 +39,15 @@ class SetAsideScreen(ModalScreen[StopReason | None], LeftOnce[StopReason | None]
         self.unfinished = unfinished
 
     def compose(self) -> ComposeResult:
-        """What would end, what that means, and why: one digit each."""
-        what = f"{clean(self.unfinished.recipe)}, {clean(self.unfinished.mould)}"
+        """What would end, what to see to first, why, one digit each, and what that means."""
         reasons = "\n".join(f"{digit}  {reason}" for digit, reason in enumerate(REASONS, start=1))
         yield Static("Set this session aside?", id="head", markup=False)
         with VerticalScroll(id="reading"):
-            yield Static(what, classes="paragraph", markup=False)
+            yield Static("\n".join(titles_of(self.unfinished)), classes="paragraph", markup=False)
+            if not self.unfinished.rehearsal:
+                yield Static(HEAT, classes="paragraph", markup=False)
             yield Static(f"Why? A digit sets it aside.\n{reasons}", classes="paragraph", markup=False)
-            yield Static(WORDS if self.unfinished.rehearsal else f"{HEAT} {WORDS}", markup=False)
+            yield Static(WORDS, markup=False)
         keys = ((f"1–{len(REASONS)}", "set aside"), ("Esc", "keep it"))
         yield Static(keys_line(keys), id="keys", markup=False)
 

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from bench.tui.present_plan import keys_line
 from bench.tui.saved import SavedState, leaving_line
-from bench.tui.screens.once import LeftOnce
+from bench.tui.screens.once import SHORT, LeftOnce
 
 RUNNING = "A session is running."
 HOT = "Its clocks run on, and so does the heat: switch off what nobody watches."
@@ -20,6 +20,8 @@ HOT = "Its clocks run on, and so does the heat: switch off what nobody watches."
 
 class LeaveScreen(ModalScreen[None], LeftOnce[None]):
     """The one key that ends most things stays here."""
+
+    VERTICAL_BREAKPOINTS: list[tuple[int, str]] | None = SHORT
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("y,Y", "app.quit", "Leave", priority=True),

@@ -6,6 +6,9 @@ from textual import events
 from textual.await_complete import AwaitComplete
 from textual.screen import Screen, ScreenResultType
 
+SHORT: list[tuple[int, str]] = [(0, "-short"), (20, "-middling")]
+"""In a short window what is asked stands close, so that all of it and its keys are in sight."""
+
 
 class LeftOnce(Screen[ScreenResultType]):
     """A screen that is closed once, and takes no key after that. A modal one names ``ModalScreen`` first.
