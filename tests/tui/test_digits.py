@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from bench.model.settings import UnitSystem
-from bench.physics.sight import PREFERRED_ARCMIN, arc_arcmin
+from bench.physics.sight import LEAST_ARCMIN, PREFERRED_ARCMIN, arc_arcmin
 from bench.tui.digits import DOTS_HIGH, TEST_DIGITS, main_digits
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.picture import Around, picture
@@ -69,6 +69,14 @@ def test_the_countdown_can_be_read_well_from_two_steps_away(columns: int, rows: 
     digits = main_digits(columns, rows)
     assert digits is not None
     assert looks_arcmin(digits, columns) >= PREFERRED_ARCMIN[0]
+
+
+def test_in_a_wide_and_low_window_it_can_be_read_from_four_steps_away() -> None:
+    """At least 16 minutes of arc, as above."""
+    for rows in range(11, 24):
+        digits = main_digits(300, rows)
+        assert digits is not None
+        assert looks_arcmin(digits, 300) * DISTANCE_MM / 4000.0 >= LEAST_ARCMIN, rows
 
 
 WIDE_AND_LOW = ((300, 9), (300, 12), (240, 12), (160, 15), (120, 19))

@@ -11,6 +11,9 @@ from bench.tui.widgets.lines import BLANK, FILLED, Line, Piece, Tone, line, widt
 LEAST_WORDS = 72
 """Columns that the words keep: fewer would cost them rows, and those are short already."""
 
+WHOLE_WORDS = 120
+"""Columns in which every key has its place in one row: what is large may stand beside the keys too."""
+
 GAP = 4
 """Empty columns between the words and what is large."""
 

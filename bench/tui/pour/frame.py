@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
-from bench.tui.pour.beside import GAP, beside, larger_beside
+from bench.tui.pour.beside import GAP, WHOLE_WORDS, beside, larger_beside
 from bench.tui.pour.brief_words import in_brief
 from bench.tui.pour.choice_rows import choice_rows, lowest_whole
 from bench.tui.pour.footer import keys_in_rows
@@ -91,28 +91,44 @@ def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
     text_room = min(room, _longest(height))
     sections = _sections(picture, room, text_room)
     shown = granted(sections, _order(picture, sections, text_room), height)
-    large = larger_beside(picture.middle.large, shown["large"], room, height - 2)
+    large = _large_beside(picture.middle, shown["large"], room, height)
     if large is not None:
         return _beside_words(picture, large, room, height)
     # What is left over stays empty above the keys, which stand at the bottom.
     return (*_filled(_above_keys(picture, shown), height - len(shown["keys"])), *shown["keys"])
 
 
+def _large_beside(middle: Middle, between: Sequence[Line], room: int, height: int) -> Drawing | None:
+    """What is large, between the top row and the keys, or in every row where both find room beside it."""
+    least = larger_beside(middle.large, between, room, height - 2)
+    if middle.is_title:
+        return least
+    have = lines(least.lines, middle.tone) if least is not None else between
+    return larger_beside(middle.large, have, room, height, words=WHOLE_WORDS) or least
+
+
 def _beside_words(picture: Picture, large: Drawing, room: int, height: int) -> tuple[Line, ...]:
-    """What is large stands right of the words; the top row and the keys keep the whole width."""
-    columns = min(_longest(height), room - GAP - len(large.lines[0]))
-    keys = keys_in_rows(picture.hints, picture.wide_hints, room)
+    """What is large stands right of the words; the top row and the keys keep the whole width as far as its height
+    leaves them rows."""
+    under = height - 1 - len(large.lines)
+    widest = _longest(height) if under > 0 else max(_longest(height), WHOLE_WORDS)
+    columns = min(widest, room - GAP - len(large.lines[0]))
+    text_room = min(columns, _longest(height))
+    keys = keys_in_rows(picture.hints, picture.wide_hints, room if under > 0 else columns)
     sections = {
-        **_sections(picture, columns, columns),
-        "top": ((_top(picture, room),),),
+        **_sections(picture, columns, text_room),
+        "top": ((_top(picture, room if under >= 0 else columns),),),
         "large": (),
-        "keys": tuple(form for form in keys if len(form) < height - len(large.lines)),
+        "keys": tuple(form for form in keys if len(form) <= max(1, under)),
     }
-    shown = granted(sections, _order(picture, sections, columns), height)
+    shown = granted(sections, _order(picture, sections, text_room), height)
     top, keys_shown = shown["top"], shown["keys"]
-    words = _filled(_above_keys(picture, shown)[len(top) :], height - len(top) - len(keys_shown))
-    start = len(shown["notices"]) + len(shown["air1"])
-    return (*top, *beside(words, large, picture.middle.tone, at=start, columns=columns), *keys_shown)
+    above = len(top) if under >= 0 else 0
+    below = len(keys_shown) if under > 0 else 0
+    words = (*_filled(_above_keys(picture, shown), height - len(keys_shown)), *keys_shown)
+    start = len(top) - above + len(shown["notices"]) + len(shown["air1"])
+    middle = beside(words[above : height - below], large, picture.middle.tone, at=start, columns=columns)
+    return (*words[:above], *middle, *words[height - below :])
 
 
 def _above_keys(picture: Picture, shown: Mapping[str, tuple[Line, ...]]) -> tuple[Line, ...]:

@@ -13,7 +13,7 @@ from tests.tui.at_the_bench import at, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
 
 SMALLEST, *_, LARGEST = drawings("3:58", 300)
-LOW = ((300, 9), (300, 12), (240, 16), (160, 12), (120, 12), (160, 19))
+LOW = ((300, 9), (300, 11), (300, 12), (220, 15), (240, 16), (160, 12), (120, 12), (160, 19))
 
 
 def test_the_words_keep_their_columns() -> None:
@@ -90,7 +90,21 @@ def test_a_warning_and_a_reminder_stand_beside_large_figures_too() -> None:
     text = "\n".join("".join(piece.text for piece in row) for row in rows)
     assert "» The mould is hot." in text
     assert "!  Look at the fan." in text
-    assert sum(any(piece.tone is Tone.COUNT and piece.text.strip() for piece in row) for row in rows) == 7
+    assert sum(any(piece.tone is Tone.COUNT and piece.text.strip() for piece in row) for row in rows) == 11
+
+
+@pytest.mark.parametrize(("size", "high"), [((300, 11), 11), ((300, 12), 11), ((220, 15), 14), ((160, 12), 7)])
+def test_where_all_keys_find_room_beside_them_figures_take_every_row(size: tuple[int, int], high: int) -> None:
+    """At 160 columns they would not, and the figures stay between the top row and the keys."""
+    shown = _scene("set")
+    rows = frame(shown, *size).rows
+    assert len(rows) == size[1]
+    drawn = tuple(piece.text for row in rows for piece in row if piece.tone is Tone.COUNT and piece.text.strip())
+    assert drawn in {drawing.lines for drawing in drawings(shown.middle.large, 300)}
+    assert len(drawn) == high
+    last = "".join(piece.text for piece in rows[-1])
+    assert all(f"{hint.key} {hint.does}" in last for hint in shown.hints)
+    assert shown.corner in "".join(piece.text for piece in rows[0])
 
 
 def test_the_large_word_of_the_alarm_stands_beside_its_cautions_whole() -> None:
