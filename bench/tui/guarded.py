@@ -12,6 +12,7 @@ import signal
 import sys
 import threading
 from functools import partial
+from io import TextIOWrapper
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
@@ -35,8 +36,10 @@ HARD_EXIT_AFTER_S = 4.0
 long than that."""
 
 LOOK_FOR_TERMINAL_S = 2.0
+"""How often it is asked whether the terminal is still there."""
+
 PAINT_ANEW_S = 10.0
-"""A window can lose what stands on it: another program writes over it. After this it is whole again."""
+"""How often everything is painted: another program may have written over the window."""
 
 HUNG_UP = 129
 
@@ -126,11 +129,15 @@ class GuardedApp(App[int]):
         """``bench.__main__`` says it in one sentence instead."""
 
 
-def measure_the_window() -> None:
-    """Have the terminal itself asked for its size, now and after it has changed.
+def ready_the_terminal() -> None:
+    """For before an app runs: a locale without its characters does not end it, and its window is as large as the
+    terminal itself says.
 
     COLUMNS and LINES in the environment would be believed instead: they are those of another window, and stay.
     """
+    for stream in (sys.__stdout__, sys.__stderr__):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="replace")
     for name in ("COLUMNS", "LINES"):
         os.environ.pop(name, None)
 

@@ -7,16 +7,14 @@ session is on disk, and the next start offers to resume it.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from io import TextIOWrapper
 
 from bench.clock import SystemClock
 from bench.errors import BenchError
 from bench.store.paths import Home
 from bench.tui.app import Asked, BenchApp
-from bench.tui.guarded import measure_the_window
+from bench.tui.guarded import ready_the_terminal
 
 MOST_AGAIN = 2
 WITHIN_S = 60.0
@@ -46,10 +44,7 @@ def open_bench(home: Home, report: Callable[[Exception], str], asked: Asked | No
     ``report`` writes down a defect after which the session goes on, and returns the sentence that says so. The one
     that ends the program is raised.
     """
-    for stream in (sys.__stdout__, sys.__stderr__):
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(encoding="utf-8", errors="replace")
-    measure_the_window()
+    ready_the_terminal()
     clock, patience = SystemClock(), Patience()
     app = BenchApp(home=home, clock=clock, asked=asked)
     result = app.run()

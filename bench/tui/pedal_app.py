@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Mapping
 from functools import partial
-from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -13,7 +11,7 @@ from bench.model.key_names import Action
 from bench.model.settings import ThemeName
 from bench.store.paths import Home
 from bench.store.settings_file import add_forward_key, theme_in
-from bench.tui.guarded import GuardedApp, measure_the_window, steady_driver
+from bench.tui.guarded import GuardedApp, ready_the_terminal, steady_driver
 from bench.tui.screens.keys import KeysScreen
 from bench.tui.theme import register
 
@@ -43,10 +41,7 @@ class PedalApp(GuardedApp):
 
 def open_pedal(home: Home, chosen: Mapping[Action, tuple[str, ...]]) -> int:
     """Run it on this terminal and return the exit code. What crashed it is raised again."""
-    for stream in (sys.__stdout__, sys.__stderr__):
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(encoding="utf-8", errors="replace")
-    measure_the_window()
+    ready_the_terminal()
     app = PedalApp(chosen=chosen, save=partial(add_forward_key, home), theme=theme_in(home))
     result = app.run()
     if app.crash is not None:
