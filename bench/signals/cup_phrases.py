@@ -4,6 +4,7 @@ reading of one that is doubted."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from bench.model.key_names import Action
 from bench.model.recipe import Part
@@ -16,8 +17,14 @@ from bench.session.warned import BenchWarning, WarningKind
 from bench.signals import spoken, spoken_keys
 from bench.signals.spoken_keys import Keys
 
-Trouble = tuple[WarningKind, Part, bool]
-"""A warning of a cup, and whether its shot is at hand."""
+
+class Trouble(NamedTuple):
+    """What is said once of a cup, and once more when its shot is at hand."""
+
+    kind: WarningKind
+    part: Part
+    at_shot: bool
+
 
 _OF_A_CUP = frozenset({WarningKind.CUP_COLD, WarningKind.CUP_HOT, WarningKind.CUP_LATE})
 _STOPS_A_SHOT = frozenset({WarningKind.CUP_COLD, WarningKind.CUP_HOT})
@@ -26,7 +33,7 @@ _STOPS_A_SHOT = frozenset({WarningKind.CUP_COLD, WarningKind.CUP_HOT})
 def troubles(seen: View) -> Mapping[Trouble, BenchWarning]:
     """The warnings that are of a cup, the most pressing first."""
     return {
-        (each.kind, each.part, each.at_shot): each
+        Trouble(each.kind, each.part, each.at_shot): each
         for each in seen.warnings
         if each.part is not None and each.kind in _OF_A_CUP
     }

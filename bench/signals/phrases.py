@@ -203,11 +203,12 @@ def _called(words: Sequence[str], *, instead: Signal | None) -> Phrase | None:
 def _cups(told: Told, moment: _Moment) -> _Step:
     """A cup whose burst is over meanwhile, and one that is outside its band: said once, and again at its shot."""
     over, now = cup_phrases.bursts_over(moment.seen), cup_phrases.troubles(moment.seen)
-    at_shot = told.troubles if told.place == place_of(moment.session) else {k for k in told.troubles if not k[2]}
+    is_here = told.place == place_of(moment.session)
+    said = {each for each in told.troubles if is_here or not each.at_shot}
     words = []
     if over - told.bursts:
         words.append(cup_phrases.bursts_words(tuple(over - told.bursts)))
-    fresh = [each for key, each in now.items() if key not in at_shot]
+    fresh = [each for key, each in now.items() if key not in said]
     if fresh:
         words.append(cup_phrases.trouble_words(fresh, moment.units, moment.keys))
     told = replace(told, bursts=over, troubles=frozenset(now))
@@ -219,7 +220,7 @@ def _question(told: Told, moment: _Moment) -> _Step:
     asked = None if moment.asked is None else (place_of(moment.session), moment.asked)
     if asked is None or asked == told.asked:
         return replace(told, asked=asked), None
-    words = cup_phrases.question_words(moment.asked or asked[1], moment.seen, moment.keys)
+    words = cup_phrases.question_words(asked[1], moment.seen, moment.keys)
     return replace(told, asked=asked), _called((words,), instead=Signal.ATTENTION)
 
 
@@ -377,10 +378,7 @@ _NUMBERS: Mapping[StepKind, Callable[[_Moment], str]] = {
 }
 """Kinds of step whose number is neither a time nor a band."""
 
-_TELLERS: tuple[Callable[[Told, _Moment], _Step], ...] = (
-    *(_alarm, _reminders, _cups, _question),
-    *(_step, _time, _aside),
-)
+_TELLERS = (_alarm, _reminders, _cups, _question, _step, _time, _aside)
 """In the order in which their phrases go out."""
 
 

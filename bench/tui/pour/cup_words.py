@@ -13,7 +13,7 @@ from bench.tui import present
 from bench.tui.text import clean
 
 
-def cups_words(session: Session, units: UnitSystem) -> tuple[str, ...]:
+def first_cups(session: Session, units: UnitSystem) -> tuple[str, ...]:
     """A line a cup: its base and its colours."""
     lines = []
     for plan in session.job.plan.parts:
@@ -29,10 +29,11 @@ def brief_cups(session: Session, view: View, units: UnitSystem) -> tuple[str, ..
     warmed = view.step.band_c if view.step.kind is StepKind.WARM_MOULD else None
     until = (f"until it reads {present.temperatures(*warmed, units)}",) if warmed else ()
     plans = session.job.plan.parts
-    cups = [f"{plan.part.words} {_figures(session, plan, units)}" for plan in plans]
-    if len(cups) < 3:
-        return (*until, *cups)
-    return (*until, "; ".join(cups).replace(f"; {Part.SHELL_B.words} ", "; B "))
+    if len(plans) < 3:
+        return (*until, *(f"{plan.part.words} {_figures(session, plan, units)}" for plan in plans))
+    names = ("B" if plan.part is Part.SHELL_B else plan.part.words for plan in plans)
+    cups = (f"{name} {_figures(session, plan, units)}" for name, plan in zip(names, plans, strict=True))
+    return (*until, "; ".join(cups))
 
 
 def _figures(session: Session, plan: PartPlan, units: UnitSystem) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from bench.model import figures
 from bench.model.settings import UnitSystem
 from bench.model.station import WarmedBy
 from bench.plan.records import DosePlan
@@ -47,8 +48,8 @@ def brief_heat(view: View, units: UnitSystem) -> tuple[str, ...]:
         return ()
     burst, left = view.burst, present.countdown(view.burst.left_s)
     what = f"heat {left}, stir, read" if burst.heating else "heater off: stir, read"
-    least = present.at_least(view.aim.temp_c, units).partition(" ")[0]
-    aim = f"aim at {least} to {present.temperature(view.step.band_c[1], units)}"
+    high = present.temperature(view.step.band_c[1], units)
+    aim = f"aim at {figures.degrees_up(view.aim.temp_c, units)} to {high}"
     return (f"burst {burst.number} of {burst.of}: {what}", f"{aim}: shot in {present.left(view.aim.waits_s)}")
 
 
@@ -185,8 +186,8 @@ def _shells_out(warning: BenchWarning, _units: UnitSystem) -> str:
         return f"{out}: first their core. Leave mould {warning.mould} closed, {key_for(Press.FORWARD)} goes on."
     if warning.away_s is None:
         return f"{out}: they may peel."
-    left = present.left(warning.away_s)
-    return f"{out}: their core is {'next' if left == '0:00' else f'{left} away'}, be quick."
+    when = f"{present.left(warning.away_s)} away" if warning.away_s >= 1 else "next"
+    return f"{out}: their core is {when}, be quick."
 
 
 def _cup_late(warning: BenchWarning, _units: UnitSystem) -> str:

@@ -15,7 +15,7 @@ from bench.session.view import View
 from bench.session.warned import WarningKind
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
-from bench.tui.pour.cup_words import brief_cups, cups_words
+from bench.tui.pour.cup_words import brief_cups, first_cups
 from bench.tui.pour.doubt_words import brief_doubt, doubt_words
 from bench.tui.pour.entry import (
     Entry,
@@ -282,7 +282,7 @@ def _weighing(_session: Session, view: View, units: UnitSystem) -> tuple[str, ..
 
 def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
     """The first cups: they are weighed out before anything is hot."""
-    return cups_words(session, units)
+    return first_cups(session, units)
 
 
 def _warm_mould(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

@@ -48,18 +48,12 @@ def sample_rows(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
     """Each a patch with its words, in as many rows as they need; every side begins one."""
     rows: list[Line] = []
     row: Line = line(_LABEL, Tone.QUIET)
-    side = samples[0].side if samples else ""
-    is_first = True
-    for sample in samples:
-        named = f"{sample.side}  " if sample.side and (is_first or sample.side != side) else ""
-        shown: Line = (
-            *((Piece(text=named, tone=Tone.QUIET),) if named else ()),
-            Piece(text=PATCH, hex=sample.hex),
-            Piece(text=f" {sample.words} {sample.hex}   "),
-        )
-        is_full = width_of(row) + width_of(shown) > room
-        if not is_first and (is_full or sample.side != side):
+    for before, sample in zip((None, *samples), samples, strict=False):
+        begins = before is None or sample.side != before.side
+        name = line(f"{sample.side}  ", Tone.QUIET) if sample.side and begins else ()
+        shown = (*name, Piece(text=PATCH, hex=sample.hex), Piece(text=f" {sample.words} {sample.hex}   "))
+        if before is not None and (begins or width_of((*row, *shown)) > room):
             rows.append(row)
             row = line(" " * len(_LABEL))
-        row, side, is_first = (*row, *shown), sample.side, False
+        row = (*row, *shown)
     return (*rows, row) if samples else ()
