@@ -22,6 +22,7 @@ from bench.tui.pour.picture import Around, picture
 from bench.tui.saved import SavedState
 from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of
+from tests.tui.pour.shown import texts_of
 
 FOLDER = Path(__file__).parent.parent / "pictures"
 SIZES = ((40, 12), (80, 24), (120, 40), (200, 60), (300, 12))
@@ -114,7 +115,7 @@ def drawn(scene: Callable[[], Scene], width: int, height: int) -> str:
     """The scene in a window of that size."""
     session, now, around = scene()
     rows = frame(picture(session, at(now), around), width, height).rows
-    return "".join("".join(piece.text for piece in row).rstrip() + "\n" for row in rows)
+    return "".join(f"{text.rstrip()}\n" for text in texts_of(rows))
 
 
 def pictures() -> Mapping[str, str]:

@@ -11,6 +11,7 @@ from bench.tui.widgets.blocks import drawings
 from bench.tui.widgets.lines import BLANK, Line, Tone, line, lines, width_of
 from tests.tui.at_the_bench import at, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
+from tests.tui.pour.shown import texts_of, whole_text
 
 SMALLEST, *_, LARGEST = drawings("3:58", 300)
 LOW = ((300, 9), (300, 11), (300, 12), (220, 15), (240, 16), (160, 12), (120, 12), (160, 19))
@@ -73,7 +74,7 @@ def test_beside_large_figures_every_word_that_says_what_to_do_is_in_sight(recipe
             continue
         leading = (*shown.middle.details[:1], *shown.middle.choices) if shown.middle.leads else ()
         for size in LOW:
-            rows = ["".join(piece.text for piece in row) for row in frame(shown, *size).rows]
+            rows = texts_of(frame(shown, *size).rows)
             words = " ".join(" ".join(row.rstrip("█▀▄ ").strip() for row in rows).split())
             assert shown.do in words, (session.step.id, size)
             assert f"then {shown.then}" in words, (session.step.id, size)
@@ -87,7 +88,7 @@ def test_beside_large_figures_every_word_that_says_what_to_do_is_in_sight(recipe
 def test_a_warning_and_a_reminder_stand_beside_large_figures_too() -> None:
     shown = replace(_scene("set"), notices=("The mould is hot.",), reminder="Look at the fan.")
     rows = frame(shown, 300, 12).rows
-    text = "\n".join("".join(piece.text for piece in row) for row in rows)
+    text = whole_text(rows)
     assert "» The mould is hot." in text
     assert "!  Look at the fan." in text
     assert sum(any(piece.tone is Tone.COUNT and piece.text.strip() for piece in row) for row in rows) == 11
@@ -102,14 +103,14 @@ def test_where_all_keys_find_room_beside_them_figures_take_every_row(size: tuple
     drawn = tuple(piece.text for row in rows for piece in row if piece.tone is Tone.COUNT and piece.text.strip())
     assert drawn in {drawing.lines for drawing in drawings(shown.middle.large, 300)}
     assert len(drawn) == high
-    last = "".join(piece.text for piece in rows[-1])
+    first, *_, last = texts_of(rows)
     assert all(f"{hint.key} {hint.does}" in last for hint in shown.hints)
-    assert shown.corner in "".join(piece.text for piece in rows[0])
+    assert shown.corner in first
 
 
 def test_the_large_word_of_the_alarm_stands_beside_its_cautions_whole() -> None:
     framed = frame(_scene("alarm"), 300, 12)
-    text = " ".join("".join(piece.text for piece in row).rstrip("█ ") for row in framed.rows)
+    text = " ".join(text.rstrip("█ ") for text in texts_of(framed.rows))
     assert framed.is_whole
     assert "Off the heat." in text
     assert "Do not carry a smoking cup." in text

@@ -3,35 +3,32 @@ from __future__ import annotations
 import pytest
 
 from bench.tui.pour.choice_rows import choice_rows, in_a_row, in_columns, lowest_whole
-from bench.tui.widgets.lines import Line, width_of
+from bench.tui.widgets.lines import width_of
 from tests.tui.pour.pictures import SCENES, drawn
+from tests.tui.pour.shown import texts_of
 
 CHOICES = ("1   right", "2 √ too dense", "3   too faint", "4   soft or torn", "5   could have opened sooner")
 
 
-def texts(rows: tuple[Line, ...]) -> list[str]:
-    return ["".join(piece.text for piece in row) for row in rows]
-
-
 def test_with_room_they_stand_in_columns_read_downwards() -> None:
-    assert texts(choice_rows(CHOICES, 100)[-1]) == [
+    assert texts_of(choice_rows(CHOICES, 100)[-1]) == [
         "1   right                     3   too faint                 5   could have opened sooner",
         "2 √ too dense                 4   soft or torn",
     ]
 
 
 def test_where_columns_take_more_rows_they_stand_one_after_the_other() -> None:
-    assert texts(lowest_whole(CHOICES, 38)) == [
+    assert texts_of(lowest_whole(CHOICES, 38)) == [
         "1 right   2 √ too dense   3 too faint",
         "4 soft or torn",
         "5 could have opened sooner",
     ]
-    assert texts(choice_rows(CHOICES, 38)[-1])[0] == "1   right", "all rows that there are: one each"
+    assert texts_of(choice_rows(CHOICES, 38)[-1])[0] == "1   right", "all rows that there are: one each"
 
 
 def test_a_form_that_leaves_a_choice_out_is_marked() -> None:
     forms = choice_rows(CHOICES, 38)
-    assert [texts(form)[-1].endswith("…") for form in forms] == [True, True, False, False]
+    assert [texts_of(form)[-1].endswith("…") for form in forms] == [True, True, False, False]
 
 
 @pytest.mark.parametrize("room", range(20, 60))
@@ -42,7 +39,7 @@ def test_no_row_is_wider_than_there_is_room(room: int) -> None:
 
 def test_one_that_is_wider_than_the_window_goes_on_below_behind_its_digit() -> None:
     learnt = ("1 √ baits need 1.08 times the reckoned time to set, from 1 verdict", "2   the heater gives 380 W")
-    assert texts(choice_rows(learnt, 40)[-1]) == [
+    assert texts_of(choice_rows(learnt, 40)[-1]) == [
         "1 √ baits need 1.08 times the reckoned",
         "    time to set, from 1 verdict",
         "2   the heater gives 380 W",

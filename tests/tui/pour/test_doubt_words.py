@@ -24,6 +24,7 @@ from bench.tui.pour.reading_words import reading_said
 from tests.session.test_aside import left_standing
 from tests.tui.at_the_bench import at, at_step
 from tests.tui.pour.pictures import US
+from tests.tui.pour.shown import whole_text
 
 C, F = UnitSystem.METRIC, UnitSystem.US
 
@@ -69,7 +70,7 @@ def test_the_figure_that_yes_takes_stands_in_every_window(size: tuple[int, int])
     meant = drive.accept_suggestion(doubted, at(now), F)
     assert isinstance(meant, CupRead)
     rows = frame(picture(doubted, at(now), US), *size).rows
-    text = "\n".join("".join(piece.text for piece in row) for row in rows)
+    text = whole_text(rows)
     assert re.search(rf"(Was it|it was) {present.temperature(meant.temp_c, F)}", text)
     assert "Y:" in text
 

@@ -21,12 +21,13 @@ from bench.tui.saved import unsaved_line
 from bench.tui.widgets.lines import Tone, width_of
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
+from tests.tui.pour.shown import texts_of, whole_text
 
 BUILDS = ("peat-plain", "dusk-and-dawn", "ember-under-peat", "ember-between-banks")
 
 
 def text_of(framed: Frame) -> str:
-    return "\n".join("".join(piece.text for piece in row) for row in framed.rows)
+    return whole_text(framed.rows)
 
 
 def words_of(framed: Frame) -> str:
@@ -240,7 +241,7 @@ def test_eighty_by_twenty_four_shows_every_key_and_the_cup_that_is_heated(recipe
             shown = None if session.state.over else picture(session, at(now + later_s), METRIC)
             if shown is None or shown.sheet is not None:
                 continue
-            rows = ["".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows]
+            rows = texts_of(frame(shown, 80, 24).rows)
             for hint in shown.hints:
                 assert any(f"{hint.key} {hint.does}" in row for row in rows[-2:]), (session.step.id, hint)
             if session.step.kind in HEATING and session.step.parts:
@@ -256,7 +257,7 @@ def test_stopping_help_and_leaving_stay_in_the_footer_where_one_row_is_left(name
     session, now, around = SCENES[name]()
     shown = picture(session, at(now), around)
     for size in ((66, 14), (80, 16)):
-        rows = ["".join(piece.text for piece in row) for row in frame(shown, *size).rows]
+        rows = texts_of(frame(shown, *size).rows)
         for key in (f"{shown.hints[0].key} {shown.hints[0].does}", "X stop early", "? help", "Q leave"):
             assert any(key in row for row in rows[-2:]), (size, key)
 

@@ -18,9 +18,9 @@ from bench.session.view import view
 from bench.tui.pour.frame import _strip, frame
 from bench.tui.pour.gauges import Gauge, gauges
 from bench.tui.pour.picture import picture
-from bench.tui.widgets.lines import Line
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, shelf
 from tests.tui.pour.pictures import METRIC, US
+from tests.tui.pour.shown import texts_of, whole_text
 
 
 def with_two_moulds() -> Session:
@@ -43,11 +43,7 @@ def words(session: Session, now: float, name: str, units: UnitSystem = UnitSyste
 
 def rows_of(session: Session, now: float, width: int, height: int) -> list[str]:
     rows = frame(picture(session, at(now), US), width, height).rows
-    return ["".join(piece.text for piece in row).strip() for row in rows]
-
-
-def text_of(rows: tuple[Line, ...]) -> str:
-    return "\n".join("".join(piece.text for piece in row) for row in rows)
+    return [text.strip() for text in texts_of(rows)]
 
 
 def test_the_cup_that_is_shot_comes_before_its_mould_the_shells_and_the_idle_cup() -> None:
@@ -85,8 +81,11 @@ def test_few_rows_hold_the_first_of_the_gauges() -> None:
     five = tuple(Gauge(name=f"cup {number}", value="cold") for number in range(1, 6))
     for width, last in ((20, 2), (60, 4)):
         forms = _strip(five, width)
-        assert sorted(re.findall(r"cup \d", text_of(forms[1]))) == [f"cup {each}" for each in range(1, last + 1)]
-        assert len(re.findall(r"cup \d", text_of(forms[-1]))) == len(five)
+        first = re.findall(r"cup \d", whole_text(forms[1]))
+        assert sorted(first) == [f"cup {each}" for each in range(1, last + 1)]
+            f"cup {each}" for each in range(1, last + 1)
+        ]
+        assert len(re.findall(r"cup \d", whole_text(forms[-1]))) == len(five)
 
 
 def test_an_estimate_is_not_called_read_however_new_its_reading_is() -> None:

@@ -31,6 +31,7 @@ from bench.tui.saved import SavedState
 from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, shelf, walk
 from tests.tui.pour.pictures import METRIC, SCENES, US
+from tests.tui.pour.shown import texts_of, whole_text
 
 
 def scene(name: str) -> Picture:
@@ -75,7 +76,7 @@ def test_before_the_start_a_shell_that_will_hide_its_core_is_warned_of() -> None
     (warning,) = (each for each in session.job.plan.warnings if "the core will hide" in each)
     assert picture(session, at(0), METRIC).notices == (warning,)
     rows = frame(picture(session, at(0), METRIC), 80, 24).rows
-    assert "the core will hide" in " ".join(" ".join(piece.text for piece in row) for row in rows)
+    assert "the core will hide" in " ".join(texts_of(rows))
     assert scene("start").notices == ()
 
 
@@ -284,7 +285,7 @@ def test_what_is_spent_is_whole_in_the_narrowest_usual_window(spent_pct: float) 
         worn = replace(seen, cups=tuple(replace(cup, spent_pct=spent_pct) for cup in seen.cups))
         cups = tuple(each for each in gauges(session, worn, at(now + 300), METRIC.units) if each.brief)
         shown = replace(picture(session, at(now + 300), METRIC), gauges=(*cups, *wide), sheet=None)
-        text = "\n".join("".join(piece.text for piece in row) for row in frame(shown, 80, 60).rows)
+        text = whole_text(frame(shown, 80, 60).rows)
         for each in cups:
             whole = [each.words, *(" · ".join(each.brief[:count]) for count in range(2, len(each.brief) + 1))]
             assert any(f"{words}\n" in text.replace("  \n", "\n") for words in whole), (session.step.id, each)
@@ -292,7 +293,7 @@ def test_what_is_spent_is_whole_in_the_narrowest_usual_window(spent_pct: float) 
 
 def test_a_reminder_stands_beside_the_caution_of_the_moment() -> None:
     shown = replace(scene("heat"), reminder="Look at the fan.", cautions=("Never leave the heat alone.",))
-    rows = ["".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows]
+    rows = texts_of(frame(shown, 80, 24).rows)
     assert any("Look at the fan." in row for row in rows)
     assert any("Never leave the heat alone." in row for row in rows)
 
@@ -355,7 +356,7 @@ def test_the_strip_says_when_the_last_bait_is_out_and_how_late_that_is(behind_s:
 
 
 def rows_of(shown: Picture, width: int, height: int) -> list[str]:
-    return ["".join(piece.text for piece in row).rstrip() for row in frame(shown, width, height).rows]
+    return [text.rstrip() for text in texts_of(frame(shown, width, height).rows)]
 
 
 def test_a_step_whose_clock_is_long_over_says_how_late_it_is() -> None:

@@ -11,13 +11,14 @@ from bench.tui.pour.picture import picture
 from bench.tui.pour.samples import samples
 from tests.tui.at_the_bench import at, at_kind, session_of
 from tests.tui.pour.pictures import METRIC
+from tests.tui.pour.shown import whole_text
 
 
 def test_both_sides_are_seen_at_eighty_by_twenty_four() -> None:
     session, now = at_kind(StepKind.LOOK_AT_SHELLS, session_of("ember-between-banks"))
     shown = picture(session, at(now), METRIC)
     assert [each.side for each in shown.middle.samples] == ["shell A", "shell A", "shell B", "shell B"]
-    text = "\n".join("".join(piece.text for piece in row) for row in frame(shown, 80, 24).rows)
+    text = whole_text(frame(shown, 80, 24).rows)
     for each in shown.middle.samples:
         assert f"{each.words} {each.hex}" in text
     assert "shell A  █" in text
