@@ -83,8 +83,6 @@ def test_few_rows_hold_the_first_of_the_gauges() -> None:
         forms = _strip(five, width)
         first = re.findall(r"cup \d", whole_text(forms[1]))
         assert sorted(first) == [f"cup {each}" for each in range(1, last + 1)]
-            f"cup {each}" for each in range(1, last + 1)
-        ]
         assert len(re.findall(r"cup \d", whole_text(forms[-1]))) == len(five)
 
 
