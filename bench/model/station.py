@@ -94,13 +94,21 @@ class WarmedBy(StrEnum):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Warming:
-    """How moulds are warmed: on a hot plate from which each takes up ``absorbed_w``; in a blast of air at
-    ``air_c`` with a film coefficient of ``film_w_m2k``; or by nothing but scrap shots."""
+    """How moulds are warmed: on a hot plate of ``plate_c`` (None: nobody knows), from which each takes up
+    ``absorbed_w`` on its way into its window; in a blast of air at ``air_c`` with a film coefficient of
+    ``film_w_m2k``; or by nothing but scrap shots."""
 
     absorbed_w: Watts | None = None
     by: WarmedBy = WarmedBy.PLATE
     air_c: Celsius = 90.0
     film_w_m2k: Conductance = 40.0
+    plate_c: Celsius | None = None
+
+    @property
+    def source_c(self) -> Celsius | None:
+        """The temperature of what warms them, which none passes however long it is left there; None where nobody
+        knows it."""
+        return {WarmedBy.PLATE: self.plate_c, WarmedBy.AIR: self.air_c}.get(self.by)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -155,6 +163,13 @@ class Station:
             yield Fault(key="fan.check", found=f"{self.fan.check_s:g} s", wanted="more than 0 s")
         if self.warming.by is WarmedBy.PLATE and self.warming.absorbed_w is None:
             yield Fault(key="warming.absorbed", found="nothing", wanted='a power where by = "plate"')
+        plate_c = self.warming.plate_c
+        if plate_c is not None and plate_c <= self.room.temperature_c:
+            yield Fault(
+                key="warming.plate",
+                found=f"{plate_c:g} degC",
+                wanted=f"more than the room, {self.room.temperature_c:g} degC",
+            )
         if self.warm_up_shots < 0:
             yield Fault(key="warm_up_shots", found=str(self.warm_up_shots), wanted="0 or more")
         if self.vessel.usable_ml <= self.vessel.residue_ml:

@@ -17,6 +17,9 @@ BARE_LOSS_W_M2K = 8.0
 _LARGEST_EXPONENT = 709.0
 """What e may be raised to before it is beyond all numbers."""
 
+_HALVINGS = 60
+"""So often halved, a range of hundreds is far narrower than any number tells apart."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Block:
@@ -61,6 +64,53 @@ def after_rest_c(block: Block, *, mould_c: float, seconds: float, room_c: float)
     return room_c + (mould_c - room_c) * math.exp(min(-seconds / block.relaxation_s, _LARGEST_EXPONENT))
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Nearing:
+    """What warms a block: the temperature that it settles at there, and the time in which the gap to that falls to
+    1/e."""
+
+    settles_c: float
+    relaxation_s: float
+
+    def after_c(self, *, start_c: float, seconds: float) -> float:
+        """Temperature of the block so much later, degC: Newton's law of cooling the other way round."""
+        gone = math.exp(-min(seconds / self.relaxation_s, _LARGEST_EXPONENT))
+        return self.settles_c + (start_c - self.settles_c) * gone
+
+
+def on_plate(block: Block, *, plate_c: float, contact_w_k: float, room_c: float) -> Nearing:
+    """A block that takes heat from a plate and loses some to the room: C dT/dt = G (T_p - T) - U A (T - T_room).
+
+    With 1344 J/K, G 4.5 W/K and U A 0.4 W/K on a plate of 80 degC in a room of 20 degC it settles at 75.1 degC,
+    the gap falling to 1/e in 274 s.
+    """
+    loss_w_k = block.loss_w_m2k * block.area_m2
+    settles_c = (contact_w_k * plate_c + loss_w_k * room_c) / (contact_w_k + loss_w_k)
+    return Nearing(settles_c=settles_c, relaxation_s=block.capacity_j_k / (contact_w_k + loss_w_k))
+
+
+def plate_contact_w_k(block: Block, *, plate_c: float, room_c: float, to_c: float, seconds: float) -> float:
+    """The contact by which a plate warms a block from the room's temperature to another in that time, W/K. By
+    bisection: the better the contact, the warmer the block.
+
+    Raises BenchError for a plate that is no warmer than the block is to become.
+    """
+    if plate_c <= to_c:
+        raise never_that_warm("a plate", plate_c, to_c)
+    least, most = -_LARGEST_EXPONENT / 4, _LARGEST_EXPONENT / 4
+    for _ in range(_HALVINGS):
+        middle = (least + most) / 2
+        warms = on_plate(block, plate_c=plate_c, contact_w_k=math.exp(middle), room_c=room_c)
+        is_less = warms.after_c(start_c=room_c, seconds=seconds) < to_c
+        least, most = (middle, most) if is_less else (least, middle)
+    return math.exp(most)
+
+
+def never_that_warm(what: str, source_c: float, to_c: float) -> BenchError:
+    """That something is no warmer than what it is to warm a mould to."""
+    return BenchError(f"{what} at {source_c:g} °C never warms a mould to {to_c:g} °C")
+
+
 def rest_s(block: Block, *, mould_c: float, until_c: float, room_c: float) -> float:
     """How long to let the mould stand until it has fallen to a temperature, s; 0 when it is there already.
 
@@ -82,7 +132,7 @@ def warm_in_air_s(block: Block, *, start_c: float, to_c: float, air_c: float, fi
     if start_c >= to_c:
         return 0.0
     if air_c <= to_c:
-        raise BenchError(f"air at {air_c:g} °C never warms a mould to {to_c:g} °C")
+        raise never_that_warm("air", air_c, to_c)
     return block.capacity_j_k / (film_w_m2k * block.area_m2) * math.log((air_c - start_c) / (air_c - to_c))
 
 

@@ -27,7 +27,7 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe
 from bench.model.station import Station, WarmedBy
 from bench.physics.air import air_changes_per_h, minutes_to_clear
-from bench.physics.mould import Block, warm_in_air_s
+from bench.physics.mould import Block, never_that_warm, warm_in_air_s
 from bench.plan import pace
 from bench.plan.amounts import PartAmount, ShotVolume, part_amounts, shot_volumes
 from bench.plan.heats import Heats
@@ -196,7 +196,7 @@ def _warmed_by_shots(scope: Scope, sets: SetTimes, top_offs_ml: Mapping[Shot, fl
 def warm_mould_s(scope: Scope) -> float:
     """From room temperature to where the first shot meets the mould, s. Several moulds are warmed side by side.
 
-    Raises BenchError for a blast of air that is not warmer than the mould is to be.
+    Raises BenchError for a plate or a blast of air that is not warmer than the mould is to be.
     """
     mould, warming, to_c = scope.mould, scope.station.warming, start_c(scope.mould, scope.station)
     block = Block(
@@ -213,6 +213,8 @@ def warm_mould_s(scope: Scope) -> float:
         return 0.0
     if warming.absorbed_w is None:
         raise BenchError(f"{scope.station.title} does not say what a mould takes up on its hot plate")
+    if warming.plate_c is not None and warming.plate_c <= to_c:
+        raise never_that_warm("a plate", warming.plate_c, to_c)
     return block.capacity_j_k * (to_c - scope.room_c) / warming.absorbed_w
 
 

@@ -67,9 +67,12 @@ def window_top_c(scope: Scope) -> float:
 
 
 def start_c(mould: Mould, station: Station) -> float:
-    """The mould before its first shot: the middle of its window, unless only shots warm it."""
-    low, high = mould.warm_c
-    return station.room.temperature_c if station.warming.by is WarmedBy.SHOTS else (low + high) / 2
+    """The mould before its first shot: the middle of its window, or of as much of that as what warms it reaches;
+    unless only shots warm it."""
+    if station.warming.by is WarmedBy.SHOTS:
+        return station.room.temperature_c
+    (low, high), source_c = mould.warm_c, station.warming.source_c
+    return (low + (high if source_c is None else max(low, min(high, source_c)))) / 2
 
 
 def top_off_of(scope: Scope, shot: ShotVolume, cooling: Cooling) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -20,7 +19,7 @@ from bench.session.rises import FALLEN_K, teaches
 from bench.session.session import Session, Visit, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.verdicts import Given, Subject, Verdict
-from bench.session.warmth import anchored, with_bursts, with_cup, with_mould
+from bench.session.warmth import anchored, spread_of, with_bursts, with_cup, with_mould
 from bench.session.weighing import Weighed, weighed
 
 
@@ -101,13 +100,14 @@ def relearnt(session: Session, at: Stamp) -> Session:
 
 def as_read(known: Warmth, read: CupRead | MouldRead, *, alone: bool) -> Warmth:
     """What is known of a cup or a mould that was read; ``alone`` leaves the estimate out."""
-    estimate = Weighed(known.temp_c, math.hypot(known.spread_k, known.drift_k))
+    estimate = Weighed(known.temp_c, spread_of(known))
     now = Weighed(read.temp_c, READING_NOISE_C) if alone else weighed(estimate, read.temp_c)
     return replace(
         known,
         temp_c=now.temp_c,
         spread_k=now.spread_k,
         drift_k=0.0,
+        rise_k=0.0,
         measured=read.at,
         read_c=read.temp_c,
         read_off_k=read.temp_c - now.temp_c,

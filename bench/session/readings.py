@@ -25,6 +25,7 @@ from bench.session.rises import (
 from bench.session.scales import Known, explains_better, fits, on_other_scale_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
+from bench.session.warming import HOTTEST_MOULD_C
 from bench.session.warmth import ROOM_SPREAD_K, mould_now, vessel_now
 
 FAR_MOULD_K = 40.0
@@ -35,9 +36,6 @@ AGREE_K = 5.0
 
 HOTTEST_CUP_C = 260.0
 """No cup of plastic is read hotter than this: it would long have smoked and foamed."""
-
-HOTTEST_MOULD_C = 150.0
-"""No mould on a warming plate gets hotter than this before it cooks what is put into it."""
 
 UNDER_ROOM_K = WITHIN_SIGMAS * math.hypot(ROOM_SPREAD_K, READING_NOISE_C)
 """Nothing on the bench is colder than the room, by more than the room and a thermometer leave open."""
@@ -160,7 +158,8 @@ def _likely_mould_c(session: Session, reading: MouldRead, coldest: float) -> tup
         return (coldest, HOTTEST_MOULD_C)
     target_c = session.moulds[reading.mould].target_c
     most_c = max(now.temp_c, now.temp_c if target_c is None else target_c) + FAR_MOULD_K
-    return (min(coldest, now.temp_c - UNDER_ROOM_K), min(HOTTEST_MOULD_C, most_c))
+    most_c = max(most_c, now.temp_c + WITHIN_SIGMAS * now.spread_k)
+    return (min(coldest, now.temp_c - UNDER_ROOM_K), max(now.temp_c, min(HOTTEST_MOULD_C, most_c)))
 
 
 def _coldest_on_heat_c(session: Session, warmth: Warmth, now_c: float) -> float:

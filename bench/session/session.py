@@ -70,7 +70,8 @@ class Warmth:
     reading) and ``drift_k`` (from having been reckoned on since).
 
     On the heat ``target_c`` is where it goes (None: off the heat), a mould by ``rate_k_s`` and a cup by the bursts
-    and stirs of ``legs``, counted from ``at``. ``measured`` is when a thermometer last said so and ``read_c`` what
+    and stirs of ``legs``, counted from ``at``. ``rise_k`` is how much hotter a mould may be for having stood on a
+    plate whose temperature nobody knows. ``measured`` is when a thermometer last said so and ``read_c`` what
     it said, ``read_off_k`` above what was then made of it. Since the last mark (``bench.session.corrections``)
     ``gone_s`` have passed, ``on_s`` of them on the heat, and ``stood_k`` were lost off it; ``follows`` says that
     nothing else happened. ``melt`` is which melt a cup holds, ``spent_min`` what heat has used up of it, in
@@ -84,6 +85,7 @@ class Warmth:
     drift_k: float = 0.0
     target_c: float | None = None
     rate_k_s: float = 0.0
+    rise_k: float = 0.0
     legs: tuple[Leg, ...] = ()
     measured: Stamp | None = None
     read_c: float | None = None

@@ -76,7 +76,9 @@ class CupView:
 class MouldView:
     """A mould: its number, its estimate with one sigma of it, and where that lies against its window (-1 below, 0
     inside, 1 above). So little under ``low_c``, the lower end of that, that a thermometer could not tell, it still
-    counts as inside."""
+    counts as inside. ``warmed_s`` is how long it was warmed since it was last read, where for that it may be above
+    its window (else None), ``is_warmed`` that it is still, ``at_least`` that it is no colder than this and nobody
+    knows how much hotter."""
 
     number: int
     temp_c: float
@@ -84,6 +86,9 @@ class MouldView:
     low_c: float
     age_s: float | None
     spread_k: float
+    warmed_s: float | None = None
+    is_warmed: bool = False
+    at_least: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -320,6 +325,9 @@ def _mould(session: Session, number: int, now: Stamp) -> MouldView:
         low_c=low,
         age_s=estimate.age_s,
         spread_k=estimate.spread_k,
+        warmed_s=estimate.warmed_s,
+        is_warmed=session.moulds[number].target_c is not None,
+        at_least=estimate.rise_k > MOULD_SLACK_K,
     )
 
 
@@ -339,6 +347,7 @@ def _bench(
             if cup.temp_c is not None and (cup.heating or cup.held_ml >= EMPTY_ML)
         },
         moulds_c={mould.number: mould.temp_c for mould in moulds},
+        unread_s={mould.number: mould.warmed_s for mould in moulds if mould.warmed_s is not None},
         heating=frozenset(cup.part for cup in cups if cup.heating),
         in_band_s={cup.part: cup.in_band_s for cup in cups},
         spent_pct={cup.part: cup.spent_pct for cup in cups},

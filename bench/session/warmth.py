@@ -14,8 +14,7 @@ from functools import lru_cache
 
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.physics.fitting import POWER_PRIOR_SPREAD
-from bench.physics.mould import after_rest_c, after_shot_c, shot_heat_j
+from bench.physics.mould import after_shot_c, shot_heat_j
 from bench.plan import pace
 from bench.session import bursts
 from bench.session.bodies import (
@@ -33,6 +32,7 @@ from bench.session.planned import planned
 from bench.session.session import Session, Warmth
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
+from bench.session.warming import may_be_hot, put_to_warm, rested, warmed
 
 ROOM_SPREAD_K = 2.0
 """Starting value: how far what has stood in the room may be from the room's temperature."""
@@ -51,13 +51,16 @@ _KEPT = 16
 class Estimate:
     """A temperature now, within ``spread_k`` (one sigma). ``age_s`` is how long ago it was last measured, None if
     it never was; ``uncertain`` that only the wall clock could tell the time since. ``spent_min`` is what heat has
-    used up of a cup, in minutes at 160 °C."""
+    used up of a cup, in minutes at 160 °C. ``rise_k`` is how much hotter a mould may be for what warmed it, and
+    ``warmed_s`` how long it was warmed since it was last read: None where for that it is not above its window."""
 
     temp_c: float
     spread_k: float
     spent_min: float
     age_s: float | None
     uncertain: bool
+    rise_k: float = 0.0
+    warmed_s: float | None = None
 
 
 def cup_now(session: Session, part: Part, now: Stamp) -> Estimate | None:
@@ -78,7 +81,12 @@ def vessel_now(session: Session, part: Part, now: Stamp) -> Estimate | None:
 def mould_now(session: Session, now: Stamp, number: int = 1) -> Estimate | None:
     """That mould now; None before the start."""
     warmth = session.moulds.get(number)
-    return None if warmth is None else _estimate(warmth, mould_carried(session, number, now), now)
+    if warmth is None:
+        return None
+    carried = mould_carried(session, number, now)
+    estimate = _estimate(warmth, carried, now)
+    is_open = may_be_hot(session, carried, spread_k=estimate.spread_k)
+    return replace(estimate, rise_k=carried.rise_k, warmed_s=carried.on_s if is_open else None)
 
 
 def started(session: Session, at: Stamp) -> Session:
@@ -193,18 +201,10 @@ def mould_carried(session: Session, number: int, now: Stamp) -> Warmth:
     """What is known of that mould, carried on to now."""
     warmth = session.moulds[number]
     seconds = span(warmth.at, now).seconds
-    if warmth.target_c is not None:
-        temp_c = max(warmth.temp_c, min(warmth.target_c, warmth.temp_c + warmth.rate_k_s * seconds))
-        share = POWER_PRIOR_SPREAD
-    else:
-        room_c = session.job.station.room.temperature_c
-        temp_c = after_rest_c(mould_block(session), mould_c=warmth.temp_c, seconds=seconds, room_c=room_c)
-        share = session.corrections.mould_loss_spread
+    carried = rested if warmth.target_c is None else warmed
     return replace(
-        warmth,
+        carried(session, warmth, seconds),
         at=now,
-        temp_c=temp_c,
-        drift_k=warmth.drift_k + share * abs(temp_c - warmth.temp_c),
         gone_s=warmth.gone_s + seconds,
         follows=warmth.follows and not span(warmth.at, now).estimated,
     )
@@ -310,7 +310,7 @@ def _middle_c(session: Session) -> float:
 def on_heat(session: Session, step: Step, at: Stamp) -> Session:
     """What that step has on the heat is on it, unless an old cup stands there."""
     if step.kind is StepKind.WARM_MOULD:
-        return _moulds_on_heat(session, step)
+        return _moulds_on_heat(session)
     if step.kind is not StepKind.HEAT or session.is_scorched(step.parts[0], step.melt) or session.waits_for_aside:
         return session
     assert step.band_c is not None, "every heating step has the band it heats to"
@@ -345,17 +345,11 @@ def _busy_s(session: Session, part: Part) -> float:
     return max((sum(leg.seconds for leg in known.legs) for known in others), default=0.0)
 
 
-def _moulds_on_heat(session: Session, step: Step) -> Session:
-    assert step.band_c is not None, "every heating step has the band it heats to"
-    target_c = sum(step.band_c) / 2
-    lengths_s = (each.length_s for each in session.job.script if each.kind is StepKind.WARM_MOULD)
-    length_s = max(lengths_s)
-    rate = (target_c - session.job.station.room.temperature_c) / length_s if length_s > 0 else 0.0
+def _moulds_on_heat(session: Session) -> Session:
     for number in _warming_from(session):
         known = session.moulds[number]
         if known.target_c is None:
-            warming = replace(known, target_c=target_c, rate_k_s=rate, follows=False)
-            session = with_mould(session, number, warming)
+            session = with_mould(session, number, put_to_warm(session, known))
     return session
 
 
@@ -380,11 +374,16 @@ def _estimate(known: Warmth, carried: Warmth, now: Stamp) -> Estimate:
     since = span(known.measured, now) if known.measured else None
     return Estimate(
         temp_c=carried.temp_c,
-        spread_k=math.hypot(carried.spread_k, carried.drift_k),
+        spread_k=spread_of(carried),
         spent_min=carried.spent_min,
         age_s=since.seconds if since else None,
         uncertain=span(known.at, now).estimated,
     )
+
+
+def spread_of(known: Warmth) -> float:
+    """One sigma of it, K, of the reading and of all that was reckoned since."""
+    return math.hypot(known.spread_k, known.drift_k, known.rise_k)
 
 
 def _is_empty(session: Session, part: Part, warmth: Warmth) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from itertools import takewhile
 
@@ -55,6 +55,7 @@ class WarningKind(StrEnum):
     SHELLS_LATE = "shells will be out too long"
     MOULD_COLD = "mould under its window"
     MOULD_HOT = "mould over its window"
+    MOULD_UNREAD = "mould not read since it was warmed"
     HEAT_SPENT = "heat spent"
     HEAT_NEARLY_SPENT = "heat nearly spent"
 
@@ -90,7 +91,8 @@ class BenchWarning:
 class Bench:
     """What is reckoned at this moment: cups that hold something and moulds by their temperature in degC, which
     cups are on the heat, how long each stays in its band, what heat has used up of each in %, what the other
-    gauges say, how the session will go on, and which of the present shot's cups is furthest under its band."""
+    gauges say, how the session will go on, and which of the present shot's cups is furthest under its band.
+    ``unread_s`` is how long those moulds were warmed that were not read since and may for that be too hot."""
 
     cups_c: Mapping[Part, float]
     heating: frozenset[Part]
@@ -102,6 +104,7 @@ class Bench:
     out: Sequence[ShellsOut]
     rest: Retimed
     coldest: Part | None = None
+    unread_s: Mapping[int, float] = field(default_factory=dict)
 
 
 def warnings(session: Session, bench: Bench) -> tuple[BenchWarning, ...]:
@@ -262,6 +265,16 @@ def _mould(session: Session, shot: Step, bench: Bench, *, is_held_up: bool) -> I
         yield from _cold_mould(session, shot, bench)
     if temp_c is not None and temp_c > high_c:
         yield BenchWarning(kind=WarningKind.MOULD_HOT, value=temp_c, limit=high_c, mould=shot.mould)
+    elif shot.mould in bench.unread_s:
+        yield BenchWarning(
+            kind=WarningKind.MOULD_UNREAD,
+            value=bench.unread_s[shot.mould],
+            limit=high_c,
+            mould=shot.mould,
+            moulds=len(session.moulds),
+            at_shot=session.step == shot,
+            by=session.job.plan.warming,
+        )
 
 
 def _cold_mould(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:

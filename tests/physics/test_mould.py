@@ -15,6 +15,8 @@ from bench.physics.mould import (
     after_rest_c,
     after_shot_c,
     beat_s,
+    on_plate,
+    plate_contact_w_k,
     rest_s,
     rounds_c,
     shot_heat_j,
@@ -138,3 +140,38 @@ def test_a_mould_long_ago_was_hotter_than_any_number() -> None:
     assert after_rest_c(block, mould_c=50.0, seconds=-600.0, room_c=20.0) > 1e300
     assert after_rest_c(block, mould_c=20.0, seconds=-600.0, room_c=20.0) == 20.0
     assert steady_c(block, room_c=20.0, heat_j=1e4, cycle_s=600.0) == pytest.approx(20.0)
+
+
+def test_a_plate_that_loses_nothing_warms_a_block_as_warm_air_does() -> None:
+    # Holman, Heat Transfer, SI ed., example 4-1, mirrored: h A of the ball is the plate's contact, and it is 350
+    # below and then 50 below the plate 5818.27 s later.
+    volume_m3, area_m2 = 6.544985e-5, 7.853982e-3
+    ball = Block(mass_g=1e3 * 7800.0 * volume_m3, area_m2=1e-12, c_j_kgk=460.0, loss_w_m2k=10.0)
+    found = plate_contact_w_k(ball, plate_c=450.0, room_c=100.0, to_c=400.0, seconds=5818.27)
+    assert found == pytest.approx(10.0 * area_m2, rel=1e-4)
+    nearing = on_plate(ball, plate_c=450.0, contact_w_k=found, room_c=100.0)
+    assert nearing.after_c(start_c=100.0, seconds=5818.27) == pytest.approx(400.0, abs=0.01)
+
+
+@given(
+    plate_c=st.floats(50.0, 250.0),
+    to_c=st.floats(30.0, 49.0),
+    seconds=st.floats(20.0, 2000.0),
+    area_m2=st.floats(0.01, 0.2),
+)
+def test_a_block_comes_on_its_plate_where_it_was_timed_to_come_and_stays_below_it(
+    plate_c: float, to_c: float, seconds: float, area_m2: float
+) -> None:
+    block = Block(mass_g=1500.0, area_m2=area_m2)
+    contact_w_k = plate_contact_w_k(block, plate_c=plate_c, room_c=20.0, to_c=to_c, seconds=seconds)
+    nearing = on_plate(block, plate_c=plate_c, contact_w_k=contact_w_k, room_c=20.0)
+    assert nearing.after_c(start_c=20.0, seconds=seconds) == pytest.approx(to_c, abs=1e-6)
+    assert to_c < nearing.settles_c < plate_c
+    # Where it settles as much comes from the plate as goes to the room.
+    fed_w, lost_w = contact_w_k * (plate_c - nearing.settles_c), 8.0 * area_m2 * (nearing.settles_c - 20.0)
+    assert fed_w == pytest.approx(lost_w)
+
+
+def test_a_plate_no_warmer_than_what_it_is_to_warm_to_is_refused() -> None:
+    with pytest.raises(BenchError, match="a plate at 45 °C never warms a mould to 45 °C"):
+        plate_contact_w_k(BLOCK, plate_c=45.0, room_c=20.0, to_c=45.0, seconds=100.0)

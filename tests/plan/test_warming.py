@@ -32,10 +32,28 @@ def test_a_blast_warms_the_lump_exponentially() -> None:
     assert plan.rounds_table == plan_of(Build.PLAIN).rounds_table
 
 
-def test_a_blast_cooler_than_the_window_is_refused() -> None:
-    cool = replace(STATION, warming=Warming(by=WarmedBy.AIR, air_c=44.0))
-    with pytest.raises(BenchError, match="air at 44 °C never warms a mould to 45 °C"):
-        plan_of(Build.PLAIN, station=cool)
+def test_a_blast_or_a_plate_cooler_than_the_window_is_refused() -> None:
+    air = replace(STATION, warming=Warming(by=WarmedBy.AIR, air_c=39.0))
+    with pytest.raises(BenchError, match="air at 39 °C never warms a mould to 40 °C"):
+        plan_of(Build.PLAIN, station=air)
+    plate = replace(STATION, warming=Warming(absorbed_w=220.0, plate_c=40.0))
+    with pytest.raises(BenchError, match="a plate at 40 °C never warms a mould to 40 °C"):
+        plan_of(Build.PLAIN, station=plate)
+
+
+def test_what_warms_it_within_its_window_warms_it_to_the_middle_of_what_it_reaches() -> None:
+    """Half way from 40 to 44 °C, from a room at 20."""
+    air = replace(STATION, warming=Warming(by=WarmedBy.AIR, air_c=44.0, film_w_m2k=40.0))
+    way_s = plan_of(Build.PLAIN, station=air).warm_mould_s
+    assert way_s == pytest.approx(1.5 * 896.0 / (40.0 * 0.05) * math.log(24.0 / 2.0))
+    plate = replace(STATION, warming=Warming(absorbed_w=220.0, plate_c=44.0))
+    assert plan_of(Build.PLAIN, station=plate).warm_mould_s == pytest.approx(1.5 * 896.0 * 22.0 / 220.0)
+
+
+def test_a_plate_hotter_than_the_window_changes_no_plan() -> None:
+    """What it absorbs is what was timed on the way there, however hot it is."""
+    hot = replace(STATION, warming=Warming(absorbed_w=220.0, plate_c=110.0))
+    assert plan_of(Build.PLAIN, station=hot) == plan_of(Build.PLAIN)
 
 
 def test_shots_alone_are_as_many_as_bring_the_mould_into_its_window() -> None:
@@ -80,3 +98,8 @@ def test_a_mould_too_heavy_to_warm_by_shots_is_told_and_the_cup_still_holds_a_ro
 def test_a_plate_without_a_power_is_a_fault() -> None:
     found = list(replace(STATION, warming=Warming()).faults())
     assert [fault.key for fault in found] == ["warming.absorbed"]
+
+
+def test_a_plate_no_warmer_than_its_room_is_a_fault() -> None:
+    found = list(replace(STATION, warming=Warming(absorbed_w=220.0, plate_c=20.0)).faults())
+    assert [fault.key for fault in found] == ["warming.plate"]

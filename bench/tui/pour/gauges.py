@@ -9,9 +9,11 @@ from enum import IntEnum
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.model.station import WarmedBy
 from bench.session.aside import OldCup
+from bench.session.drive import mould_reading
 from bench.session.reheating import SHOTS
-from bench.session.session import Session, Warmth
+from bench.session.session import Session
 from bench.session.shells import ShellsOut
 from bench.session.stamp import Stamp
 from bench.session.step import HEATING
@@ -19,6 +21,8 @@ from bench.session.trays import Trays
 from bench.session.view import AS_READ_S, CupView, MouldView, View
 from bench.session.warned import NEARLY_SPENT_PCT, SPENT_PCT, BenchWarning, WarningKind
 from bench.tui import present
+from bench.tui.pour.heat_words import where_warmed
+from bench.tui.pour.keys import Press, key_for
 from bench.tui.text import clean, join
 
 FRESH_S = AS_READ_S
@@ -75,8 +79,8 @@ def _gauges(session: Session, view: View, now: Stamp, units: UnitSystem) -> Iter
     if view.in_hand.old is not None:
         yield Rank.ON_THE_HEAT, _old(view.in_hand.old, units)
     for mould in view.moulds:
-        rank = Rank.OWN_MOULD if mould.number == view.step.mould else Rank.IDLE
-        yield rank, _mould(mould, session.moulds[mould.number], units, several=len(view.moulds) > 1)
+        is_first = mould.number == view.step.mould or mould.warmed_s is not None
+        yield Rank.OWN_MOULD if is_first else Rank.IDLE, _mould(mould, session, now, units)
     yield from ((Rank.OTHER, each) for each in _others(view, now))
 
 
@@ -186,17 +190,37 @@ def _known(age_s: float | None, *, is_read: bool) -> str:
     return read if is_read and age_s < FRESH_S else f"est., {read}"
 
 
-def _mould(mould: MouldView, known: Warmth, units: UnitSystem, *, several: bool) -> Gauge:
+def _mould(mould: MouldView, session: Session, now: Stamp, units: UnitSystem) -> Gauge:
     value = present.temperature(mould.temp_c, units)
-    is_read = known.read_c is not None and value == present.temperature(known.read_c, units)
+    name = f"mould {mould.number}" if len(session.moulds) > 1 else "mould"
     words = ("cold", "ready", "too hot")[mould.against_window + 1]
+    if mould.warmed_s is not None:
+        hot, read = words if mould.against_window > 0 else "", _read_key(mould, session, now)
+        unread = f"{_unread(mould, session.job.plan.warming)}{f': {read}' if read else ''}"
+        return Gauge(
+            name=name,
+            value=f"{value} or more" if mould.at_least else value,
+            words=join((hot, unread)),
+            brief=(f"not read{f': {read}' if read else ''}",),
+        )
+    read_c = session.moulds[mould.number].read_c
+    is_read = read_c is not None and value == present.temperature(read_c, units)
     if not mould.against_window and _reads_less(mould.temp_c, mould.low_c, units):
         words = "close enough"
-    return Gauge(
-        name=f"mould {mould.number}" if several else "mould",
-        value=value,
-        words=join((words, _known(mould.age_s, is_read=is_read))),
-    )
+    return Gauge(name=name, value=value, words=join((words, _known(mould.age_s, is_read=is_read))))
+
+
+def _unread(mould: MouldView, by: WarmedBy) -> str:
+    """For how long it was warmed since anybody read it, where it may have become too hot of that."""
+    warmed = present.long_time(mould.warmed_s or 0.0)
+    since = "not read" if mould.age_s is None else f"read {present.ago(mould.age_s)}"
+    there = f"{where_warmed(by)} {warmed}" if mould.is_warmed else "may be too hot"
+    return f"{there}, {since}"
+
+
+def _read_key(mould: MouldView, session: Session, now: Stamp) -> str:
+    """The key that a reading of that mould begins with; none where it would be taken for another's."""
+    return key_for(Press.MOULD) if mould_reading(session, 0.0, now).mould == mould.number else ""
 
 
 def _reads_less(temp_c: float, low_c: float, units: UnitSystem) -> bool:

@@ -222,6 +222,17 @@ def _mould_hot(warning: BenchWarning, units: UnitSystem) -> str:
     return f"The mould is too hot, {_figure(warning, units)}: it sets slowly. Let it cool first."
 
 
+def _mould_unread(warning: BenchWarning, _units: UnitSystem) -> str:
+    warmed = f"{_of_mould(warning)} was {where_warmed(warning.by)} for {present.long_time(warning.value)}"
+    read = f"{key_for(Press.MOULD)} reads it." if warning.at_shot else "Read it first."
+    return f"{warmed}, not read since: it may be too hot. {read}"
+
+
+def where_warmed(by: WarmedBy) -> str:
+    """Where a mould stands that is warmed, in words."""
+    return "in the warm air" if by is WarmedBy.AIR else "on the plate"
+
+
 def _spent(warning: BenchWarning, _units: UnitSystem) -> str:
     spent = f"{_of_cup(warning)} has used up {present.spent(warning.value)} of the heat it stands"
     return f"{spent}: use it up or throw it away." if warning.kind is WarningKind.HEAT_SPENT else f"{spent}."
@@ -237,6 +248,7 @@ _WARNINGS: Mapping[WarningKind, Callable[[BenchWarning, UnitSystem], str]] = {
     WarningKind.SHELLS_LATE: _shells_late,
     WarningKind.MOULD_COLD: _mould_cold,
     WarningKind.MOULD_HOT: _mould_hot,
+    WarningKind.MOULD_UNREAD: _mould_unread,
     WarningKind.HEAT_SPENT: _spent,
     WarningKind.HEAT_NEARLY_SPENT: _spent,
 }

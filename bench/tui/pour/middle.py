@@ -222,8 +222,11 @@ def _left(view: View) -> str:
 
 def _ends(view: View) -> str:
     late = view.remaining_s is not None and present.is_late(view.remaining_s)
+    if view.step.ending is Ending.READING and late:
+        may_be_hot = any(each.number == view.step.mould and each.warmed_s is not None for each in view.moulds)
+        return f"over the estimate: {'read it, it may be too hot' if may_be_hot else 'keep reading'}"
     if view.step.ending is Ending.READING:
-        return "over the estimate: keep reading" if late else "estimate: the thermometer decides"
+        return "estimate: the thermometer decides"
     if view.revisited:
         return "its time is over" if late else ""
     return "over" if late else "goes on by itself"

@@ -122,6 +122,10 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
             details=tuple(map(words, middle.details)),
             brief=tuple(map(words, middle.brief)),
         ),
+        gauges=tuple(
+            replace(gauge, words=words(gauge.words), brief=tuple(map(words, gauge.brief)))
+            for gauge in picture.gauges
+        ),
         notices=tuple(map(words, picture.notices)),
         reminder=words(picture.reminder),
         sheet=sheet

@@ -9,6 +9,7 @@ import pytest
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.model.station import WarmedBy, Warming
 from bench.model.step_kind import StepKind
 from bench.plan.records import Ask
 from bench.session import drive
@@ -108,3 +109,39 @@ def test_a_cup_is_under_its_band_where_it_is_shot_next_and_else_only_cools() -> 
     session, now = at_step("heat-off")
     for each in gauges(session, view(session, at(now)), at(now), METRIC.units):
         assert "under the band" not in each.words
+
+
+class TestAMouldThatIsWarmed:
+    def test_it_is_ready_by_the_estimate_only_while_it_had_no_time_to_be_too_hot(self) -> None:
+        session, now = at_kind(StepKind.WARM_MOULD)
+        assert words(session, now + 60, "mould") == "28 °C cold · estimate"
+        for later_s in (540, 1200):
+            assert "ready" not in words(session, now + later_s, "mould")
+
+    def test_one_that_nobody_reads_says_how_long_it_has_stood_there_and_the_key(self) -> None:
+        session, now = at_kind(StepKind.WARM_MOULD)
+        shown = picture(session, at(now + 540), METRIC)
+        (mould,) = (each for each in shown.gauges if each.name == "mould")
+        assert (mould.value, mould.words) == ("45 °C or more", "on the plate 9 min, not read: M")
+        assert mould.brief == ("not read: M",)
+        assert shown.middle.label == "over the estimate: read it, it may be too hot"
+
+    def test_one_that_was_read_says_how_long_ago(self) -> None:
+        session, now = at_kind(StepKind.WARM_MOULD)
+        session = session.after(drive.reading(session, 30.0, at(now + 100)))
+        assert words(session, now + 110, "mould").endswith("cold · est., read 10 s ago")
+        assert "on the plate 8 min, read 8 min ago: " in words(session, now + 580, "mould")
+
+    def test_in_warm_air_it_is_said_so_and_called_too_hot_by_what_is_known(self) -> None:
+        session, now = at_kind(StepKind.WARM_MOULD)
+        job = session.job
+        air = replace(job.station, warming=Warming(by=WarmedBy.AIR, air_c=85.0))
+        session = replace(session, job=replace(job, station=air, plan=replace(job.plan, warming=WarmedBy.AIR)))
+        shown = words(session, now + 7200, "mould")
+        assert shown.startswith("85 °C too hot · in the warm air 2 h, not read: ")
+
+    def test_of_several_only_the_one_that_the_key_means_names_it(self) -> None:
+        session, now = at_kind(StepKind.WARM_MOULD, with_two_moulds())
+        shown = {each.name: each.words for each in picture(session, at(now + 540), METRIC).gauges}
+        assert shown["mould 1"] == "on the plate 9 min, not read: M"
+        assert shown["mould 2"] == "on the plate 9 min, not read"

@@ -142,3 +142,13 @@ def test_a_cup_that_waits_is_told_what_to_aim_at_and_later_which_key_reheats_it(
 def test_the_aim_stands_at_its_heating() -> None:
     session, now = at_step("r1.heat.shell_b", session_of("ember-between-banks"))
     assert picture(session, at(now), METRIC).middle.details[-1].startswith("aim at 168 °C or more: ")
+
+
+def test_a_mould_that_nobody_read_after_its_plate_is_to_be_read_with_the_key_where_that_means_it() -> None:
+    unread = BenchWarning(kind=WarningKind.MOULD_UNREAD, value=540.0, limit=50.0, mould=1, at_shot=True)
+    said = USUAL.words(warning_words(unread, C))
+    assert said == "The mould was on the plate for 9 min, not read since: it may be too hot. M reads it."
+    later = replace(unread, mould=2, moulds=2, at_shot=False, by=WarmedBy.AIR)
+    said = warning_words(later, C)
+    assert said.startswith("Mould 2 was in the warm air for 9 min")
+    assert said.endswith("Read it first.")
