@@ -13,6 +13,7 @@ from bench.session.readings import Expected, expected
 from bench.session.rises import did_not_rise
 from bench.session.session import Session
 from bench.session.stamp import Stamp
+from bench.session.thermometer import cannot_be
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -21,13 +22,15 @@ class Doubt:
     of its cup, so that only what no cup ever is was doubted. ``suggestion`` is what it was probably meant
     to be, None without a good guess; ``did_not_rise`` that the cup is no hotter for a burst, and that it is to be
     asked whether the heater was on. ``drive.accept_suggestion`` is the yes to either. ``heat_off`` says that it is
-    over the scorch limit: if it may be true, the heat goes off before it is read again."""
+    over the scorch limit: if it may be true, the heat goes off before it is read again; ``cannot_be`` that it will
+    not be believed if it is read again either: the thermometer is at fault."""
 
     reading: CupRead | MouldRead
     expected: Expected | None
     suggestion: Misreading | None
     did_not_rise: bool = False
     heat_off: bool = False
+    cannot_be: bool = False
 
 
 def doubt_of(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
@@ -41,6 +44,7 @@ def doubt_of(session: Session, now: Stamp, units: UnitSystem) -> Doubt | None:
         suggestion=meant,
         did_not_rise=meant is None and did_not_rise(session, session.doubted),
         heat_off=_may_be_on_the_heat(session, session.doubted),
+        cannot_be=cannot_be(session, session.doubted),
     )
 
 

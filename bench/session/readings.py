@@ -2,7 +2,9 @@
 
 A thermometer slips, a digit is mistyped, a Fahrenheit figure lands in a Celsius field. A reading far from the
 estimate, or one that fits it far better on the other scale, is therefore kept aside until a second one agrees. One
-over the scorch limit that could be true is never kept aside: doubt must not delay an alarm.
+over the scorch limit that could be true is never kept aside: doubt must not delay an alarm. What nothing on a
+bench can be is the thermometer's fault, and not believed however often it is read; but a cup that is said twice to
+be over its scorch limit is taken for scorched, whatever the figure.
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ from bench.session.rises import (
 from bench.session.scales import Known, explains_better, fits, on_other_scale_c
 from bench.session.session import Session, Warmth
 from bench.session.stamp import span
+from bench.session.thermometer import cannot_be
 from bench.session.warming import HOTTEST_MOULD_C
 from bench.session.warmth import ROOM_SPREAD_K, mould_now, vessel_now
 
@@ -72,6 +75,8 @@ def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
 
 def believed(session: Session, reading: CupRead | MouldRead) -> bool:
     """Whether the reading is taken at its word: it is likely, or it repeats the one that was doubted."""
+    if cannot_be(session, reading):
+        return False
     if repeats(session.doubted, reading):
         return True
     is_doubted = did_not_rise(session, reading) or meant_c(session, reading) is not None

@@ -12,6 +12,7 @@ from bench.session.corrections import HEATER_FACTORS, CupMark
 from bench.session.events import CupRead, MouldRead
 from bench.session.heater import heated_c
 from bench.session.session import Session, Warmth
+from bench.session.thermometer import cannot_be
 from bench.session.warmth import cup_carried
 
 FAR_K = 25.0
@@ -39,7 +40,7 @@ def did_not_rise(session: Session, reading: CupRead | MouldRead) -> bool:
     if not isinstance(reading, CupRead) or known is None or reading.temp_c > session.job.plastic.scorch_c:
         return False
     last, now = last_mark(session, reading.part), cup_carried(session, reading.part, reading.at)
-    if last is None or not now.follows or now.on_s <= 0:
+    if last is None or not now.follows or now.on_s <= 0 or cannot_be(session, reading):
         return False
     cup = cup_of(session, reading.part, known.melt)
     hot_c = heated_c(cup, profile_power(session.job), start_c=last.temp_c, seconds=now.on_s)

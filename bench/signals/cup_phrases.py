@@ -101,4 +101,5 @@ def doubt_words(doubt: Doubt, units: UnitSystem, keys: Keys) -> str:
     meant = doubt.suggestion
     yes = f"Then press {spoken_keys.key_for(Action.YES, keys)}."
     was_it = f" Was it {spoken.degrees(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""
-    return f"{first}Read again. {spoken.degrees(doubt.reading.temp_c, units)} was typed{expected}.{was_it}"
+    check = " Check the thermometer." if doubt.cannot_be else ""
+    return f"{first}Read again. {spoken.degrees(doubt.reading.temp_c, units)} was typed{expected}.{was_it}{check}"

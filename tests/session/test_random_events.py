@@ -45,6 +45,7 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
 from bench.session.summary import summarise
+from bench.session.thermometer import COLDEST_C, MELTING_C
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from tests.session.bench_sessions import CAUTIONS, FakeClock, job
@@ -95,7 +96,13 @@ THROWS: st.SearchStrategy[Throw] = st.one_of(
     ),
     st.sampled_from(Part).map(lambda part: lambda session, at: CupThrown(at=at, part=part, stays=True)),
     st.just(lambda session, at: HeatBegun(at=at, step=session.step.id)),
-    st.floats(-20, 420).map(lambda temp_c: lambda session, at: MouldRead(at=at, temp_c=temp_c)),
+    st.floats(-20, 620).map(lambda temp_c: lambda session, at: MouldRead(at=at, temp_c=temp_c)),
+    st.sampled_from([-10.0, 300.0, 600.0, 1700.0]).map(
+        lambda temp_c: lambda session, at: drive.mould_reading(session, temp_c, at) if session.visits else None
+    ),
+    st.tuples(st.sampled_from(Part), st.sampled_from([-10.0, 1.0, 400.0, 1700.0])).map(
+        lambda read: lambda session, at: CupRead(at=at, part=read[0], temp_c=read[1])
+    ),
     st.lists(_names, max_size=3).map(
         lambda names: lambda session, at: CautionsAcknowledged(at=at, cautions=tuple(names))
     ),
@@ -164,17 +171,18 @@ def _is_whole(before: Session, event: Event, session: Session, now: Stamp) -> No
             assert cup.held_ml >= 0
             assert cup.temp_c is None or cup.temp_c >= _coldest_c(session, cup.part)
             assert cup.spent_pct >= 0
+        assert all(mould.temp_c >= COLDEST_C for mould in seen.moulds)
         assert sum(cup.burst is not None and cup.burst.heating for cup in seen.cups) <= 1, "there is one heater"
         assert all(each.in_s >= 0 for each in seen.coming)
         assert [each.in_s for each in seen.coming] == sorted(each.in_s for each in seen.coming)
         assert seen.rest_s >= 0
         if before.cups.keys() == session.cups.keys() and not isinstance(event, ReadingWithdrawn):
             assert all(session.spent_min[part] >= spent for part, spent in before.spent_min.items())
+    assert all(COLDEST_C <= read.temp_c <= MELTING_C for read in session.mould_readings)
     assert summarise(session).made <= session.job.plan.rounds * session.job.plan.cavities
 
 
 def _coldest_c(session: Session, part: Part) -> float:
-    """No cup is reckoned colder than the room, or than it was read: a figure given twice is believed, whatever it
-    is."""
+    """No cup is reckoned colder than the room, or than it was read; and no figure below the frost is believed."""
     read_c = [read.temp_c for read in session.cup_readings if read.part is part]
-    return min([session.job.station.room.temperature_c, *read_c]) - ROUNDED_K
+    return max(COLDEST_C, min([session.job.station.room.temperature_c, *read_c])) - ROUNDED_K

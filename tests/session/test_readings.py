@@ -10,8 +10,10 @@ from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part
 from bench.physics.cup import Cup, temperature_after
 from bench.session import drive
+from bench.session.asking import asks_first
 from bench.session.events import CautionsAcknowledged, CupRead, MouldRead
 from bench.session.readings import USEFUL_K, expected, likely_c
+from bench.session.thermometer import cannot_be
 from bench.session.view import view
 from bench.session.warmth import cup_now, mould_now, with_cup
 from tests.session.bench_sessions import Maker, maker, placed
@@ -193,6 +195,87 @@ class TestDoubt:
         hands.read(170)
         assert hands.session.doubted is not None
         assert not hands.session.mould_readings
+
+
+class TestWhatNothingCanBe:
+    """However often a thermometer says so; aluminium 6061 begins to melt at 582 °C (handbook, from memory)."""
+
+    @pytest.mark.parametrize("step", ["warm-mould", "r1.heat.body", "r1.shot.shot"])
+    def test_the_frost_stays_doubted_and_changes_nothing(self, step: str) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to(step)
+        before = hands.session
+        for _ in range(4):
+            hands.read(-10)
+            assert replace(hands.session, doubted=None, last=before.last) == before
+            seen = view(hands.session, hands.now())
+            assert seen.doubt is not None
+            assert seen.doubt.cannot_be
+            assert not seen.doubt.did_not_rise
+        hands.read({"warm-mould": 20, "r1.heat.body": 22, "r1.shot.shot": 169}[step])
+        assert hands.session.doubted is None
+
+    def test_what_a_cold_room_could_be_is_believed_the_second_time(self) -> None:
+        """The room is off its profile by the season."""
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("warm-mould")
+        hands.read(3)
+        assert hands.session.doubted is not None
+        hands.read(3)
+        assert hands.session.doubted is None
+        assert hands.session.mould_readings[-1].temp_c == 3
+
+    @pytest.mark.parametrize("room_c", [-4.0, -30.0])
+    def test_a_bench_that_is_said_to_stand_in_the_frost_is_read_there(self, room_c: float) -> None:
+        hands = at_the_shot()
+        job = hands.session.job
+        room = replace(job.station.room, temperature_c=room_c)
+        frosty = replace(hands.session, job=replace(job, station=replace(job.station, room=room)))
+        for off_k, cannot in ((1.0, False), (11.0, True)):
+            assert cannot_be(frosty, MouldRead(at=hands.now(), temp_c=room_c - off_k)) is cannot
+
+    @pytest.mark.parametrize(
+        ("read_c", "is_taken"), [(300.0, True), (570.0, True), (590.0, False), (1700.0, False)]
+    )
+    def test_a_mould_as_hot_as_a_forgotten_plate_is_believed_and_one_that_would_have_melted_is_not(
+        self, read_c: float, is_taken: bool
+    ) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("warm-mould")
+        for _ in range(2):
+            hands.read(read_c)
+        assert (hands.session.doubted is None) is is_taken
+        assert [each.temp_c for each in hands.session.mould_readings] == ([read_c] if is_taken else [])
+
+    @pytest.mark.parametrize("read_c", [300.0, 400.0, 1700.0, 9999.0])
+    def test_a_cup_said_twice_to_be_over_its_scorch_limit_alarms_whatever_the_figure(self, read_c: float) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        for _ in range(2):
+            hands.read(read_c)
+        assert hands.session.alarm is not None
+        hands.clock.advance(30)
+        assert view(hands.session, hands.now()).strikable is not None, "and it may be called wrong"
+
+    @pytest.mark.parametrize("step", ["warm-mould", "r1.heat.body", "r1.shot.set"])
+    def test_a_maker_without_a_thermometer_goes_on(self, step: str) -> None:
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to(step)
+        for _ in range(2):
+            hands.read(-10)
+        assert asks_first(hands.session, hands.now()) is not None, "it is asked once"
+        hands.happen(drive.insist(hands.session, hands.now()))
+        assert hands.session.doubted is None
+        assert hands.session.step.id != step
+
+    def test_no_yes_makes_it_true(self) -> None:
+        """A cup that is no hotter for its burst is asked about with a yes for a heater that was off."""
+        hands = maker(Build.PLAIN, warm_up_shots=0)
+        hands.walk_to("r1.heat.body")
+        hands.clock.advance(200)
+        for _ in range(2):
+            hands.read(-10)
+        assert drive.accept_suggestion(hands.session, hands.now()) is None
 
 
 class TestAlarm:

@@ -100,6 +100,14 @@ def test_a_doubted_reading_says_what_it_was_probably_meant_to_be() -> None:
     assert said.endswith("Was it one hundred fifty one degrees, a Fahrenheit figure? Then press Y.")
 
 
+def test_what_nothing_can_be_is_said_of_the_thermometer() -> None:
+    ear = listener(at_step("r1.heat.shell"))
+    ear.listen()
+    ear.session = ear.session.after(drive.reading(ear.session, -10.0, at(ear.now)))
+    (said,) = ear.listen(2.0)
+    assert said.endswith(" Check the thermometer.")
+
+
 def test_at_the_scale_every_dose_is_said() -> None:
     (said,) = listener(at_step("r1.weigh.core")).listen()
     assert said.startswith("Weigh the core cup. Weigh ")

@@ -22,7 +22,7 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
             f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
             "It did not rise: was the heater on?",
             f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
-            f"It was on: stir, {_AGAIN}",
+            f"It was on: stir, {_AGAIN} {_TWICE}",
         )
     meant = view.doubt.suggestion
     yes = f"{key_for(Press.YES)}: yes."
@@ -32,7 +32,7 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
         *filter(None, (was_it,)),
         f"{present.temperature(read.temp_c, units)} was typed for the {_of(view)}; "
         f"{_expected(view.doubt, units)}.",
-        f"R{_AGAIN[1:]}",
+        f"R{_AGAIN[1:]}" if view.doubt.cannot_be else f"R{_AGAIN[1:]} {_TWICE}",
     )
 
 
@@ -55,7 +55,8 @@ def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
         return (*heat_off, f"{typed}: it did not rise.", f"{yes}: the heater was off. Or read again.")
     meant = doubt.suggestion
     if meant is None:
-        return (*heat_off, f"{typed} for the {_of(view)}? Read it again.")
+        again = f"{present.sentence(_CHECK)}." if doubt.cannot_be else "Read it again."
+        return (*heat_off, f"{typed} for the {_of(view)}? {again}")
     return (
         *heat_off,
         f"{yes}: it was {present.temperature(meant.value_c, units)}, not {typed}.",
@@ -64,8 +65,9 @@ def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
 
 
 def _expected(doubt: Doubt, units: UnitSystem) -> str:
-    if doubt.expected is None:
-        return f"nothing here is that {'hot' if doubt.reading.temp_c > HOTTEST_CUP_C else 'cold'}"
+    if doubt.expected is None or doubt.cannot_be:
+        nothing = f"nothing here is that {'hot' if doubt.reading.temp_c > HOTTEST_CUP_C else 'cold'}"
+        return f"{nothing}: {_CHECK}" if doubt.cannot_be else nothing
     about = f"about {present.temperature(doubt.expected.temp_c, units)} was expected"
     if doubt.expected.range_c is None:
         return about
@@ -74,4 +76,6 @@ def _expected(doubt: Doubt, units: UnitSystem) -> str:
 
 
 _HEAT_OFF = "If it may be true: heat off now."
-_AGAIN = "read it again and type what you see: digits, Enter. The same figure twice is believed."
+_AGAIN = "read it again and type what you see: digits, Enter."
+_TWICE = "The same figure twice is believed."
+_CHECK = "check the thermometer"

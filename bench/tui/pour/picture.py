@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from bench.model.caution import Caution
 from bench.model.settings import UnitSystem
+from bench.session.readings import HOTTEST_CUP_C
 from bench.session.retime import Coming
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp
@@ -244,6 +245,8 @@ def _corner(now: Stamp, around: Around) -> str:
     return join((looking_on, mark, waiting, present.time_of_day(now.wall)), "  ")
 
 
+_THERMOMETER_TOO = "Nothing here gets that hot without smoke: once the heat is off, check the thermometer."
+
 MOST_WARNINGS = 2
 """More than the most pressing would hide what to do."""
 
@@ -275,10 +278,11 @@ def _sheet(session: Session, seen: View, around: Around) -> Sheet | None:
         read = present.temperature(seen.alarm.temp_c, around.units)
         covered = _covered(session, seen, around)
         said = f"The {reading_of(seen.alarm)} reads {read}. Its plastic scorches above {scorch}."
+        is_doubtful = seen.alarm.temp_c > HOTTEST_CUP_C
         return Sheet(
             heading="STOP",
             large="TOO HOT",
-            says=(said,),
+            says=(said, *((_THERMOMETER_TOO,) if is_doubtful else ())),
             asks=(f"{covered.large}  {covered.label}",) if covered else (),
             choices=covered.choices if covered else (),
             cautions=_words(seen.alarm_cautions),

@@ -23,7 +23,7 @@ from bench.tui.pour.picture import picture
 from bench.tui.pour.reading_words import reading_said
 from tests.session.test_aside import left_standing
 from tests.tui.at_the_bench import at, at_step
-from tests.tui.pour.pictures import US
+from tests.tui.pour.pictures import METRIC, US
 from tests.tui.pour.shown import whole_text
 
 C, F = UnitSystem.METRIC, UnitSystem.US
@@ -59,6 +59,30 @@ def test_what_was_expected_is_told_as_far_as_it_helps(
 
 def test_what_is_colder_than_a_room_is_called_so() -> None:
     assert doubt_words(doubting(None, read_c=-40.0), C)[0].endswith("nothing here is that cold.")
+
+
+def test_what_nothing_can_be_is_said_of_the_thermometer_and_never_to_be_believed() -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(drive.reading(session, -10.0, at(now)))
+        seen = view(session, at(now))
+        assert doubt_words(seen, C) == (
+            "-10 °C was typed for the shell cup; nothing here is that cold: check the thermometer.",
+            "Read it again and type what you see: digits, Enter.",
+        )
+        assert brief_doubt(seen, C) == ("-10 °C for the shell cup? Check the thermometer.",)
+
+
+@pytest.mark.parametrize("size", [(60, 14), (80, 24)])
+def test_an_alarm_beyond_what_a_cup_can_be_says_so_of_the_thermometer_too(size: tuple[int, int]) -> None:
+    session, now = at_step("r1.heat.shell")
+    for _ in range(2):
+        session = session.after(drive.reading(session, 400.0, at(now)))
+    assert session.alarm is not None
+    rows = frame(picture(session, at(now), METRIC), *size).rows
+    text = " ".join("".join(piece.text for piece in row).strip() for row in rows)
+    assert "reads 400 °C" in text
+    assert "check the thermometer." in text
 
 
 @pytest.mark.parametrize("size", [(40, 12), (60, 14), (80, 24)])

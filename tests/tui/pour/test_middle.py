@@ -59,7 +59,7 @@ def test_a_doubted_reading_over_the_scorch_limit_says_heat_off() -> None:
 
 def test_a_doubted_reading_says_that_twice_the_same_is_believed() -> None:
     session, now = at_step("r1.heat.shell")
-    doubted = session.after(MouldRead(at=at(now), temp_c=-90.0))
+    doubted = session.after(MouldRead(at=at(now), temp_c=300.0))
     assert suggestion(doubted, at(now), C) is None
     shown = middle(doubted, view(doubted, at(now)), Nothing(), C)
     assert shown.details[-1].endswith("The same figure twice is believed.")
