@@ -80,7 +80,7 @@ def test_an_alarm_beyond_what_a_cup_can_be_says_so_of_the_thermometer_too(size: 
         session = session.after(drive.reading(session, 400.0, at(now)))
     assert session.alarm is not None
     rows = frame(picture(session, at(now), METRIC), *size).rows
-    text = " ".join("".join(piece.text for piece in row).strip() for row in rows)
+    text = " ".join(whole_text(rows).split())
     assert "reads 400 °C" in text
     assert "check the thermometer." in text
 
