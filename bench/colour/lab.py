@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from bench.colour.bands import Spectrum
 from bench.colour.observer import xyz
-from bench.errors import BenchError, printable
+from bench.errors import BenchError, quoted
 
 WHITE = (0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290)
 """Tristimulus values of the white of sRGB, from its chromaticity x 0.3127, y 0.3290 (IEC 61966-2-1)."""
@@ -97,7 +97,7 @@ def xyz_from_hex(text: str, *, field: str = "colour") -> tuple[float, float, flo
     match = _HEX.fullmatch(text.strip())
     if match is None:
         raise BenchError(
-            f'{field}: "{printable(text[:20])}" is not a colour; give three or six hex digits such as "#7a4b2c"'
+            f'{field}: {quoted(text, 20)} is not a colour; give three or six hex digits such as "#7a4b2c"'
         )
     digits = match[1] if len(match[1]) == 6 else "".join(2 * digit for digit in match[1])
     linear = [_decoded(int(digits[at : at + 2], 16) / 255) for at in (0, 2, 4)]

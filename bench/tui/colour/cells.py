@@ -8,7 +8,7 @@ from itertools import groupby
 from rich.cells import cell_len
 
 from bench.tui.text import cut
-from bench.tui.widgets.lines import Line, Piece
+from bench.tui.widgets.lines import Piece
 
 UPPER, LOWER, FULL = "▀", "▄", "█"
 """Half blocks: two square dots to a cell, one above the other."""
@@ -110,8 +110,3 @@ def beside(blocks: list[tuple[tuple[Row, ...], int]], *, gap: int = 2) -> tuple[
             row += fitted(rows[place] if place < len(rows) else EMPTY, width)
         joined.append(tuple(row))
     return tuple(joined)
-
-
-def worded(line: Line) -> Row:
-    """A row of words alone."""
-    return tuple(line)

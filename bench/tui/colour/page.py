@@ -173,7 +173,7 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     part, rows_left = seen.desk.draft.place.part, most - len(first) - (len(cups) if first else 0)
     advised = lines(wrap(advice(seen.predicted, part), room), tone)
     if len(advised) > rows_left:
-        # What is cut off at its end is what to do.
+        # Advice ends with what to do, and that would be cut off.
         advised = lines(wrap(short_advice(seen.predicted, part), room), tone)[:rows_left]
     more = said[1:] if first and len(said) + len(advised) + len(cups) <= most else ()
     rows: list[Line] = [*first, *more, *advised]
