@@ -7,15 +7,15 @@ enough for this one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from bench.model.colourant import Colourant
 from bench.model.recipe import Part, PartRecipe, Tail
 from bench.model.step_kind import StepKind
 from bench.plan.amounts import doses
 from bench.plan.records import DosePlan, Melt, RoundPlan, Shot, ShotPlan
-from bench.session.session import Session
+from bench.session.session import Session, Visit
 
 TRIM_KINDS = frozenset({StepKind.LOOK_AT_SHELLS, StepKind.TRIM, StepKind.SHELLS_BACK})
 """Steps at which the tails of the round's shells are still a matter of scissors."""
@@ -107,9 +107,13 @@ def share(session: Session, part: Part) -> float:
 
 
 def drawn_ml(session: Session, part: Part, melt: Melt) -> float:
-    """What has been shot from that melt so far."""
+    """What has been shot from that melt so far, out of a cup of it that was thrown away since included."""
+    return _drawn_ml(session, part, melt, session.visits)
+
+
+def _drawn_ml(session: Session, part: Part, melt: Melt, visits: Iterable[Visit]) -> float:
     total = 0.0
-    for visit in session.visits[session.anew_from.get((part, melt.number), 0) :]:
+    for visit in visits:
         step = session.job.script[visit.index]
         if visit.left is None or visit.by is None or part not in step.parts or step.shot_ml is None:
             continue
@@ -125,6 +129,37 @@ def held_ml(session: Session, part: Part, melt: Melt) -> float:
     station = session.job.station
     clinging = station.vessel.residue_ml + station.injector.residue_ml
     return max(0.0, melt.volume_ml - clinging - drawn_ml(session, part, melt))
+
+
+def filled(session: Session, melt: Melt) -> Melt:
+    """That melt as its cup is filled: as planned, or where it is weighed anew for no more than what the shots
+    before did not take."""
+    since = session.anew_from.get((melt.part, melt.number))
+    gone_ml = _drawn_ml(session, melt.part, melt, session.visits[:since]) if since is not None else 0.0
+    if gone_ml <= 0 or melt.volume_ml <= 0:
+        return melt
+    part_left = max(0.0, 1 - gone_ml / melt.volume_ml)
+    return replace(
+        melt,
+        volume_ml=melt.volume_ml * part_left,
+        mass_g=melt.mass_g * part_left,
+        base_g=melt.base_g * part_left,
+        doses=tuple(_less(dose, part_left) for dose in melt.doses),
+        first_round=_first_open_round(session, melt),
+    )
+
+
+def _less(dose: DosePlan, part_left: float) -> DosePlan:
+    drops = None if dose.drops is None else dose.drops * part_left
+    return replace(dose, mass_g=dose.mass_g * part_left, drops=drops)
+
+
+def _first_open_round(session: Session, melt: Melt) -> int:
+    """The first of its rounds that the melt was not shot in; its last where it was shot in all."""
+    steps = ((visit, session.job.script[visit.index]) for visit in session.visits if visit.left and visit.by)
+    shot = {step.round for _, step in steps if step.kind is StepKind.SHOT and melt.part in step.parts}
+    rounds = range(melt.first_round, melt.last_round)
+    return next((each for each in rounds if each not in shot), melt.last_round)
 
 
 def tail_effect(session: Session, round_number: int) -> TailEffect:

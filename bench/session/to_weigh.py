@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.plan.records import DosePlan, Melt
-from bench.session.choices import melt_doses
+from bench.session.choices import filled, melt_doses
 from bench.session.session import Session
 from bench.session.step import HEATING, Step
 
@@ -27,7 +27,7 @@ def weigh_view(session: Session) -> WeighView | None:
     if step.kind not in WEIGHED_AT or (step.kind is not StepKind.WEIGH and _is_weighed(session, step)):
         return None
     plan, part = session.job.plan, step.parts[0]
-    melt = plan.melt_numbered(part, step.melt)
+    melt = filled(session, plan.melt_numbered(part, step.melt))
     return WeighView(melt=melt, melts=len(plan.part(part).melts), doses=melt_doses(session, melt))
 
 

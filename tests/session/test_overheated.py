@@ -91,22 +91,30 @@ def test_it_is_never_thrown_away_before_the_card_is_read() -> None:
         hands.press()
 
 
-def test_a_thrown_cup_is_heated_from_cold_and_full() -> None:
+def test_a_thrown_cup_is_heated_from_cold_and_filled_for_what_is_still_to_be_shot() -> None:
     hands = maker(Build.PLAIN, warm_up_shots=0)
     hands.walk_to("r2.heat.body")
     hands.clock.advance(60)
     hands.read(212.0)
     if hands.session.doubted is not None:
         hands.read(212.0)
-    full_ml = held_ml(
-        maker(Build.PLAIN, warm_up_shots=0).session, Part.BODY, hands.session.job.plan.melt(Part.BODY, 2)
-    )
-    assert view(hands.session, hands.now()).cups[0].held_ml < full_ml
+    planned = hands.session.job.plan.melt(Part.BODY, 2)
+    held = view(hands.session, hands.now()).cups[0].held_ml
+    new = maker(Build.PLAIN, warm_up_shots=0).session
+    clinging_ml = planned.volume_ml - held_ml(new, Part.BODY, planned)
     thrown_away(acknowledged(hands))
     seen = view(hands.session, hands.now())
     assert seen.step.id == "weigh.body"
     assert "throw it away as your local rules say. Weigh base and colour" in seen.step.do
     assert seen.weigh is not None
+    assert (seen.weigh.melt.first_round, seen.weigh.melt.last_round) == (2, planned.last_round)
+    assert seen.weigh.melt.volume_ml == pytest.approx(held + clinging_ml)
+    part = seen.weigh.melt.volume_ml / planned.volume_ml
+    assert 0.3 < part < 0.9
+    assert seen.weigh.melt.base_g == pytest.approx(part * planned.base_g)
+    assert [dose.mass_g for dose in seen.weigh.doses] == [
+        pytest.approx(part * dose.mass_g) for dose in planned.doses
+    ]
     assert seen.cups[0].temp_c is None
     assert seen.next_step is not None
     assert seen.next_step.title == "Heat the body cup"
@@ -116,7 +124,7 @@ def test_a_thrown_cup_is_heated_from_cold_and_full() -> None:
     assert seen.step.id == "r2.heat.body"
     assert seen.step.do.startswith("Not before the old cup is cold and out.")
     assert seen.cups[0].temp_c == hands.session.job.station.room.temperature_c
-    assert seen.cups[0].held_ml == pytest.approx(full_ml)
+    assert seen.cups[0].held_ml == pytest.approx(held)
     assert seen.cups[0].spent_pct == pytest.approx(0.0, abs=0.01)
     hands.finish_step()
     assert hands.session.step.id == "r2.shot.shot"
