@@ -2,34 +2,37 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
+from collections.abc import Iterator
+
 import pytest
-from textual.app import App
-from textual.screen import Screen
+from textual.dom import DOMNode
 
-from bench.tui.app import BenchApp
-from bench.tui.screens.another import AnotherScreen
-from bench.tui.screens.aside import SetAsideScreen
-from bench.tui.screens.bench import BenchScreen
+import bench.tui
+from bench.tui.guarded import GuardedApp
+from bench.tui.screens.bench_doors import BenchDoors
 from bench.tui.screens.leave import LeaveScreen
-from bench.tui.screens.past import PastScreen, PastSessionScreen
-from bench.tui.screens.reading import ReadingScreen
 
 
-@pytest.mark.parametrize(
-    "owner",
-    [
-        BenchApp,
-        BenchScreen,
-        PastScreen,
-        PastSessionScreen,
-        ReadingScreen,
-        AnotherScreen,
-        SetAsideScreen,
-        LeaveScreen,
-    ],
-    ids=lambda owner: owner.__name__,
-)
-def test_a_capital_is_bound_to_what_its_letter_is(owner: type[Screen[None] | App[None]]) -> None:
+def owners() -> Iterator[type[DOMNode]]:
+    """Whatever of the screens binds keys."""
+    for module in pkgutil.walk_packages(bench.tui.__path__, "bench.tui."):
+        for held in vars(importlib.import_module(module.name)).values():
+            is_own = isinstance(held, type) and issubclass(held, DOMNode) and held.__module__ == module.name
+            if is_own and "BINDINGS" in vars(held):
+                yield held
+
+
+OWNERS = tuple(owners())
+
+
+def test_those_that_bind_keys_are_found() -> None:
+    assert {GuardedApp, BenchDoors, LeaveScreen} <= set(OWNERS)
+
+
+@pytest.mark.parametrize("owner", OWNERS, ids=lambda owner: owner.__name__)
+def test_a_capital_is_bound_to_what_its_letter_is(owner: type[DOMNode]) -> None:
     bound = {
         key: binding.action for key, held in owner._merge_bindings().key_to_bindings.items() for binding in held
     }

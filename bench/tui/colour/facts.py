@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from bench.colour.cores import Reads
 from bench.colour.doses import drops, grams
@@ -112,9 +112,8 @@ def advice(predicted: Predicted, part: Part | None = None) -> str:
     if look is None or predicted.bait is None:
         return _problem(predicted)
     if len(look.sides) == 1 or all(side.side is not part for side in look.sides):
-        return " ".join(present.sentence(clean(each, limit=400)) for each in look.advices)
-    said = (f"{side.side.words}: {side.advice}" for side in _advised(look, part))
-    return " ".join(present.sentence(clean(each, limit=400)) for each in said)
+        return _sentences(look.advices)
+    return _sentences(f"{side.side.words}: {side.advice}" for side in _advised(look, part))
 
 
 def short_advice(predicted: Predicted, part: Part | None = None) -> str:
@@ -123,8 +122,11 @@ def short_advice(predicted: Predicted, part: Part | None = None) -> str:
     if look is None or predicted.bait is None:
         return _problem(predicted)
     if len(look.sides) == 1:
-        return present.sentence(clean(brief_advice(look.sides[0]), limit=400))
-    said = (f"{side.side.words}: {brief_advice(side)}" for side in _advised(look, part))
+        return _sentences([brief_advice(look.sides[0])])
+    return _sentences(f"{side.side.words}: {brief_advice(side)}" for side in _advised(look, part))
+
+
+def _sentences(said: Iterable[str]) -> str:
     return " ".join(present.sentence(clean(each, limit=400)) for each in said)
 
 
