@@ -58,11 +58,11 @@ def left_hottest_c(
     film_w_m2k: float,
     rod: Layer | None = None,
 ) -> float:
-    """The hottest point of a body, no hotter than ``start_c`` anywhere, after so long in a closed mould, degC.
+    """An upper bound of the hottest point of a body after ``seconds`` in a closed mould, degC.
 
-    ``mould_c`` is the hottest that the mould was meanwhile, ``rod`` the one inside, of half its diameter. What
-    begins evenly at the hottest and cools against the warmest stays above all that begins cooler or cools against
-    less (the maximum principle), so the answer is never too cool.
+    The body was nowhere hotter than ``start_c`` at first, the mould never hotter than ``mould_c`` meanwhile. Both
+    are taken to be so hot everywhere and all the time: by the maximum principle nothing that begins cooler, or
+    cools against a cooler mould, ends hotter. ``rod`` is the one inside, half its diameter thick.
     """
     if mould_c >= start_c or seconds <= 0:
         return start_c

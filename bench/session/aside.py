@@ -68,7 +68,7 @@ def _seen(session: Session, aside: Aside, now: Stamp) -> OldCup:
 
 
 def is_left(session: Session) -> bool:
-    """Whether an old cup may still stand hot somewhere: nobody has read it cool and said that it is out."""
+    """Whether an old cup may still stand hot somewhere: until it was read cool and another took its place."""
     aside = session.aside
     if aside is None:
         return False

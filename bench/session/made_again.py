@@ -41,7 +41,7 @@ def shot_words(made: ShotMade, degrees: Degrees, duration: Callable[[float], str
 def _out(out_s: float, limit_s: float | None, duration: Callable[[float], str]) -> str:
     """How long they were out of their mould, with the limit where that was too long."""
     out = f"out for {duration(out_s)}"
-    return out if limit_s is None or out_s <= limit_s else f"{out}, over the {duration(limit_s)} at most"
+    return out if limit_s is None or out_s <= limit_s else f"{out}, over the limit of {duration(limit_s)}"
 
 
 def shot_name(made: ShotMade) -> str:

@@ -153,8 +153,8 @@ class Otherwise:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class NextTime:
-    """What one verdict asks for, in the rounds in which it stands on that subject. ``otherwise`` are those that
-    were judged in another way though nothing had been changed."""
+    """What one verdict asks for, in the rounds in which it stands on that subject. ``otherwise`` is how other
+    rounds of the same load were judged."""
 
     verdict: Verdict
     subject: Subject
@@ -177,7 +177,7 @@ def next_times(session: Session) -> Iterator[NextTime]:
 
 
 def _otherwise(session: Session, subject: Subject, verdict: Verdict, core: str) -> Iterator[Otherwise]:
-    """Shells have no core in them yet, so that theirs are of the same load whichever came later."""
+    """Other verdicts on the look at the same load. Shells hold no core yet: theirs count whichever came later."""
     if verdict not in LOOKS:
         return
     together: dict[Verdict, list[int]] = {}

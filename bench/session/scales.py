@@ -51,7 +51,7 @@ def explains_better(meant_c: float, temp_c: float, known: Known) -> bool:
 
 
 def fits(temp_c: float, known: Known) -> bool:
-    """Whether it is no further off than the estimate may be, or where its heating aims."""
+    """Whether a reading is no further from the estimate than that may be off, or is where the heating aims."""
     return _off(temp_c, known) <= 1 or _aimed_at(temp_c, known.aim_c)
 
 

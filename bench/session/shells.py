@@ -52,7 +52,7 @@ def shells(session: Session) -> tuple[Shells, ...]:
 
 
 def shells_out(session: Session, now: Stamp) -> Iterator[ShellsOut]:
-    """How long each of them has been out whose core is still to come."""
+    """How long the shells of each round are out whose core is still to come."""
     cores = {step.round for step in session.ahead if step.kind is StepKind.SHOT and step.shot is Shot.CORE}
     for waiting in shells(session):
         if waiting.round not in cores:

@@ -24,15 +24,15 @@ def impossible_figures(job: Job) -> Iterator[Fault]:
     """Each of them, by its key in the session's file."""
     for name in ("mould", "plastic", "station"):
         yield from _out_of_bounds(getattr(job, name), f"job.{name}")
-    yield from _no_wall(job)
+    yield from _rods_too_thick(job)
     if job.plastic.heat_limit_s <= 0:
         found = f"{job.plastic.heat_limit_s:g} s"
         yield Fault(key="job.plastic.heat_limit", found=found, wanted="more than 0 s")
-    yield from _no_melts(job)
+    yield from _impossible_melts(job)
 
 
 def _out_of_bounds(record: Any, path: str) -> Iterator[Fault]:
-    """Quantities below what there is of their kind: lengths of nought, masses of less."""
+    """Quantities that nothing has: a length of nought, a mass below it."""
     record_type: Any = type(record)
     names = keys(record_type)
     for name, annotation in field_types(record_type).items():
@@ -46,7 +46,8 @@ def _out_of_bounds(record: Any, path: str) -> Iterator[Fault]:
                 yield Fault(key=key, found=f"{value:g} {unit.shown}", wanted=f"{unit.what} of {refusal}")
 
 
-def _no_wall(job: Job) -> Iterator[Fault]:
+def _rods_too_thick(job: Job) -> Iterator[Fault]:
+    """Rods as thick as the body."""
     rods, body_mm = job.mould.rods, job.mould.section.body_mm
     if rods is not None and rods.diameter_mm >= body_mm:
         yield Fault(
@@ -56,9 +57,9 @@ def _no_wall(job: Job) -> Iterator[Fault]:
         )
 
 
-def _no_melts(job: Job) -> Iterator[Fault]:
-    """A melt whose weight does not go with its volume: a cup of a million litres takes longer to reckon than
-    anybody waits, at every glance."""
+def _impossible_melts(job: Job) -> Iterator[Fault]:
+    """Melts whose weight does not go with their volume: a cup of a million litres takes longer to reckon than
+    anybody waits, each time that it is shown."""
     for part in job.plan.parts:
         for melt in part.melts:
             if not LIGHTEST_G_ML * melt.volume_ml <= melt.mass_g <= HEAVIEST_G_ML * melt.volume_ml:

@@ -55,7 +55,7 @@ class PlanMade(Message):
 
 @dataclass
 class LastTimeRead(Message):
-    """What was said of that choice the last time it was poured was read; ``words`` are a line."""
+    """What was said the last time that choice was poured has been read. ``words`` are a line, or empty."""
 
     choice: Choice
     words: str

@@ -92,7 +92,7 @@ def test_how_long_shells_were_out_before_their_core_is_told_with_its_limit_where
     assert f", shells out for {core.shells_out_s:.0f} s, " in said
     assert core.shells_limit_s == hands.session.job.station.shell_out_s
     late = shot_words(replace(core, shells_limit_s=60.0), "{:.0f}".format, "{:.0f} s".format)
-    assert f"shells out for {core.shells_out_s:.0f} s, over the 60 s at most, " in late
+    assert f"shells out for {core.shells_out_s:.0f} s, over the limit of 60 s, " in late
 
 
 def test_so_little_outside_is_no_fault() -> None:
