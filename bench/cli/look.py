@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from bench.cli.chips import Chip, chip_here
@@ -208,10 +209,10 @@ def as_lines(look: RecipeLook, chip: Chip, units: UnitSystem = UnitSystem.METRIC
 
 
 def _section_line(look: RecipeLook, units: UnitSystem) -> str:
-    section = look.section
-    rod = f", rod {length(section.core_mm, units)}, wall {length(section.wall_mm, units)}"
-    tail = f", tail {length(section.tail_mm, units)}" if section.tail_mm else ""
-    return f"Body {length(section.body_mm, units)}{rod if section.core_mm else ''}{tail}."
+    section, size = look.section, partial(length, units=units)
+    rod = f", rod {size(section.core_mm)}, wall {size(section.wall_mm)}" if section.core_mm else ""
+    tail = f", tail {size(section.tail_mm)}" if section.tail_mm else ""
+    return f"Body {size(section.body_mm)}{rod}{tail}."
 
 
 def _lab_words(view: View, mark: str = "  (nearest)*") -> str:

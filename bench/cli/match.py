@@ -281,14 +281,9 @@ def as_lines(match: Match, chip: Chip, units: UnitSystem = UnitSystem.METRIC) ->
     """The match for people, 80 columns wide; for a cup that holds too much, the better way first. Plastic is in
     the maker's units, colour in grams, as the fine scale shows them."""
     yield f"Wanted   {chip(match.target_hex)}{match.target_hex}"
-    ways = (
-        _added_lines(match, chip, units),
-        None if match.thinned is None else _thinned_lines(match.thinned, chip, units),
-    )
-    if ways[1] is None:
-        yield from ways[0]
-    else:
-        yield from ("", *ways[1], "", "Or, without clear plastic:", *ways[0])
+    if match.thinned is not None:
+        yield from ("", *_thinned_lines(match.thinned, chip, units), "", "Or, without clear plastic:")
+    yield from _added_lines(match, chip, units)
     yield ""
     for sentence in (*match.notes, WEIGH_FIRST):
         yield from wrapped(sentence)
