@@ -238,7 +238,7 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
         yield Wanted("choices", 99)
         if picture.notices:
             yield from (Wanted("details", 1), Wanted("do", 2))
-        yield from (Wanted("details", 99), Wanted("samples", 2))
+        yield from (Wanted("details", 99), Wanted("samples", 3))
     if picture.middle.tone is Tone.ENTRY:
         # What is typed or asked does not stand without its name.
         yield Wanted("label", 1)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from bench.model.recipe import Part
+from bench.model.recipe import Part, Tail
 from bench.model.step_kind import StepKind
 from bench.plan.look_records import ViewName
+from bench.session.job import PredictedView
 from bench.session.looks import looks_now
 from bench.session.session import Session
 from bench.session.view import View
@@ -41,7 +42,14 @@ def samples(session: Session, view: View) -> Iterator[Sample]:
     several = len({look.side for look in looks if look.side is not Part.CORE}) > 1
     for look in looks:
         side = look.side.words if several and look.side is not Part.CORE else ""
-        yield Sample(words=look.view.value, hex=look.hex, side=side)
+        yield Sample(words=_words(session, look), hex=look.hex, side=side)
+
+
+def _words(session: Session, look: PredictedView) -> str:
+    """What it is the colour of. A tail that is cut is filled by the core."""
+    if look.view is not ViewName.TAIL or not session.job.plan.build.has_core:
+        return look.view.value
+    return f"{look.view} {Tail.CUT if look.side is Part.CORE else Tail.KEPT}"
 
 
 def sample_rows(samples: Sequence[Sample], room: int) -> tuple[Line, ...]:
