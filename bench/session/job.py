@@ -13,6 +13,7 @@ from bench.model.recipe import Part, PartRecipe, Recipe
 from bench.model.station import Station
 from bench.plan.look_records import ViewName
 from bench.plan.records import Plan
+from bench.session.astray import Astray
 from bench.session.step import Step
 
 
@@ -32,8 +33,8 @@ class Job:
     ``cores`` are the core colours that may still be chosen when the shells are seen, by recipe name, the planned
     one among them, ``core_titles`` the titles of those recipes; both are empty for builds without a core.
     ``colourants`` are those that any of it uses. ``looks`` are the colours that were predicted for the bait,
-    ``advice`` what was said of them, ``look_warnings`` which load is outside its window, a sentence each; all are
-    empty where a colourant's look is not known.
+    ``advice`` what was said of them, ``look_warnings`` which load is outside its window, a sentence each,
+    ``astray`` the same by the cup that it is of; all are empty where a colourant's look is not known.
     """
 
     recipe: Recipe
@@ -49,6 +50,7 @@ class Job:
     looks: tuple[PredictedView, ...] = ()
     advice: str = ""
     look_warnings: tuple[str, ...] = ()
+    astray: tuple[Astray, ...] = ()
 
     @property
     def opening_cautions(self) -> frozenset[str]:

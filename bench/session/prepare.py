@@ -14,6 +14,7 @@ from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
 from bench.plan.look_words import look_warnings
 from bench.plan.records import Ask, Plan
+from bench.session.astray import astray_in
 from bench.session.job import Job, PredictedView
 from bench.session.script import script_length_s, write_script
 from bench.session.session import Session
@@ -64,6 +65,7 @@ def _prepared(library: Library, *, recipe: str, mould: str, ask: Ask, station: s
             looks=tuple(PredictedView(view=view.name, side=view.side, hex=view.hex) for view in look.views),
             advice=look.advice,
             look_warnings=tuple(look_warnings(look)),
+            astray=tuple(astray_in(look)),
         )
     )
 

@@ -13,6 +13,7 @@ from bench.session.session import Session, State
 from bench.session.stamp import Stamp
 from bench.session.view import View, view
 from bench.tui import present
+from bench.tui.pour.astray_words import astray_words
 from bench.tui.pour.entry import Entry, Leaving, Nothing
 from bench.tui.pour.gauges import Gauge, cups_first, gauges
 from bench.tui.pour.heat_words import warning_words
@@ -257,6 +258,8 @@ def _notices(seen: View, around: Around) -> Iterator[str]:
         yield "After a restart times go by the wall clock: estimates, off by as much as it was set meanwhile."
     if seen.clock_jump_s:
         yield "The wall clock was moved. Times on this screen go by the steady clock."
+    if seen.weigh is not None and seen.weigh.astray is not None:
+        yield astray_words(seen.weigh.astray, seen.weigh.limit_g)
     for warning in seen.warnings[:MOST_WARNINGS]:
         yield warning_words(warning, around.units)
 
