@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from bench.session.next_words import last_time_words
+from bench.session.next_words import last_time_words, next_lines
 from bench.session.session import Session
 from bench.store.lock import holder_of
 from bench.store.paths import Home
 from bench.store.sessions import Listed, list_sessions, read
-from bench.tui.present import day
+from bench.tui.present import day, sentence
 from bench.tui.waiting import Curing, Judged, Unfinished, Waiting
 
 NEWEST = 50
@@ -83,20 +84,29 @@ def _judged(listed: Iterable[Listed]) -> Iterator[Judged]:
             yield Judged(path=line.path, recipe=summary.recipe, mould=summary.mould, created=line.created)
 
 
-def last_time(judged: Iterable[Judged], planned: Session) -> str:
-    """What was said of the same recipe in the same mould the last time, and what to try: a line for its plan.
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LastTime:
+    """What was said of a choice the last time: ``words`` are a line for its plan, ``whole`` a sentence for each
+    verdict, with the loads to try and their windows. Empty where nobody said anything."""
 
-    Empty where nobody said anything, or where its loads were changed since. Raises BenchError where that session
-    cannot be read.
-    """
+    words: str = ""
+    whole: tuple[str, ...] = ()
+
+
+def last_time(judged: Iterable[Judged], planned: Session) -> LastTime:
+    """What was said of the same recipe in the same mould the last time, and what to try; nothing where its loads
+    were changed since. Raises BenchError where that session cannot be read."""
     plan = planned.job.plan
     same = (each for each in judged if (each.recipe, each.mould) == (plan.recipe_title, plan.mould_title))
     before = next(same, None)
     if before is None:
-        return ""
+        return LastTime()
     session = read(before.path).session
     words = last_time_words(session) if session.job.recipe.parts == planned.job.recipe.parts else ""
-    return f"last time, {day(before.created)}: {words}" if words else ""
+    if not words:
+        return LastTime()
+    whole = tuple(map(sentence, next_lines(session))) or (f"{sentence(words)}.",)
+    return LastTime(words=f"last time, {day(before.created)}: {words}", whole=whole)
 
 
 def _curing(listed: Iterable[Listed], now: datetime) -> Iterator[Curing]:

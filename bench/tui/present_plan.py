@@ -25,7 +25,7 @@ from bench.tui.present import (
     volume,
     volume_sign,
 )
-from bench.tui.text import clean, cut, join
+from bench.tui.text import clean, columns_of, cut, join
 from bench.tui.waiting import Curing, Unfinished
 
 if TYPE_CHECKING:
@@ -60,6 +60,9 @@ KEYS = (
     ("K", "pedal"),
 )
 """The first of them stand at the bottom as far as there is room; help names them all."""
+
+LAST_TIME_KEY = "W"
+"""Stands with what it shows: where nothing was said the last time it means nothing."""
 
 RESUME_KEYS = (
     ("Enter", "resume"),
@@ -185,11 +188,11 @@ def fitting_keys(keys: tuple[tuple[str, str], ...], width: int) -> Content:
     return keys_line(keys[:kept])
 
 
-def plan_content(plan: Plan, units: UnitSystem, last_time: str = "") -> Content:
+def plan_content(plan: Plan, units: UnitSystem, last_time: str = "", columns: int | None = None) -> Content:
     """The plan as it stands beside the choice: how much, how long, what to look out for, what to weigh, and then
-    cup by cup and round by round for whoever reads on."""
+    cup by cup and round by round for whoever reads on. What was said the last time is cut to so many columns."""
     parts = [
-        _head(plan, last_time),
+        _head(plan, _last_time(last_time, columns)),
         _warned(plan),
         _weigh(plan, units),
         _times(plan, units),
@@ -199,10 +202,25 @@ def plan_content(plan: Plan, units: UnitSystem, last_time: str = "") -> Content:
     return Content("\n\n").join(Content("\n").join(part) for part in parts if part)
 
 
-def short_plan(plan: Plan) -> Content:
-    """The plan in two lines, for a small window."""
+def short_plan(plan: Plan, last_time: str = "", columns: int = 0) -> Content:
+    """The plan in two lines of so many columns, for a small window; in three where they do not hold both it and
+    what was said the last time."""
     warned = f"  ! {len(plan.warnings)}" if plan.warnings else ""
-    return Content(f"{_made(plan)}\nabout {long_time(plan.total_s)}, an estimate{warned}")
+    long = f"about {long_time(plan.total_s)}"
+    if not last_time:
+        return Content(f"{_made(plan)}\n{long}, an estimate{warned}")
+    in_one = f"{_made(plan)}, {long}{warned}"
+    lines = [in_one] if columns_of(in_one) <= columns else [_made(plan), f"{long}, an estimate{warned}"]
+    return Content("\n").join((*map(Content, lines), *_last_time(last_time, columns)))
+
+
+def _last_time(words: str, columns: int | None) -> list[Content]:
+    """The key that shows the whole, and as much of the line as fits into so many columns; all of it where None."""
+    if not words:
+        return []
+    said = clean(words)
+    shown = said if columns is None else cut(said, max(1, columns - len(LAST_TIME_KEY) - 1))
+    return [Content.assemble((LAST_TIME_KEY, "bold $bench-key"), (f" {shown}", "bold"))]
 
 
 def refused(why: str) -> Content:
@@ -210,11 +228,11 @@ def refused(why: str) -> Content:
     return Content.assemble(("! ", "bold $warning"), sentence(clean(why, limit=400)))
 
 
-def _head(plan: Plan, last_time: str) -> list[Content]:
+def _head(plan: Plan, last_time: list[Content]) -> list[Content]:
     tails = f", tails {plan.tail}" if plan.build.has_core and plan.volumes.tail_ml > 0 else ""
     return [
         Content.assemble((clean(plan.recipe_title), "bold $bench-title"), f"  {plan.build}{tails}"),
-        *([Content.styled(clean(last_time, limit=200), "bold")] if last_time else []),
+        *last_time,
         Content(_made(plan)),
         *([Content(_without_spares(plan))] if plan.spare_rounds else []),
         Content(f"about {long_time(plan.total_s)} in all"),

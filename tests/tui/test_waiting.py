@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -197,7 +198,7 @@ def judged(home: Path, verdict: Verdict, *, day: int = 24, rehearsal: float | No
 
 
 def said_of(home: Path, planned: Session) -> str:
-    return last_time(what_waits(Home(home), at(0).wall).judged, planned)
+    return last_time(what_waits(Home(home), at(0).wall).judged, planned).words
 
 
 def test_the_last_verdict_on_the_same_recipe_and_mould_is_told_while_its_loads_stand(tmp_path: Path) -> None:
@@ -213,7 +214,37 @@ def test_the_last_verdict_on_the_same_recipe_and_mould_is_told_while_its_loads_s
     assert said_of(tmp_path, changed) == "", "what was tried since is not told once more"
 
 
-async def test_what_was_said_the_last_time_stands_with_the_plan(tmp_path: Path) -> None:
+@pytest.mark.parametrize("size", [(40, 12), (60, 16), (79, 19), (80, 24), (99, 40)])
+async def test_in_a_small_window_what_was_said_the_last_time_is_one_row_with_the_key_that_shows_it_whole(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
     judged(tmp_path, Verdict.TOO_DENSE)
+    async with app_in(tmp_path, size=size) as app:
+        await until(lambda: "last time, 24 Nov: too dense" in screen_text(app))
+        (row,) = (row for row in screen_text(app).split("\n") if "last time" in row)
+        assert re.search(r"\bW last time, .*(…|0\.15 %)\s*\S?$", row)
+        for kept in ("8 baits in 2 rounds", "about 1 h 18 min", "Enter pour"):
+            assert kept in screen_text(app)
+        if size == (80, 24):
+            assert "Chalk white     0.09 g" in screen_text(app), "nothing to weigh is pushed out"
+        press(app, "w")
+        await until(lambda: "Shells too dense, round 1: less" in " ".join(screen_text(app).split()))
+        assert "try about 0.15 %." in " ".join(screen_text(app).split()) or size == (40, 12)
+        press(app, "escape")
+        await until(lambda: app.screen is app.bench)
+
+
+async def test_in_a_wide_window_it_stands_whole_with_the_plan(tmp_path: Path) -> None:
+    judged(tmp_path, Verdict.TOO_DENSE)
+    async with app_in(tmp_path, size=(100, 30)) as app:
+        whole = "W last time, 24 Nov: too dense; try Peat brown about 0.15 %"
+        await until(lambda: whole in " ".join(screen_text(app).split()))
+
+
+async def test_where_nothing_was_said_the_last_time_its_key_does_nothing(tmp_path: Path) -> None:
     async with app_in(tmp_path, size=(80, 24)) as app:
-        await until(lambda: "last time, 24 Nov: too dense" in " ".join(screen_text(app).split()))
+        await until(lambda: "8 baits in 2 rounds" in screen_text(app))
+        press(app, "w")
+        press(app, "question_mark")
+        await until(lambda: "any other key closes this" in screen_text(app))
+        assert len(app.screen_stack) == 2

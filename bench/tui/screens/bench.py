@@ -32,9 +32,7 @@ from bench.tui.present_plan import (
     READING,
     fitting_keys,
     go_on_keys,
-    plan_content,
     refused,
-    short_plan,
 )
 from bench.tui.screens.looking_back import LookingBack
 from bench.tui.widgets.choosing import Choosing
@@ -254,8 +252,4 @@ class BenchScreen(LookingBack):
 
     def show_plan(self) -> None:
         if self.planned is not None:
-            plan = self.planned.session.job.plan
-            small = self.has_class("-narrow") or self.has_class("-short")
-            self._say(
-                short_plan(plan) if small else plan_content(plan, self.settings.units, self.said_of(self.planned))
-            )
+            self._say(self.plan_with(self.planned, self.settings.units))

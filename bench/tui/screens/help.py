@@ -60,6 +60,7 @@ BENCH_KEYS: tuple[tuple[str, str], ...] = (
     ("T", "tails kept instead of cut, or cut instead of kept."),
     ("C", "look at the recipe's colours, and change them."),
     ("L", "past sessions."),
+    ("W", "what you said of this recipe in this mould the last time, and what to try."),
     ("X", "set aside the unfinished session that the cursor is on. You are asked first; nothing is deleted."),
     ("V", "a bright screen instead of the dark one, or the other way round. The next start begins with it."),
     ("H", "measure the power of your heater."),

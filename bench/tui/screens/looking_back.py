@@ -2,18 +2,30 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from textual import work
+from textual.binding import Binding, BindingType
+from textual.content import Content
 
 from bench.clock import Clock
 from bench.errors import BenchError
-from bench.model.settings import ThemeName
+from bench.model.settings import ThemeName, UnitSystem
 from bench.tui.messages import LastTimeRead, PlanMade
+from bench.tui.present import sentence
+from bench.tui.present_plan import plan_content, short_plan
 from bench.tui.screens.bench_doors import BenchDoors
 from bench.tui.waiting import Judged
+from bench.tui.widgets.choosing import Choosing
+
+ROOMY = 100
+"""Columns from which on what was said the last time may stand in more rows than one beside its plan."""
 
 
 class LookingBack(BenchDoors):
     """The part of the bench screen that reads past sessions for a plan."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("w,W", "last_time", "Last time", priority=True)]
 
     def __init__(self, clock: Clock, theme_asked: ThemeName) -> None:
         super().__init__(clock, theme_asked)
@@ -25,20 +37,32 @@ class LookingBack(BenchDoors):
         from bench.tui.past import last_time
 
         try:
-            words = last_time(judged, planned.session)
+            before = last_time(judged, planned.session)
         except BenchError:
             return
-        self.post_message(LastTimeRead(planned.choice, words))
+        self.post_message(LastTimeRead(planned.choice, before.words, before.whole))
 
     def on_last_time_read(self, message: LastTimeRead) -> None:
         """Show it with the plan."""
         self.last_time = message
         self.show_plan()
 
-    def said_of(self, planned: PlanMade) -> str:
-        """The line for that plan; empty where there is none, or none yet."""
+    def action_last_time(self) -> None:
+        """Read the whole of it."""
+        from bench.tui.screens.reading import ReadingScreen
+
         before = self.last_time
-        return before.words if before is not None and before.choice == planned.choice else ""
+        if before is not None and before.words and before.choice == self.query_one(Choosing).choice:
+            self.app.push_screen(ReadingScreen(sentence(before.words.partition(":")[0]), before.whole))
+
+    def plan_with(self, planned: PlanMade, units: UnitSystem) -> Content:
+        """That plan, and what was said of it the last time: in a small window both in the fewest rows."""
+        before, plan = self.last_time, planned.session.job.plan
+        said = before.words if before is not None and before.choice == planned.choice else ""
+        columns = self.query_one("#plan").size.width
+        if self.has_class("-narrow") or self.has_class("-short"):
+            return short_plan(plan, said, columns)
+        return plan_content(plan, units, said, None if self.size.width >= ROOMY else columns)
 
     def show_plan(self) -> None:
         """The plan of what is chosen."""
