@@ -55,8 +55,8 @@ class PlanMade(Message):
 
 @dataclass
 class LastTimeRead(Message):
-    """What was said the last time that choice was poured has been read. ``words`` are a line, ``whole`` is all of it;
-    empty where nothing was."""
+    """What was said the last time that choice was poured has been read. ``words`` are a line, ``whole`` is all of
+    it; both empty where nothing was."""
 
     choice: Choice
     words: str
