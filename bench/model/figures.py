@@ -39,6 +39,11 @@ def temperature(temp_c: Celsius, units: UnitSystem) -> str:
     return f"{degrees(temp_c, units)} {degree_sign(units)}"
 
 
+def as_typed(temp_c: Celsius, units: UnitSystem) -> str:
+    """A temperature as a thermometer showed it, tenths where there were any: "33.5 °C", "44 °C"."""
+    return f"{round(_shown(temp_c, units), 1):g} {degree_sign(units)}"
+
+
 def volume(ml: Millilitres, units: UnitSystem) -> str:
     """ "38 ml", "1.28 fl oz"."""
     return f"{ml / ML_PER_FL_OZ:.2f} fl oz" if units is UnitSystem.US else f"{ml:.0f} ml"

@@ -112,7 +112,12 @@ def key_of(written: str) -> str:
 def is_key(name: str) -> bool:
     """Whether a terminal could send a key of this name."""
     last = _HELD.sub("", name, count=1)
-    return last in _NAMED or (len(last) == 1 and last.isalnum()) or last in _signs()
+    return last in _NAMED or is_sign(last)
+
+
+def is_sign(name: str) -> bool:
+    """Whether a key of this name types a sign: a letter, a digit, a mark, and no blank."""
+    return (len(name) == 1 and name.isalnum()) or name in _signs()
 
 
 def key_words(name: str) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from bench.errors import BenchError
 from bench.model.caution import Caution
+from bench.model.key_names import is_sign
 from bench.model.settings import UnitSystem
 from bench.physics.misreading import Misreading
 from bench.session.calibration import At, Calibration, meant_end, meant_start
@@ -20,6 +21,10 @@ from bench.tui.text import clean
 LONGEST_FIGURE = 6
 """Characters of a figure: "1234.5"."""
 
+FULL = "No figure is longer: Enter takes it, Backspace rubs its last digit out."
+ONE_POINT = "A figure has one point: go on with what follows it."
+NO_FIGURE = "That is no part of a figure: digits, a point."
+
 NOT_ALL_READ = "Make the window larger first: the card is not all on screen."
 HEAT_OFF_FIRST = "The cup is hot, the heat may be on: heat off first. Press the key again to leave."
 RUNS_ON = "The clock runs on: leave the heat on. If it is off already, {back} begins the run again."
@@ -29,6 +34,8 @@ EVEN_SO = "e"
 NOT_SAVED = "What was measured is not saved. Press the key again to leave it."
 SAVED_ALREADY = "It is saved already."
 FIELDS = frozenset({At.WEIGH, At.START, At.END})
+_DO_SOMETHING = frozenset({Press.FORWARD, Press.BACK, Press.YES})
+_POINTS = frozenset({"full_stop", "comma", "decimal"})
 
 
 class Wish(Enum):
@@ -86,7 +93,8 @@ def pressed(desk: Desk, key: str, *, keyboard: Keyboard, now: Stamp, may_read: b
     """The desk after that key of Textual's name. ``may_read`` is False while a card is not all on screen."""
     typed = _typed(desk, key)
     if typed is not None:
-        return Reply(desk=replace(desk, typed=typed, line="", refused=False, leaving=False))
+        why = _why_not_taken(desk, key, typed)
+        return Reply(desk=replace(desk, typed=typed, line=why, refused=False, leaving=False))
     if desk.at is At.DONE and key.lower() in _WHEN_DONE:
         return _WHEN_DONE[key.lower()](desk)
     desk = replace(desk, doubted=False)
@@ -95,6 +103,8 @@ def pressed(desk: Desk, key: str, *, keyboard: Keyboard, now: Stamp, may_read: b
     if press in (Press.ESCAPE, Press.LEAVE):
         return _leave(desk)
     back = keyboard.shown(Press.BACK)
+    if desk.at in FIELDS and desk.typed and is_sign(key) and press not in _DO_SOMETHING:
+        return Reply(desk=told(replace(desk, leaving=False), NO_FIGURE))
     return Reply(desk=_moved_by(replace(desk, leaving=False), press, now, may_read=may_read, back=back))
 
 
@@ -157,9 +167,16 @@ def _typed(desk: Desk, key: str) -> str | None:
     if key == "backspace":
         return desk.typed[:-1] if desk.typed else None
     before = "" if desk.refused else desk.typed
-    if key in ("full_stop", "comma", "decimal"):
+    if key in _POINTS:
         return before if "." in before else f"{before}."[:LONGEST_FIGURE]
     return f"{before}{key}"[:LONGEST_FIGURE] if len(key) == 1 and key in "0123456789" else None
+
+
+def _why_not_taken(desk: Desk, key: str, typed: str) -> str:
+    """What is said of a sign that the figure has no room for."""
+    if key == "backspace" or desk.refused or typed != desk.typed:
+        return ""
+    return ONE_POINT if "." in typed and key in _POINTS else FULL
 
 
 def _moved(desk: Desk, calibration: Calibration) -> Desk:

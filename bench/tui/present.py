@@ -107,6 +107,11 @@ def temperature(temp_c: Celsius, units: UnitSystem) -> str:
     return figures.temperature(temp_c, units)
 
 
+def as_typed(temp_c: Celsius, units: UnitSystem) -> str:
+    """A temperature as it was typed, with its tenths: "33.5 °C", "168 °C"."""
+    return figures.as_typed(temp_c, units)
+
+
 def at_least(temp_c: Celsius, units: UnitSystem) -> str:
     """A temperature to be reached, never rounded down."""
     return f"{figures.degrees_up(temp_c, units)} {degree_sign(units)}"

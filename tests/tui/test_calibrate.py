@@ -189,6 +189,16 @@ async def test_after_a_refusal_the_next_digit_begins_a_new_figure(tmp_path: Path
         await bench.key("backspace", *"118", "enter", at=At.DONE)
 
 
+async def test_no_sign_of_a_figure_is_dropped_without_a_word(tmp_path: Path) -> None:
+    async with calibrating(tmp_path) as bench:
+        await bench.read_cards()
+        await bench.key("2", "comma", "5", "full_stop", sees="A figure has one point")
+        await bench.key("minus", sees="That is no part of a figure")
+        assert bench.screen.desk.typed == "2.5"
+        await bench.key(*"1111", sees="No figure is longer")
+        assert bench.screen.desk.typed == "2.5111"
+
+
 async def test_a_power_far_from_the_profiles_takes_a_second_key(tmp_path: Path) -> None:
     async with calibrating(tmp_path) as bench:
         await bench.read_cards()

@@ -28,6 +28,7 @@ from bench.signals.alarms import Alarms
 from bench.signals.bell import PATTERNS, Bell, Signal
 from bench.store.journal import Healed
 from bench.tui import present
+from bench.tui.pour.entry import Figure
 from bench.tui.pour.keys import REPEAT_S
 from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S, SETTLE_S
 from bench.tui.saved import SavedState, healed_line, leaving_line, lost_line, unsaved_line
@@ -592,6 +593,22 @@ async def test_a_key_shows_the_present_moment_where_no_tick_has_come() -> None:
         await work.press("escape")
         assert before not in work.text
         assert present.time_of_day(work.clock.now().wall) in work.text
+
+
+async def test_a_sign_that_is_no_part_of_a_figure_is_answered() -> None:
+    session, now = at_step("r1.heat.shell")
+    async with at_work(session, now) as work:
+        work.screen.app.post_message(events.Key("minus", "-"))
+        await work.idle()
+        assert "no part of a figure" not in work.text
+        await work.press("1", "7")
+        work.screen.app.post_message(events.Key("minus", "-"))
+        await work.idle()
+        assert "That is no part of a figure" in work.text
+        await work.press("full_stop", "5")
+        entry = work.screen.begun.entry
+        assert isinstance(entry, Figure)
+        assert entry.typed == "17.5"
 
 
 async def test_no_key_of_a_figure_lays_the_screen_out_anew(monkeypatch: pytest.MonkeyPatch) -> None:

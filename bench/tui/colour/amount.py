@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 
 from bench.errors import BenchError, quoted
@@ -10,6 +11,9 @@ from bench.model.recipe import Part
 from bench.plan.flakes import FlakePlace, flake_place
 from bench.plan.look import section_of
 from bench.tui.colour.draft import LEAST_PCT, MOST_PCT, Draft
+
+_THOUSANDS = re.compile(r",\d{3}(?!\d)")
+"""A comma before three digits: of a number of flakes it is no decimal one."""
 
 
 class By(Enum):
@@ -36,6 +40,8 @@ def next_way(by: By, draft: Draft, library: Library) -> By:
 def typed_load(text: str, by: By, draft: Draft, library: Library) -> float:
     """The load, %, that was typed. Raises BenchError for what is no amount, and for more or less than can be."""
     number = _number(text)
+    if by is By.COUNT and _THOUSANDS.search(text):
+        raise BenchError(f"found {quoted(text)}: write a thousand without a comma, 1000")
     place = _flake(draft, library)
     if place is None or by is By.LOAD:
         load_pct = number

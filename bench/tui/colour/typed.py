@@ -66,7 +66,12 @@ ONE_WAY = "This is typed in percent of its cup; only flake can be counted otherw
 
 
 def _typed(mode: Typing, text: str) -> Typing:
-    return replace(mode, typed=(mode.typed + text)[: LONGEST[mode.what]], problem="")
+    """With that text too; where there is no room for all of it that is said, never dropped without a word."""
+    whole, most = mode.typed + text, LONGEST[mode.what]
+    problem = (
+        "" if len(whole) <= most else f"There is room for {most} characters; what came after them is left out."
+    )
+    return replace(mode, typed=whole[:most], problem=problem)
 
 
 def _typed_whole(desk: Desk, mode: Typing, library: Library) -> Reply:

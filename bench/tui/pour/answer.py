@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import replace
 
 from bench.errors import IllegalMove
 from bench.model.step_kind import StepKind
@@ -19,7 +18,6 @@ from bench.session.events import (
     StepSkipped,
     StopReason,
     StopRequested,
-    TailsChosen,
 )
 from bench.session.session import Session, State
 from bench.session.spoilt import strikable_here
@@ -37,17 +35,16 @@ from bench.tui.pour.entry import (
     Sure,
     Tails,
     Why,
-    number,
-    rubbed_out,
     with_digit,
 )
 from bench.tui.pour.keys import Press, Stroke, key_for
 from bench.tui.pour.moment import JUST_ASKED, Moment, is_just_asked, is_next_digit, is_of_the_figure, too_early
 from bench.tui.pour.reading_words import reading_said
+from bench.tui.pour.reply import Answer, Wish
+from bench.tui.pour.typed import cut, typing
 
-_ENDED_A_FIGURE = (
-    f"That ended a figure which means nothing here: nothing was done. {key_for(Press.FORWARD)} goes on."
-)
+_ENDED_A_FIGURE = f"No figure is taken here, so nothing was done. {key_for(Press.FORWARD)} goes on."
+_FIGURES_BEGIN = f"A figure begins with a digit, after {key_for(Press.TEMPERATURE)} or {key_for(Press.MOULD)}."
 _NO_TAILS = (
     "More than one digit is no number of tails: those stay as they were. "
     f"{key_for(Press.TEMPERATURE)} takes a temperature."
@@ -62,29 +59,12 @@ STOP_REASONS = tuple(StopReason)
 """The reasons on offer, the first under digit 1."""
 
 
-class Wish(StrEnum):
-    """What a key asks of the app rather than of the session."""
-
-    LEAVE = "leave"
-    HELP = "help"
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Answer:
-    """What follows a press. ``line`` answers a press that does nothing else; keys in it are marks still."""
-
-    entry: Entry = Nothing()  # noqa: RUF009 - frozen
-    event: Event | None = None
-    line: str = ""
-    wish: Wish | None = None
-
-
 def answer(entry: Entry, stroke: Stroke, moment: Moment) -> Answer:
     """What that press means at that moment."""
     if stroke.press is Press.ACKNOWLEDGE:
         return _acknowledged(entry, moment)
     if isinstance(entry, Figure | Tails):
-        return _typing(entry, stroke, moment)
+        return typing(entry, stroke, moment)
     match entry:
         case Reason():
             return _reasoned(entry, stroke, moment)
@@ -104,7 +84,7 @@ def _afresh(entry: Nothing, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press is Press.FORWARD and entry.refused and is_of_the_figure(entry.refused, moment):
         return Answer(line=_ENDED_A_FIGURE)
     latest = entry.chose or entry.refused
-    if stroke.press is Press.DIGIT and latest and is_next_digit(latest, moment):
+    if stroke.press in (Press.DIGIT, Press.POINT) and latest and is_next_digit(latest, moment):
         # Where digits mean tails, none of a figure does: the first of them is taken back.
         kept = drive.tails(moment.session, entry.tails_before, moment.now)
         if kept is not None:
@@ -292,6 +272,10 @@ def _escape(_stroke: Stroke, _moment: Moment) -> Answer:
     return Answer()
 
 
+def _point(_stroke: Stroke, _moment: Moment) -> Answer:
+    return Answer(line=_FIGURES_BEGIN)
+
+
 def _digit(stroke: Stroke, moment: Moment) -> Answer:
     session, now = moment.session, moment.now
     about = drive.begun_by_digits(session, now)
@@ -305,7 +289,7 @@ def _digit(stroke: Stroke, moment: Moment) -> Answer:
         )
     if session.job.plan.cavities > 9:
         return Answer(entry=with_digit(Tails(), stroke.digit))
-    reply = _cut(stroke.digit, moment, entry=Nothing(refused=now))
+    reply = cut(stroke.digit, moment, entry=Nothing(refused=now))
     if reply.event is None:
         return reply
     return replace(reply, entry=Nothing(chose=now, tails_before=cut_tails(session, session.step.round)))
@@ -340,43 +324,10 @@ _PLAIN: Mapping[Press, Callable[[Stroke, Moment], Answer]] = {
     Press.LEAVE: _leave,
     Press.ESCAPE: _escape,
     Press.DIGIT: _digit,
+    Press.POINT: _point,
+    Press.OTHER: _escape,
 }
 _BEFORE_THE_START = frozenset({Press.FORWARD, Press.HELP, Press.LEAVE, Press.ESCAPE})
-
-
-def _typing(entry: Figure | Tails, stroke: Stroke, moment: Moment) -> Answer:
-    match stroke.press:
-        case Press.DIGIT:
-            return Answer(entry=with_digit(entry, stroke.digit))
-        case Press.BACK:
-            return Answer(entry=rubbed_out(entry))
-        case Press.ESCAPE:
-            return Answer()
-        case Press.FORWARD:
-            return _taken(entry, moment)
-        case Press.TEMPERATURE if isinstance(entry, Figure):
-            other = drive.other_reading(moment.session, entry.about, moment.now)
-            return Answer(entry=replace(entry, about=other))
-        case _:
-            return Answer(entry=entry, line="Enter takes the figure, Esc leaves it.")
-
-
-def _taken(entry: Figure | Tails, moment: Moment) -> Answer:
-    typed = number(entry)
-    if typed is None:
-        return Answer(entry=entry, line="Type the figure first; Esc leaves it.")
-    if isinstance(entry, Tails):
-        return _cut(typed, moment, entry=entry)
-    temp_c = present.celsius(typed, moment.units)
-    reading = replace(entry.about, at=moment.now, temp_c=temp_c, typed_in=moment.units)
-    return Answer(event=reading, line=reading_said(reading, moment))
-
-
-def _cut(tails: int, moment: Moment, *, entry: Entry) -> Answer:
-    chosen: TailsChosen | None = drive.tails(moment.session, tails, moment.now)
-    if chosen is not None:
-        return Answer(event=chosen)
-    return Answer(entry=entry, line=f"A round has {present.counted(moment.session.job.plan.cavities, 'tail')}.")
 
 
 def _reasoned(entry: Reason, stroke: Stroke, moment: Moment) -> Answer:

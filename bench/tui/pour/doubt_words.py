@@ -9,7 +9,7 @@ from bench.session.readings import HOTTEST_CUP_C
 from bench.session.view import View
 from bench.tui import present
 from bench.tui.pour.keys import Press, key_for
-from bench.tui.pour.reading_words import reading_of
+from bench.tui.pour.reading_words import as_typed, reading_of
 
 
 def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
@@ -19,8 +19,7 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     read = view.doubt.reading
     if view.doubt.did_not_rise:
         return (
-            f"{present.temperature(read.temp_c, units)} was typed for the {reading_of(read)}. "
-            "It did not rise: was the heater on?",
+            f"{as_typed(read, units)} was typed for the {reading_of(read)}. It did not rise: was the heater on?",
             f"{key_for(Press.YES)}: it was off. See that it is on for the next burst.",
             f"It was on: stir, {_AGAIN} {_TWICE}",
         )
@@ -30,8 +29,7 @@ def doubt_words(view: View, units: UnitSystem) -> tuple[str, ...]:
     return (
         *((_HEAT_OFF,) if view.doubt.heat_off else ()),
         *filter(None, (was_it,)),
-        f"{present.temperature(read.temp_c, units)} was typed for the {_of(view)}; "
-        f"{_expected(view.doubt, units)}.",
+        f"{as_typed(read, units)} was typed for the {_of(view)}; {_expected(view.doubt, units)}.",
         f"R{_AGAIN[1:]}" if view.doubt.cannot_be else f"R{_AGAIN[1:]} {_TWICE}",
     )
 
@@ -49,7 +47,7 @@ def brief_doubt(view: View, units: UnitSystem) -> tuple[str, ...]:
     doubt = view.doubt
     if doubt is None:
         return ()
-    typed, yes = present.temperature(doubt.reading.temp_c, units), key_for(Press.YES)
+    typed, yes = as_typed(doubt.reading, units), key_for(Press.YES)
     heat_off = (_HEAT_OFF,) if doubt.heat_off else ()
     if doubt.did_not_rise:
         return (*heat_off, f"{typed}: it did not rise.", f"{yes}: the heater was off. Or read again.")

@@ -10,7 +10,11 @@ from bench.session.events import CupRead, MouldRead
 from bench.session.stamp import Stamp
 
 LONGEST_FIGURE = 4
-"""Digits of a figure: no temperature and no number of tails has more."""
+"""Digits of a figure before its point: no temperature and no number of tails has more."""
+
+POINT = "."
+TENTHS = 1
+"""Digits after the point: no thermometer at a bench tells more."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -27,8 +31,8 @@ class Nothing:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Figure:
-    """A temperature being typed. ``about`` is the reading it will be, for the cup or mould of the moment at which
-    typing began: the step may end meanwhile."""
+    """A temperature being typed, tenths included. ``about`` is the reading it will be, for the cup or mould of the
+    moment at which typing began: the step may end meanwhile."""
 
     about: CupRead | MouldRead
     typed: str = ""
@@ -114,9 +118,14 @@ def without_step(entry: Entry) -> Entry:
 
 def with_digit(entry: Typed, digit: int) -> Typed:
     """The figure with one digit more; as it is when it is full."""
-    if len(entry.typed) >= LONGEST_FIGURE:
-        return entry
-    return replace(entry, typed=f"{entry.typed}{digit}")
+    _, point, tenths = entry.typed.partition(POINT)
+    is_full = len(tenths) >= TENTHS if point else len(entry.typed) >= LONGEST_FIGURE
+    return entry if is_full else replace(entry, typed=f"{entry.typed}{digit}")
+
+
+def with_point(entry: Figure) -> Figure:
+    """The figure with a point after its digits; as it is when it has one."""
+    return entry if POINT in entry.typed else replace(entry, typed=f"{entry.typed}{POINT}")
 
 
 def rubbed_out(entry: Typed) -> Typed:
@@ -124,6 +133,6 @@ def rubbed_out(entry: Typed) -> Typed:
     return replace(entry, typed=entry.typed[:-1])
 
 
-def number(entry: Typed) -> int | None:
+def number(entry: Typed) -> float | None:
     """What is typed so far; None while it is nothing."""
-    return int(entry.typed) if entry.typed else None
+    return float(entry.typed) if entry.typed.strip(POINT) else None

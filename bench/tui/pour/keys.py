@@ -29,6 +29,9 @@ class Press(StrEnum):
     LEAVE = "leave"
     ESCAPE = "escape"
     DIGIT = "digit"
+    POINT = "point"
+    OTHER = "other"
+    """A sign that means nothing: asked about only where it could be meant as part of a figure."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -62,6 +65,9 @@ _FIXED: Mapping[str, Stroke] = {
     "escape": Stroke(press=Press.ESCAPE),
     **{str(digit): Stroke(press=Press.DIGIT, digit=digit) for digit in range(10)},
 }
+_POINTS = {name: Stroke(press=Press.POINT) for name in ("full_stop", "comma", "decimal")}
+"""The point of a figure, as makers of different countries type it."""
+
 _MARK = re.compile(rf"<key:({'|'.join(PRESSES.values())})>")
 
 
@@ -75,13 +81,15 @@ class Keyboard:
 
     def __init__(self, chosen: Mapping[Action, tuple[str, ...]] | None = None) -> None:
         self._keys = {PRESSES[action]: keys for action, keys in keys_for(chosen or {}).items()}
-        self._strokes = {key: Stroke(press=press) for press, keys in self._keys.items() for key in keys}
+        own = {key: Stroke(press=press) for press, keys in self._keys.items() for key in keys}
+        self._strokes = {**_POINTS, **own}
         self._strokes.update(_FIXED)
 
-    def stroke_of(self, key: str) -> Stroke | None:
+    def stroke_of(self, key: str, *, is_sign: bool = False) -> Stroke | None:
         """What the key with that name of Textual's means here, capitals like small letters; None for a key that
-        means nothing."""
-        return self._strokes.get(key if len(key) > 1 else key.lower())
+        means nothing, unless it ``is_sign``: typed where a figure is."""
+        unknown = Stroke(press=Press.OTHER) if is_sign else None
+        return self._strokes.get(key if len(key) > 1 else key.lower(), unknown)
 
     def shown(self, press: Press) -> str:
         """The key of that press as people read it, the first where it has several."""

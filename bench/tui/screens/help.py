@@ -32,7 +32,7 @@ KEYS: tuple[tuple[Press, str], ...] = (
         Press.ACKNOWLEDGE,
         "I have read this: a card, a reminder or the alarm; or I take the cup as it is. Going on never does it.",
     ),
-    (Press.TEMPERATURE, "type a temperature: digits, then Enter. Esc leaves it."),
+    (Press.TEMPERATURE, "type a temperature: digits, a point for tenths, then Enter. Esc leaves it."),
     (Press.MOULD, "type the mould's temperature."),
     (Press.DIGIT, "while heating: a reading. While looking: what you see. At the tails: how many you cut."),
     (Press.YES, "yes: a doubted reading was meant as the question says. At a cold shot you came back to: reheat."),

@@ -18,12 +18,13 @@ from bench.session.events import Event, FileHealed, Noted, Resumed
 from bench.session.session import Session
 from bench.session.stamp import Stamp, span
 from bench.signals.alarms import Alarms
-from bench.tui.pour.answer import Answer, Wish, answer, refusal
+from bench.tui.pour.answer import answer, refusal
 from bench.tui.pour.beat import meanwhile_line, overdue_s, waking_line
-from bench.tui.pour.entry import Entry, Nothing, Noting, Unfinished, asked_by, without_step
+from bench.tui.pour.entry import Entry, Figure, Nothing, Noting, Tails, Unfinished, asked_by, without_step
 from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Press, Stroke, counts
 from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import Around
+from bench.tui.pour.reply import Answer, Wish
 from bench.tui.saved import SavedState, healed_line
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.session_board import SessionBoard
@@ -53,8 +54,7 @@ class Said:
 
 
 class PourScreen(SessionBoard[Session]):
-    """A session being poured. It is dismissed with the session as it stands: over, or left to be resumed.
-
+    """A session being poured. It is dismissed with the session: over, or left to be resumed.
     ``keep`` hands an applied event to whoever saves and returns at once; ``saved`` says how that goes.
     ``rehearsal_speed`` marks a rehearsal. ``alarms`` call the maker, and end with the screen; None means the
     terminal's bell and no words. ``quiet_s`` is how long a held key must rest before it counts again. ``news`` is
@@ -144,7 +144,8 @@ class PourScreen(SessionBoard[Session]):
 
     def on_key(self, event: events.Key) -> None:
         """Every key of the screen, except what a note takes for itself."""
-        stroke = self._keyboard.stroke_of(event.key)
+        is_sign = event.is_printable and isinstance(self._entry, Figure | Tails)
+        stroke = self._keyboard.stroke_of(event.key, is_sign=is_sign)
         if stroke is None or (isinstance(self._entry, Noting) and stroke.press is not Press.ESCAPE):
             return
         event.stop()

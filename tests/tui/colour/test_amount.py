@@ -42,6 +42,12 @@ def test_a_load_is_typed_as_it_is_with_or_without_its_sign() -> None:
     assert flake_line(reed(0), shelf()) == ""
 
 
+def test_a_comma_before_three_digits_never_makes_a_thousand_flakes_one() -> None:
+    with pytest.raises(BenchError, match="without a comma"):
+        typed_load("1,200", By.COUNT, reed(), shelf())
+    assert typed_load("0,125", By.LOAD, reed(), shelf()) == 0.125
+
+
 @pytest.mark.parametrize("text", ["", ".", "0", "60", "1e9", "nan", "2 g", "-1"])
 @pytest.mark.parametrize("by", list(By))
 def test_what_is_no_amount_is_refused(text: str, by: By) -> None:

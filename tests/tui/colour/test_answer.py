@@ -95,6 +95,18 @@ def test_a_wrong_hex_keeps_the_field_and_says_one_sentence() -> None:
     assert press(mended.desk, "3", "enter").wish == FindDoses(part=Part.SHELL, wanted="#123")
 
 
+def test_what_has_no_room_is_said_and_not_dropped_without_a_word() -> None:
+    full = press(desk(), *"123456789012").desk.mode
+    assert isinstance(full, Typing)
+    assert not full.problem
+    over = press(desk(), *"1234567890123").desk.mode
+    assert isinstance(over, Typing)
+    assert (over.typed, over.problem) == (
+        full.typed,
+        "There is room for 12 characters; what came after them is left out.",
+    )
+
+
 def test_letters_that_are_keys_are_typed_where_something_is_typed() -> None:
     mode = press(desk(), "g", *"abcdef").desk.mode
     assert isinstance(mode, Typing)

@@ -35,7 +35,7 @@ from bench.session.events import (
 from bench.session.session import Session
 from bench.session.step import Ending
 from bench.session.view import view
-from bench.tui.pour.answer import Answer, Wish, answer, refusal
+from bench.tui.pour.answer import answer, refusal
 from bench.tui.pour.entry import (
     Entry,
     Figure,
@@ -53,6 +53,7 @@ from bench.tui.pour.hints import hints
 from bench.tui.pour.keys import USUAL, Press, Stroke
 from bench.tui.pour.moment import ASKED_S, FIGURE_S, NEXT_DIGIT_S, Moment
 from bench.tui.pour.question_words import figure_label
+from bench.tui.pour.reply import Answer, Wish
 from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, reach, session_of
 
@@ -150,10 +151,58 @@ def test_a_figure_can_be_mended_and_left() -> None:
 
 def test_letters_do_nothing_while_a_figure_is_typed() -> None:
     session, now = at_step("r1.heat.shell")
-    for press in (Press.SKIP, Press.STOP, Press.LEAVE, Press.MOULD, Press.NOTE, Press.HOLD):
+    for press in (Press.SKIP, Press.STOP, Press.LEAVE, Press.MOULD, Press.NOTE, Press.HOLD, Press.OTHER):
         reply = pressed(session, now, digit(1), press)
         assert (reply.event, reply.wish) == (None, None)
         assert isinstance(reply.entry, Figure)
+        assert reply.line
+
+
+@pytest.mark.parametrize(
+    ("typed", "units", "temp_c", "said"),
+    [
+        (("3", "3", ".", "5"), UnitSystem.METRIC, 33.5, "Mould: 33.5 °C."),
+        (("9", "3", ".", "2"), UnitSystem.US, 34.0, "Mould: 93.2 °F."),
+        (("3", "4", "."), UnitSystem.METRIC, 34.0, "Mould: 34 °C."),
+    ],
+)
+def test_a_figure_with_a_point_is_the_figure_that_was_read(
+    typed: tuple[str, ...], units: UnitSystem, temp_c: float, said: str
+) -> None:
+    """NIST SP 811, appendix B.8: 93.2 degF are 34 degC."""
+    session, now = at_kind(StepKind.WARM_MOULD)
+    strokes = [Stroke(press=Press.POINT) if sign == "." else digit(int(sign)) for sign in typed]
+    reply = pressed(session, now, *strokes, Press.FORWARD, units=units)
+    assert isinstance(reply.event, MouldRead)
+    assert reply.event.temp_c == pytest.approx(temp_c)
+    assert reply.line == said
+
+
+def test_no_sign_of_a_figure_is_dropped_without_a_word() -> None:
+    session, now = at_step("r1.heat.shell")
+    for strokes in (
+        (digit(3), Press.POINT, digit(5), Press.POINT),
+        (digit(3), Press.POINT, digit(5), digit(5)),
+        (digit(3),) * 5,
+        (digit(3), Press.OTHER),
+    ):
+        *before, last = strokes
+        reply = pressed(session, now, *before, last)
+        assert reply.line
+        kept = pressed(session, now, *before).entry
+        assert isinstance(reply.entry, Figure)
+        assert isinstance(kept, Figure)
+        assert reply.entry.typed == kept.typed
+    assert pressed(session, now, Press.POINT).line == "A figure begins with a digit, after T or M."
+
+
+def test_a_point_after_a_digit_that_chose_tails_says_that_a_figure_is_typed() -> None:
+    session, now = at_kind(StepKind.TRIM)
+    before = cut_tails(session, session.step.round)
+    entry = Nothing(chose=at(now), tails_before=before)
+    reply = answer(entry, Stroke(press=Press.POINT), Moment(session=session, now=at(now), units=UnitSystem.METRIC))
+    assert isinstance(reply.event, TailsChosen)
+    assert reply.event.cut == before
 
 
 def test_m_reads_the_mould_anywhere() -> None:
@@ -290,7 +339,7 @@ def test_the_key_after_digits_that_mean_nothing_ends_the_figure_and_not_the_step
     typed = [(now + 0.3 * place, digit(each)) for place, each in enumerate(figure)]
     ended = stroked(session, *typed, (now + 2, Press.FORWARD))
     assert ended.event is None
-    assert ended.line.startswith("That ended a figure which means nothing here")
+    assert ended.line.startswith("No figure is taken here")
     again = stroked(session, *typed, (now + 2, Press.FORWARD), (now + 3, Press.FORWARD))
     assert again.event is not None or isinstance(again.entry, Sure)
 

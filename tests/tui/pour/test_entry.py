@@ -17,6 +17,7 @@ from bench.tui.pour.entry import (
     number,
     rubbed_out,
     with_digit,
+    with_point,
     without_step,
 )
 from tests.tui.at_the_bench import at
@@ -40,6 +41,20 @@ def test_a_figure_stays_short() -> None:
     for _ in range(50):
         typed = with_digit(typed, 9)
     assert typed.typed == "9999"
+    assert isinstance(typed, Figure)
+    assert with_digit(with_digit(with_point(typed), 4), 5).typed == "9999.4"
+
+
+def test_a_figure_has_tenths_and_one_point() -> None:
+    """Thermometers show tenths (common practice, no source): 33.5 is never 335."""
+    begun = with_digit(with_digit(FIGURE, 3), 3)
+    assert isinstance(begun, Figure)
+    whole = with_point(begun)
+    assert number(whole) == 33
+    assert with_point(whole) == whole
+    assert number(with_digit(whole, 5)) == 33.5
+    assert number(with_point(FIGURE)) is None
+    assert rubbed_out(whole) == begun
 
 
 def test_rubbing_out_nothing_changes_nothing() -> None:

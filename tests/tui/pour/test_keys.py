@@ -49,7 +49,7 @@ def test_chosen_keys_take_the_place_of_the_usual_ones() -> None:
 
 def test_every_action_has_its_press_and_its_usual_keys() -> None:
     assert set(PRESSES) == set(Action)
-    assert set(PRESSES.values()) == set(Press) - {Press.DIGIT, Press.ESCAPE}
+    assert set(PRESSES.values()) == set(Press) - {Press.DIGIT, Press.ESCAPE, Press.POINT, Press.OTHER}
 
 
 def test_words_name_the_chosen_key_and_nothing_else_is_taken_for_a_mark() -> None:
@@ -140,6 +140,13 @@ def test_presses_count_again_after_a_bounce_or_a_hold_without_a_long_rest() -> N
     assert _counted([0.0, 0.65, 0.67, 1.32, 1.97, 2.62]) == 4
     held = _held(0.5, 0.033, for_s=1.0)
     assert _counted([*held, *(held[-1] + 0.65 * place for place in range(1, 6))]) == 6
+
+
+def test_a_point_is_typed_in_either_way_where_no_setting_wants_the_key() -> None:
+    assert USUAL.stroke_of("full_stop") == USUAL.stroke_of("comma") == Stroke(press=Press.POINT)
+    pedal = Keyboard({Action.FORWARD: (".",)})
+    assert pedal.stroke_of("full_stop") == Stroke(press=Press.FORWARD)
+    assert pedal.stroke_of("comma") == Stroke(press=Press.POINT)
 
 
 def test_a_new_press_counts_after_a_rest_and_another_key_at_once() -> None:

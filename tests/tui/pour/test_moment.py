@@ -13,7 +13,7 @@ from bench.session.asking import Asked
 from bench.session.events import CupRead, Held, ReadingWithdrawn, Resumed, StepDone, WentBack
 from bench.session.session import Session
 from bench.session.step import Ending
-from bench.tui.pour.answer import Answer, answer
+from bench.tui.pour.answer import answer
 from bench.tui.pour.entry import Entry, Figure, Mistyped, Nothing, Sure
 from bench.tui.pour.keys import Press, Stroke
 from bench.tui.pour.moment import (
@@ -26,6 +26,7 @@ from bench.tui.pour.moment import (
     Moment,
     settle_s,
 )
+from bench.tui.pour.reply import Answer
 from tests.tui.at_the_bench import at, at_kind, at_step
 
 
