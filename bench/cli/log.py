@@ -92,9 +92,8 @@ def _row(line: Listed) -> str:
     summary = line.summary
     if summary is None:
         return f"cannot be read: {line.problem}"
-    state = summary.state if line.over else "unfinished"
     made, took = f"{summary.made} of {summary.wanted}", duration(summary.taken_s)
-    return f"{state:<10}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
+    return f"{line.state:<10}  {made:>9}  {took:>12}  {summary.recipe} in {summary.mould}"
 
 
 def _listed_json(line: Listed) -> dict[str, object]:
@@ -128,7 +127,7 @@ def as_lines(stored: Stored) -> Iterator[str]:
     session, summary = stored.session, summarise(stored.session)
     rehearsal = f", a rehearsal at {stored.rehearsal:g} times the speed" if stored.rehearsal else ""
     yield f"{summary.recipe} in {summary.mould}"
-    yield f"{stored.id}: {summary.state}{rehearsal}"
+    yield f"{stored.id}: {stored.state}{rehearsal}"
     if session.started:
         took, planned = duration(summary.taken_s), duration(summary.planned_s)
         yield f"started {_moment(session.started.wall)}, took {took}, planned {planned}"
@@ -210,6 +209,7 @@ def as_json(stored: Stored) -> dict[str, object]:
         "created": _iso(stored.created),
         "rehearsal": stored.rehearsal,
         **_file_json(stored),
+        "over": stored.over,
         "state": summary.state.value,
         "recipe": session.job.plan.recipe,
         "mould": session.job.plan.mould,

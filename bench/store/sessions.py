@@ -13,14 +13,14 @@ from typing import Any
 
 from bench.errors import BenchError, Fault, FaultyFiles, quoted
 from bench.model.library import nearest
-from bench.session.events import Aborted, Completed, Event
+from bench.session.events import Event
 from bench.session.job import Job
 from bench.session.session import Session
 from bench.session.summary import Summary, summarise
 from bench.store import journal
 from bench.store.atomic import make_folder, replace_whole
 from bench.store.decode import WANTED_NAME, encode, is_name, restore
-from bench.store.event_tables import event_table, kind_of
+from bench.store.event_tables import event_table
 from bench.store.files import FORMAT, LARGEST_FILE, is_there, parse_table, read_bytes
 from bench.store.journal import Journal
 from bench.store.keys import found
@@ -30,7 +30,7 @@ from bench.store.recorder import RETRY_S, Recorder
 from bench.store.replay import changed_events, replayed
 from bench.store.seal import broken_seal, seal
 from bench.store.shelf import toml_files
-from bench.store.torn import torn_fault
+from bench.store.torn import ENDINGS, holds_an_end, torn_fault
 
 _SUMMARY = b"\n[summary]\n"
 _SNAPSHOT = b"\n[job"
@@ -39,10 +39,8 @@ _SNAPSHOT = b"\n[job"
 LONGEST_SNAPSHOT = journal.LONGEST_HEAD - 100_000
 """Bytes: the rest of the longest head that is read is left for the summary."""
 
-_ENDINGS = tuple(
-    journal.MARK + f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in (Completed, Aborted)
-)
-"""How the text of an event begins after which nothing goes on: its kind stands first."""
+ENDED = "over"
+"""What is known of a session whose end cannot be read."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -50,7 +48,8 @@ class Stored:
     """A session as its file tells it. ``rehearsal`` is its speed-up, None for a real pour; ``torn`` the sentence
     about an end that was lost, None when the file is whole. ``edited`` are the sentences about what somebody has
     changed since it was written. ``events`` is all that happened, ``aside`` the name of the file that keeps what
-    once stood in this one and is no part of the session, empty where there is none."""
+    once stood in this one and is no part of the session, empty where there is none. ``end_lost`` says that the
+    session had ended, and that the end of its file does not count."""
 
     id: str
     session: Session
@@ -60,6 +59,17 @@ class Stored:
     edited: tuple[Fault, ...] = ()
     events: tuple[Event, ...] = ()
     aside: str = ""
+    end_lost: bool = False
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing can happen any more."""
+        return self.session.state.over or self.end_lost
+
+    @property
+    def state(self) -> str:
+        """How it stands, in a word."""
+        return ENDED if self.end_lost else self.session.state
 
     def sentences(self) -> Iterator[str]:
         """What has become of the file, for whoever reads the session."""
@@ -168,7 +178,8 @@ def _header(session_id: str, session: Session, created: datetime, rehearsal: flo
 def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
     """The session of this file with all that has happened, open for more.
 
-    A torn end is set aside beside the file. Raises BenchError when another process has it or it cannot be read.
+    A torn end is set aside beside the file. Raises BenchError when another process has it, it cannot be read, or
+    it had ended: of such a file nothing is set aside.
     """
     try:
         if not path.is_file():
@@ -177,12 +188,20 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
             lock = Lock(path)
             undo.callback(lock.release)
             whole = read_bytes(path)
+            _refuse_one_that_ended(path, whole)
             content, appender = journal.reopen(path, fits=partial(_can_be_read, path))
             stored = _stored(path, content, whole=whole, kept=True)
             undo.pop_all()
     except OSError as error:
         raise _cannot_write(path.parent, error) from error
     return OpenSession(stored, lock=lock, recorder=Recorder(appender, retry_s=retry_s), path=path)
+
+
+def _refuse_one_that_ended(path: Path, whole: bytes) -> None:
+    content = journal.parse(whole, file=str(path))
+    stored = _stored(path, content, whole=whole) if content.torn else None
+    if stored is not None and stored.end_lost and stored.torn is not None:
+        raise BenchError(f"{path.stem} is over and does not go on. {stored.torn.sentence()}")
 
 
 def read(path: Path) -> Stored:
@@ -213,9 +232,10 @@ def _stored(path: Path, content: journal.Content, *, whole: bytes, kept: bool = 
     broken = broken_seal(header["job"], top.seal, file=file)
     is_sealed = bool(top.seal) and broken is None and not content.changed
     session, events = replayed(idle, content, file=file, is_sealed=is_sealed)
-    torn = None
+    had_ended = bool(content.torn) and (top.summary.state.over or holds_an_end(content.torn))
+    over, torn = session.state.over or had_ended, None
     if content.torn:
-        torn = torn_fault(path, content, before=whole[: content.good], over=session.state.over, kept=kept)
+        torn = torn_fault(path, content, before=whole[: content.good], over=over, kept=kept)
     return Stored(
         id=path.stem,
         session=session,
@@ -225,6 +245,7 @@ def _stored(path: Path, content: journal.Content, *, whole: bytes, kept: bool = 
         edited=(*([broken] if broken else []), *changed_events(content, file=file)),
         events=events,
         aside=aside.name if is_there(aside := journal.torn_file(path)) else "",
+        end_lost=had_ended and not session.state.over,
     )
 
 
@@ -300,6 +321,13 @@ class Listed:
         """What the session is called."""
         return self.path.stem
 
+    @property
+    def state(self) -> str:
+        """How it stands, in a word; empty where the file could not be read."""
+        if self.summary is None or not self.over:
+            return "" if self.summary is None else "unfinished"
+        return self.summary.state if self.summary.state.over else ENDED
+
 
 def list_sessions(folder: Path, *, most: int | None = None, figures: bool = True) -> tuple[Listed, ...]:
     """The sessions of a folder, the newest first.
@@ -321,17 +349,18 @@ def _listed(path: Path, *, figures: bool) -> Listed:
         top = _top_from(parse_table(_top_of(data, path), file=str(path)), path)
         line = Listed(path=path, created=top.created, rehearsal=top.rehearsal, summary=top.summary)
         blocks = journal.blocks_of(data)
-        over = any(block.startswith(_ENDINGS) for block in blocks)
+        over = any(block.startswith(ENDINGS) for block in blocks)
         is_whole = journal.header_end(data) + sum(map(len, blocks)) == len(data)
         was_closed = top.summary.state.over == over
         if is_whole and was_closed and (over or not blocks or not figures):
             with suppress(FaultyFiles, UnicodeDecodeError):  # a last note that was broken by hand
                 return replace(line, over=over, last=_moment_of(blocks, path))
-        session = read(path).session
+        stored = read(path)
     except FaultyFiles as error:
         return Listed(path=path, fault=error.faults[0])
-    last = session.last.wall if session.last else None
-    return replace(line, summary=summarise(session), last=last, over=session.state.over)
+    last = stored.session.last
+    summary = summarise(stored.session)
+    return replace(line, summary=summary, last=last.wall if last else None, over=stored.over)
 
 
 def _top_of(data: bytes, path: Path) -> bytes:

@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from bench.errors import Fault, FaultyFiles, quoted
-from bench.store.event_tables import is_note
+from bench.session.events import Aborted, Completed
+from bench.store.event_tables import is_note, kind_of
 from bench.store.journal import MARK, Content, first_event, torn_file
 
 _CHECKSUM = b"\ncrc ="
+_WHOLE_SUM = re.compile(rb'^crc = "[0-9a-f]{8}"$', re.MULTILINE)
+
+ENDINGS = tuple(MARK + f'kind = "{kind_of(event_type)}"\n'.encode() for event_type in (Completed, Aborted))
+"""How the text of an event begins after which nothing goes on: its kind stands first."""
+
+
+def holds_an_end(torn: bytes) -> bool:
+    """Whether it holds an event after which nothing goes on, written to its checksum, whatever became of it since:
+    then that session had ended, though what still counts of it had not."""
+    events = (MARK + text for text in torn.split(MARK)[1:])
+    return any(event.startswith(ENDINGS) and _WHOLE_SUM.search(event) for event in events)
 
 
 def torn_fault(path: Path, content: Content, *, before: bytes, over: bool = False, kept: bool = False) -> Fault:

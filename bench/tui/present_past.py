@@ -36,14 +36,8 @@ def listed_label(line: Listed) -> Content:
     return Content.assemble(
         (f"{line.created:%Y-%m-%d %H:%M}  ", "$bench-quiet"),
         f"{cut(clean(line.summary.recipe), 24):<24}  {made:>9}  ",
-        (f"{_state(line, line.summary):<10}  {clean(line.summary.mould)}", "$bench-quiet"),
+        (f"{line.state:<10}  {clean(line.summary.mould)}", "$bench-quiet"),
     )
-
-
-def _state(line: Listed, summary: Summary) -> str:
-    if not line.over:
-        return "unfinished"
-    return summary.state if summary.state.over else "over"
 
 
 def past_content(stored: Stored, units: UnitSystem) -> Content:
@@ -64,7 +58,7 @@ def past_content(stored: Stored, units: UnitSystem) -> Content:
 def _head(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[Content]:
     yield Content.assemble((clean(summary.recipe), "bold $bench-title"), f"  {clean(summary.mould)}")
     rehearsed = f", rehearsed ×{stored.rehearsal:g}" if stored.rehearsal else ""
-    yield Content(f"{stored.created:%Y-%m-%d %H:%M}, {summary.state}{rehearsed}")
+    yield Content(f"{stored.created:%Y-%m-%d %H:%M}, {stored.state}{rehearsed}")
     rounds = f"{summary.rounds_done} of {counted(summary.rounds, 'round')}"
     yield Content(f"{summary.made} of {counted(summary.wanted, 'bait')}, {rounds}")
     yield Content(f"took {long_time(summary.taken_s)}, planned {long_time(summary.planned_s)}")

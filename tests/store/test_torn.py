@@ -10,14 +10,18 @@ from typing import Any
 import pytest
 
 from bench.__main__ import main
+from bench.errors import BenchError
+from bench.model.settings import UnitSystem
 from bench.session.events import CupRead, Noted
 from bench.session.session import State
 from bench.session.summary import summarise
 from bench.store.check import check
-from bench.store.journal import torn_file
+from bench.store.journal import MARK, torn_file
 from bench.store.paths import Home
 from bench.store.sessions import list_sessions, open_for_resume, read
-from tests.faults.played import PATIENCE_S, kept, played
+from bench.tui.past import first_unfinished, what_waits
+from bench.tui.present_past import past_content
+from tests.faults.played import CREATED, PATIENCE_S, kept, played
 
 READING = next(place for place, event in enumerate(played().events) if isinstance(event, CupRead))
 """The place of the first reading of a cup."""
@@ -116,7 +120,7 @@ def test_an_event_that_is_no_toml_is_named_by_its_line(tmp_path: Path, most: int
     stored = read(path)
     assert stored.session == played().after[READING]
     (listed,) = list_sessions(path.parent)
-    assert (listed.over, listed.summary) == (False, summarise(stored.session))
+    assert (listed.over, listed.summary) == (most is None, summarise(stored.session))
 
 
 def test_a_byte_that_is_no_text_is_named_by_its_line(tmp_path: Path) -> None:
@@ -190,3 +194,78 @@ def test_a_second_event_inside_a_changed_one_is_told_as_a_change(tmp_path: Path)
     edit(path, r"\ncrc = ", '\n [[event]]\nkind = "more"\ncrc = ')
     (sentence,) = said(path)
     assert sentence.startswith(f'event[{READING}]: found an event "cup read" at ')
+
+
+ENDS = {
+    "its kind is no text": (b'kind = "completed"', b'kind = "completed'),
+    "it is of another kind": (b'kind = "completed"', b'kind = "complete"'),
+    "a byte of it is none": (b'kind = "completed"', b'kind = "completed"\nx = "\xff"'),
+    "its checksum is gone": (b"\ncrc = ", b"\nsum = "),
+    "it is cut off": (b"wall = ", None),
+    "all of it is gone but its mark": (b'kind = "completed"', None),
+}
+"""What may become of the last event of a finished session, in the text of which one stands for the other."""
+
+
+def with_a_broken_end(home: Home, how: str, *, closed: bool = True) -> Path:
+    """The file of a session that was finished, and whose window was closed unless it was killed."""
+    opened = kept(home, played())
+    assert opened.close(played().after[-1], PATIENCE_S) if closed else opened.recorder.close(PATIENCE_S)
+    data = opened.path.read_bytes()
+    start = data.rindex(MARK)
+    old, new = ENDS[how]
+    assert b'kind = "completed"' in data[start:]
+    end = data[start:]
+    broken = end[: end.index(old)] if new is None else end.replace(old, new)
+    opened.path.write_bytes(data[:start] + broken)
+    return opened.path
+
+
+@pytest.mark.parametrize("how", ENDS)
+def test_a_session_that_ended_waits_for_nobody_whatever_became_of_its_last_event(
+    tmp_path: Path, how: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    home = Home(tmp_path)
+    path = with_a_broken_end(home, how)
+    before = path.read_bytes()
+    (sentence,) = said(path)
+    assert sentence.endswith("it does not count and stays in the file.")
+    stored = read(path)
+    assert (stored.over, stored.end_lost, stored.state) == (True, True, "over")
+    assert stored.session == played().after[-2], "all that counts is there"
+    for figures in (True, False):
+        (listed,) = list_sessions(path.parent, figures=figures)
+        assert (listed.over, listed.state, listed.summary) == (True, "over", summarise(stored.session))
+    assert first_unfinished(home) is None
+    assert what_waits(home, CREATED).unfinished == ()
+    with pytest.raises(BenchError, match="is over and does not go on"):
+        open_for_resume(path)
+    told: dict[str, Any] = {}
+    for arguments in (["log"], ["log", "show", path.stem], ["log", "show", path.stem, "--json"]):
+        assert main(["--home", str(tmp_path), *arguments]) == 0
+        out = capsys.readouterr().out
+        assert "over" in out
+        assert "unfinished" not in out
+    told = json.loads(out)
+    assert told["over"] is True
+    assert told["torn"].endswith("stays in the file.")
+    assert path.read_bytes() == before
+    assert not torn_file(path).exists(), "nothing is set aside, and nothing lost"
+
+
+@pytest.mark.parametrize(("how", "had_ended"), [("a byte of it is none", True), ("it is cut off", False)])
+def test_where_the_window_was_killed_an_end_counts_that_was_written_whole(
+    tmp_path: Path, how: str, had_ended: bool
+) -> None:
+    """One that the power cut in two was never saved: that session goes on at its last step."""
+    home = Home(tmp_path)
+    path = with_a_broken_end(home, how, closed=False)
+    assert read(path).over is had_ended
+    assert (first_unfinished(home) is None) is had_ended
+
+
+def test_its_broken_end_is_read_on_its_page_with_what_is_wrong(tmp_path: Path) -> None:
+    path = with_a_broken_end(Home(tmp_path), "its kind is no text")
+    shown = past_content(read(path), UnitSystem.METRIC).plain
+    assert f"{CREATED:%Y-%m-%d %H:%M}, over\n" in shown
+    assert "which is not TOML" in shown

@@ -128,7 +128,7 @@ class OnlookScreen(SessionBoard[OnlookEnd]):
             self._line = ""
         if self.seen.stored.session.last != before.stored.session.last:
             self._clock = _clock_of(self.seen, self._real)
-        if self.seen.stored.session.state.over:
+        if self.seen.stored.over:
             self.dismiss(OnlookEnd(over=self.seen.stored))
         else:
             self.tick()
