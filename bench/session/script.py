@@ -24,9 +24,11 @@ from bench.plan.work import TaskKind
 from bench.session import pacing
 from bench.session.step import Ending, Step
 from bench.session.words import (
+    LOOKED_AT,
     Words,
     heat_on_words,
     heat_words,
+    look_words,
     open_scrap_words,
     ready_words,
     shot_words,
@@ -162,7 +164,10 @@ class _Rounds:
 
     def _plain(self, row: Row) -> Step:
         kind = _KINDS[row.kind]
-        words = words_at(kind, mould=self._number(row) if kind in _AT_THE_MOULD else 0)
+        if kind in LOOKED_AT:
+            words = look_words(kind, count=self._plan.cavities)
+        else:
+            words = words_at(kind, mould=self._number(row) if kind in _AT_THE_MOULD else 0)
         return _by_hand(row.id, words, kind, _length_s(row), row)
 
     def _weigh(self, row: Row) -> Step:

@@ -57,7 +57,7 @@ _WORDS: Mapping[StepKind, Words] = {
     ),
     StepKind.LOOK_AT_SHELLS: Words(
         title="Look at the shells",
-        do="Hold one against the light. Press the digit of what you see.",
+        do="Hold it against the light. Press the digit of what you see.",
     ),
     StepKind.TRIM: Words(
         title="Tails: keep or cut",
@@ -69,7 +69,7 @@ _WORDS: Mapping[StepKind, Words] = {
     ),
     StepKind.LOOK_AT_BAITS: Words(
         title="Look at the baits",
-        do="Lay them flat and straight on a tray. Press the digit of what you see.",
+        do="Lay it flat and straight on a tray. Press the digit of what you see.",
     ),
     StepKind.REST_MOULD: Words(
         title="Rest the mould",
@@ -98,6 +98,14 @@ _WORDS: Mapping[StepKind, Words] = {
         do="Trays flat, out of the sun. Do not pack before the time below.",
     ),
 }
+
+_LOOKING: Mapping[StepKind, str] = {
+    StepKind.LOOK_AT_SHELLS: "Hold to the light.",
+    StepKind.LOOK_AT_BAITS: "Lay them flat and straight on a tray.",
+}
+"""What is done with several before one digit judges them all."""
+
+LOOKED_AT = frozenset(_LOOKING)
 
 _SHOT_WORDS: Mapping[Shot, Words] = {
     Shot.WHOLE: Words(
@@ -212,6 +220,14 @@ def shot_words(shot: Shot, *, cups: int, mould: int) -> Words:
 def words_at(kind: StepKind, *, mould: int) -> Words:
     """The same at one of several moulds; ``mould`` 0 where there is only one."""
     return at_mould(words_of(kind), mould)
+
+
+def look_words(kind: StepKind, *, count: int) -> Words:
+    """The words for looking at so many shells or baits of one round, which have one verdict together."""
+    words = words_of(kind)
+    if count == 1:
+        return words
+    return replace(words, do=f"{_LOOKING[kind]} A digit for all {count}: the look of most, or the worst fault.")
 
 
 def at_mould(words: Words, mould: int) -> Words:

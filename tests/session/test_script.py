@@ -15,7 +15,7 @@ from bench.plan.records import Shot
 from bench.session.prepare import followed
 from bench.session.script import script_length_s
 from bench.session.step import Ending
-from bench.session.words import heat_on_words, heat_words
+from bench.session.words import LOOKED_AT, heat_on_words, heat_words, look_words
 from tests.plan.bench_records import MOULD, PLASTIC, STATION
 from tests.session.bench_sessions import job, planned_job
 
@@ -203,3 +203,16 @@ def test_no_step_forbids_the_burst_that_another_sets() -> None:
 
 def test_the_letter_of_a_cup_keeps_its_size_in_a_title() -> None:
     assert heat_on_words(Part.SHELL_A, fresh=True).title == "Shell A cup on the heat"
+
+
+@pytest.mark.parametrize("build", [Build.PLAIN, Build.LAMINATE, Build.CORE])
+def test_a_look_says_that_one_verdict_is_for_all_of_its_round(build: Build) -> None:
+    looks = [step for step in job(build).script if step.kind in LOOKED_AT]
+    assert len(looks) == job(build).plan.rounds * (2 if build.has_core else 1)
+    assert all(step.do.endswith("A digit for all 4: the look of most, or the worst fault.") for step in looks)
+
+
+@pytest.mark.parametrize("kind", sorted(LOOKED_AT))
+def test_where_a_round_is_one_bait_its_digit_is_for_that(kind: StepKind) -> None:
+    assert look_words(kind, count=1).do.endswith(" Press the digit of what you see.")
+    assert "all" not in look_words(kind, count=1).do

@@ -43,9 +43,16 @@ def closing(session: Session, units: UnitSystem) -> Closing:
         large=present.counted(summary.made, "bait").upper() if summary.made else "STOPPED",
         heading=f"{clean(summary.recipe)} · {clean(summary.mould)}",
         lines=tuple(_lines(session, summary, units)),
-        asks="" if judged is None else f"Round {judged}: what do you see now? A digit says it.",
+        asks="" if judged is None else _asks(session, judged),
         choices=() if judged is None else _choices(session, judged),
     )
+
+
+def _asks(session: Session, judged: int) -> str:
+    """What is asked of the baits of that round, which have one verdict together."""
+    cavities = session.job.plan.cavities
+    of_all = f"A digit for all {cavities}: the look of most, or the worst fault." if cavities > 1 else ""
+    return f"Round {judged}: what do you see now? {of_all or 'A digit says it.'}"
 
 
 def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:
