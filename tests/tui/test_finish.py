@@ -76,7 +76,7 @@ def test_a_round_that_a_stop_left_to_be_opened_is_counted_and_can_be_judged() ->
         hands.finish_step()
     said = closing(hands.session, UnitSystem.METRIC)
     assert "made 8 of 8 wanted, in 2 of 3 rounds" in said.lines
-    assert said.asks == "Round 2: what do you see now? A digit for all 4: the look of most, or the worst fault."
+    assert said.asks == "Round 2 now: a digit for all 4, the look of most or the worst fault."
     verdict = late_verdict(hands.session, 6, hands.now())
     assert verdict is not None
     assert verdict.round == 2

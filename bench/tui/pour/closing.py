@@ -51,8 +51,9 @@ def closing(session: Session, units: UnitSystem) -> Closing:
 def _asks(session: Session, judged: int) -> str:
     """What is asked of the baits of that round, which have one verdict together."""
     cavities = session.job.plan.cavities
-    of_all = f"A digit for all {cavities}: the look of most, or the worst fault." if cavities > 1 else ""
-    return f"Round {judged}: what do you see now? {of_all or 'A digit says it.'}"
+    if cavities == 1:
+        return f"Round {judged}: what do you see now? A digit says it."
+    return f"Round {judged} now: a digit for all {cavities}, the look of most or the worst fault."
 
 
 def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[str]:
