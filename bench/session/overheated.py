@@ -3,6 +3,7 @@ hot at the end, or no bait was made."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bench.model.recipe import Part
@@ -11,11 +12,12 @@ from bench.session.aside import is_left
 from bench.session.asking import solid_c
 from bench.session.left_hot import hot_cups
 from bench.session.reheating import spoilt_cup
+from bench.session.retime import Coming
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Step
 from bench.session.stopping import moulds_to_open
-from bench.session.trays import trays
+from bench.session.trays import last_shot, trays
 from bench.session.words import (
     CLEAN_WHILE_HOT,
     NEW_CUP,
@@ -54,8 +56,8 @@ def next_as_told(session: Session) -> Step | None:
     """The step that follows: the weighing, or the heating, of a new cup where the present one is thrown away; it
     is heated from cold, whatever the script has there."""
     spoilt, then = spoilt_cup(session), session.next_step
-    if then is not None and then.kind in _WITHOUT_BAITS and trays(session) is None:
-        return then if _may_be_made(session) else replace(then, title=_WITHOUT_BAITS[then.kind].title)
+    if then is not None and then.kind in _WITHOUT_BAITS:
+        return replace(then, title=_title_ahead(session, then))
     if spoilt is None:
         return _heated_anew(session, then)
     place = session.weighing(spoilt, session.cups[spoilt].melt)
@@ -64,9 +66,26 @@ def next_as_told(session: Session) -> Step | None:
     return session.step if session.step.kind is StepKind.HEAT else session.next_step
 
 
+def coming_as_told(session: Session, coming: Sequence[Coming]) -> tuple[Coming, ...]:
+    """What follows, in other words where no bait was made and none will be."""
+    return tuple(
+        replace(each, step=replace(each.step, title=_title_ahead(session, each.step)))
+        if each.step.kind in _WITHOUT_BAITS
+        else each
+        for each in coming
+    )
+
+
+def _title_ahead(session: Session, step: Step) -> str:
+    """The title of a step that handles baits, before it is reached."""
+    has_baits = trays(session) is not None or _may_be_made(session)
+    return step.title if has_baits else _WITHOUT_BAITS[step.kind].title
+
+
 def _may_be_made(session: Session) -> bool:
-    """Whether a mould is still to be opened."""
-    return any(step.kind is StepKind.OPEN for step in session.ahead)
+    """Whether a mould is still to be opened on baits: a shell or a warm-up shot is none."""
+    last = last_shot(session)
+    return any(step.kind is StepKind.OPEN and step.shot is last for step in session.ahead)
 
 
 def _heated_anew(session: Session, then: Step | None) -> Step | None:

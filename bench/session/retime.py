@@ -17,6 +17,7 @@ from bench.session.session import Session, State
 from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
+from bench.session.trays import last_shot
 from bench.session.warmth import anchored, cup_carried, on_heat
 
 NEXT_STEPS = 5
@@ -94,8 +95,9 @@ def retime(session: Session, now: Stamp) -> Retimed:
     known = _known(session, now, left_s)
     ends = ends_s(ahead, known, start_s=left_s)
     begins = [left_s, *ends][: len(ahead)]
-    opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if step.kind is StepKind.OPEN]
-    present = left_s if session.step.kind is StepKind.OPEN else None
+    last = last_shot(session)
+    opened = [end_s for step, end_s in zip(ahead, ends, strict=True) if _opens(step, last)]
+    present = left_s if _opens(session.step, last) else None
     rest_s = ends[-1] if ends else left_s
     return Retimed(
         steps=ahead,
@@ -106,6 +108,11 @@ def retime(session: Session, now: Stamp) -> Retimed:
         behind_s=_behind_s(session, now, rest_s),
         start_now=_start_now(session, ahead, left_s),
     )
+
+
+def _opens(step: Step, shot: Shot) -> bool:
+    """Whether a mould is opened on what that shot filled."""
+    return step.kind is StepKind.OPEN and step.shot is shot
 
 
 def _coming(

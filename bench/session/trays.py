@@ -21,9 +21,14 @@ class Trays:
     last_ready: datetime
 
 
+def last_shot(session: Session) -> Shot:
+    """The shot after which a mould is opened on baits, not on shells."""
+    return Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
+
+
 def trays(session: Session) -> Trays | None:
     """What has been laid out to cure so far; None before the first bait."""
-    final = Shot.CORE if session.job.plan.build.has_core else Shot.WHOLE
+    final = last_shot(session)
     opened = [
         (step.round, visit.left)
         for visit in session.visits

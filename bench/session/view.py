@@ -24,7 +24,7 @@ from bench.session.feed import TopOffView, top_off_view
 from bench.session.fill import FillView, fill_view
 from bench.session.handling import TouchView, touch_view
 from bench.session.in_hand import InHand, in_hand
-from bench.session.overheated import next_as_told, step_as_told
+from bench.session.overheated import coming_as_told, next_as_told, step_as_told
 from bench.session.reheating import left_in_band_s
 from bench.session.retime import Coming, Retimed, retime
 from bench.session.session import Session, State, Warmth
@@ -244,7 +244,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         touch=touch_view(session, now),
         warnings=warnings(session, _bench(cups, moulds, out, fill, bond, rest, hand.cold)),
         corrections=session.corrections,
-        coming=rest.coming,
+        coming=coming_as_told(session, rest.coming),
         last_bait_s=rest.last_bait_s,
         rest_s=rest.rest_s,
         behind_s=rest.behind_s,

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 import pytest
 
 from bench.errors import IllegalMove
@@ -10,7 +13,16 @@ from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.session import drive
 from bench.session.asking import Asked, asks_first
-from bench.session.events import Aborted, Held, Resumed, StopReason, StopRequested, WentBack
+from bench.session.events import (
+    Aborted,
+    Held,
+    Resumed,
+    SkipReason,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    WentBack,
+)
 from bench.session.session import State
 from bench.session.stopping import closing_places, moulds_to_open
 from bench.session.summary import summarise
@@ -121,3 +133,65 @@ def test_taken_back_the_session_goes_on_as_it_was() -> None:
     assert hands.session.closing == ()
     hands.walk_to_the_end()
     assert summarise(hands.session).state is State.COMPLETE
+
+
+OF_BAITS = {"Lay out and label", "Let them cure"}
+WITHOUT = {"Nothing to lay out", "Nothing to cure"}
+
+
+def titles_told(hands: Maker) -> set[str]:
+    """What is told of the present step, the next and those after it."""
+    seen = view(hands.session, hands.now())
+    then = {seen.next_step.title} if seen.next_step else set()
+    return {seen.step.title, *then, *(each.title for each in seen.coming)}
+
+
+def stopped_at_every_step(build: Build) -> Iterator[Maker]:
+    hands = maker(build, count=4)
+    hands.press()
+    while hands.session.step.kind is not StepKind.HEAT_OFF:
+        stop = StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME)
+        if hands.session.step.kind is not StepKind.CAUTIONS:
+            yield Maker(session=hands.session.after(stop), clock=replace(hands.clock))
+        hands.finish_step()
+
+
+@pytest.mark.parametrize("build", Build)
+def test_baits_are_laid_out_and_cure_only_where_some_are_made(build: Build) -> None:
+    made = set()
+    for hands in stopped_at_every_step(build):
+        told: set[str] = set()
+        while not hands.session.state.over:
+            told |= titles_told(hands)
+            hands.finish_step()
+        baits = summarise(hands.session).made
+        # Before anything is hot a stop ends the session at once.
+        if told:
+            assert told & (OF_BAITS | WITHOUT) == (OF_BAITS if baits else WITHOUT)
+        made.add(bool(baits))
+    assert made == {True, False}
+
+
+@pytest.mark.parametrize("build", Build)
+def test_what_is_skipped_makes_no_baits(build: Build) -> None:
+    hands = maker(build, count=4)
+    hands.press()
+    while hands.session.step.kind is not StepKind.HEAT_OFF:
+        if hands.session.step.kind is StepKind.OPEN:
+            hands.happen(
+                StepSkipped(at=hands.now(), step=hands.session.step.id, reason=SkipReason.SOMETHING_BROKE)
+            )
+        else:
+            hands.finish_step()
+    while not hands.session.state.over:
+        assert not titles_told(hands) & OF_BAITS
+        hands.finish_step()
+    assert summarise(hands.session).made == 0
+
+
+def test_the_last_bait_is_not_awaited_where_only_shells_are_opened() -> None:
+    hands = maker(Build.CORE, count=4)
+    hands.walk_to("r1.shell.hold")
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    assert [step.kind for step in hands.session.ahead].count(StepKind.OPEN) == 1
+    assert view(hands.session, hands.now()).last_bait_s is None
