@@ -36,6 +36,10 @@ core shot, too; what would then be too late is told while a quick hand can still
 
 BEHIND_S = 60.0
 
+HURRIED_S = 120.0
+"""Starting value: what stands between shells that are out too long and a core further away is not made shorter by
+haste, and hot plastic is no place for it."""
+
 _AT_THE_HEATER = frozenset({StepKind.HEAT_ON, StepKind.HEAT})
 _TAKES_ITS_MOULD = frozenset(
     {StepKind.WARM_MOULD, StepKind.REST_MOULD, StepKind.HOLD, StepKind.SET, StepKind.OPEN}
@@ -69,7 +73,7 @@ class BenchWarning:
     and this one says only what is so, ``came_back`` that the maker has come back to that shot. ``part``, ``mould``
     (of so many ``moulds``) and ``round`` say whose, where it is someone's, ``shot`` before which shot a cold mould
     is to be warm, ``by`` what the bench warms it with. Of shells that lie out ``away_s`` is in how many seconds
-    their core is shot, where that can be hurried, ``mould`` the one that stays closed until then.
+    their core is shot, where haste can still help, ``mould`` the one that stays closed until then.
     Never a ban."""
 
     kind: WarningKind
@@ -168,8 +172,11 @@ def _shells(session: Session, bench: Bench) -> Iterator[BenchWarning]:
         return
     in_s, first = min(ahead, key=lambda each: each[0])
     told = _shells_out(first, is_second=True)
-    can_be_hurried = spoilt_cup(session) is None
-    yield replace(told, away_s=in_s, mould=_left_closed(session, first.round)) if can_be_hurried else told
+    if spoilt_cup(session) is not None:
+        yield told
+        return
+    away_s = in_s if in_s <= HURRIED_S else None
+    yield replace(told, away_s=away_s, mould=_left_closed(session, first.round))
 
 
 def _shells_out(out: ShellsOut, *, is_second: bool) -> BenchWarning:
@@ -240,7 +247,7 @@ def _seen_coming(session: Session, bench: Bench) -> Iterator[BenchWarning]:
                 value=late_s,
                 limit=out.limit_s,
                 round=out.round,
-                is_second=spoilt_cup(session) is not None,
+                is_second=spoilt_cup(session) is not None or late_s > out.limit_s + SLACK_S,
             )
 
 
