@@ -122,9 +122,11 @@ def as_lines(stored: Stored) -> Iterator[str]:
     from bench.cli.log_made import made_lines, verdict_lines
     from bench.session.aired import aired_short
     from bench.session.next_words import next_lines
+    from bench.session.shots_made import shots_made
     from bench.session.summary import summarise
 
     session, summary = stored.session, summarise(stored.session)
+    shots = shots_made(session.job, stored.events)
     rehearsal = f", a rehearsal at {stored.rehearsal:g} times the speed" if stored.rehearsal else ""
     yield f"{summary.recipe} in {summary.mould}"
     yield f"{stored.id}: {stored.state}{rehearsal}"
@@ -139,10 +141,10 @@ def as_lines(stored: Stored) -> Iterator[str]:
     if aired := aired_short(session):
         yield f"the air was cleared for {duration(aired.cleared_s)} of the planned {duration(aired.planned_s)}"
     yield from stored.sentences()
-    yield from _listed("What it was made with", made_lines(stored), bullet="- ")
+    yield from _listed("What it was made with", made_lines(stored, shots), bullet="- ")
     yield from _steps(session)
     yield from _listed("What happened", _story(stored))
-    yield from _listed("Verdicts", verdict_lines(stored, summary.verdicts))
+    yield from _listed("Verdicts", verdict_lines(summary.verdicts, shots))
     yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
     yield from _listed("For the next round", next_lines(session), bullet="- ")
 
@@ -200,10 +202,12 @@ def _iso(wall: datetime | None) -> str | None:
 def as_json(stored: Stored) -> dict[str, object]:
     """A session for programs: plain numbers with their unit in the key, moments as ISO 8601 with offset."""
     from bench.cli.log_made import made_json, verdicts_json
+    from bench.session.shots_made import shots_made
     from bench.session.summary import summarise
     from bench.session.taken import steps_taken
 
     session, summary = stored.session, summarise(stored.session)
+    shots = shots_made(session.job, stored.events)
     return {
         "id": stored.id,
         "created": _iso(stored.created),
@@ -240,8 +244,8 @@ def as_json(stored: Stored) -> dict[str, object]:
         "mould_readings": [
             {"at": _iso(reading.at.wall), "temp_c": reading.temp_c} for reading in session.mould_readings
         ],
-        "verdicts": verdicts_json(stored, summary.verdicts),
-        **made_json(stored),
+        "verdicts": verdicts_json(summary.verdicts, shots),
+        **made_json(stored, shots),
         "story": [{"at": _iso(told.at.wall), "what": told.words, "temp_c": told.temp_c} for told in _told(stored)],
         "notes": list(summary.notes),
     }

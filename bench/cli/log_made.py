@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from bench.cli.output import celsius, duration
 from bench.session.causes import likely_causes, verdict_words
 from bench.session.made_again import shot_words, tails_words, weighing_words
 from bench.session.next_loads import NextTime, next_times
-from bench.session.shots_made import ShotMade, shots_made
+from bench.session.shots_made import ShotMade
 from bench.session.weighings import Weighing, weighings
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from bench.store.sessions import Stored
 
 
-def made_lines(stored: Stored) -> Iterator[str]:
+def made_lines(stored: Stored, shots: Iterable[ShotMade]) -> Iterator[str]:
     """The band, each cup as it was weighed, each shot, the tails."""
     session = stored.session
     low_c, high_c = session.job.plastic.band_c
@@ -26,7 +26,7 @@ def made_lines(stored: Stored) -> Iterator[str]:
     yield f"mould window {celsius(mould_low_c)} to {celsius(mould_high_c)}"
     for weighing in weighings(session.job, stored.events):
         yield f"{weighing.at.wall:%H:%M:%S}  {weighing_words(weighing, _grams)}"
-    for made in shots_made(session.job, stored.events):
+    for made in shots:
         yield f"{made.at.wall:%H:%M:%S}  {shot_words(made, _estimated, duration)}"
     yield from tails_words(session)
 
@@ -39,15 +39,13 @@ def _estimated(temp_c: float) -> str:
     return f"about {celsius(temp_c)}"
 
 
-def verdict_lines(stored: Stored, verdicts: Iterable[Given]) -> Iterator[str]:
+def verdict_lines(verdicts: Iterable[Given], shots: Sequence[ShotMade]) -> Iterator[str]:
     """The verdicts, with what they may come from."""
-    shots = shots_made(stored.session.job, stored.events)
     yield from (verdict_words(given, shots, _estimated) for given in verdicts)
 
 
-def verdicts_json(stored: Stored, verdicts: Iterable[Given]) -> list[dict[str, object]]:
+def verdicts_json(verdicts: Iterable[Given], shots: Sequence[ShotMade]) -> list[dict[str, object]]:
     """The same for programs."""
-    shots = shots_made(stored.session.job, stored.events)
     return [
         {
             "round": given.round,
@@ -59,7 +57,7 @@ def verdicts_json(stored: Stored, verdicts: Iterable[Given]) -> list[dict[str, o
     ]
 
 
-def made_json(stored: Stored) -> dict[str, object]:
+def made_json(stored: Stored, shots: Iterable[ShotMade]) -> dict[str, object]:
     """The same for programs, and what to load another time."""
     job = stored.session.job
     return {
@@ -67,7 +65,7 @@ def made_json(stored: Stored) -> dict[str, object]:
         "band_c": list(job.plastic.band_c),
         "mould_window_c": list(job.mould.warm_c),
         "weighed": [_weighed(each) for each in weighings(job, stored.events)],
-        "shots": [_shot(each) for each in shots_made(job, stored.events)],
+        "shots": [_shot(each) for each in shots],
         "next_round": [_next(each) for each in next_times(stored.session)],
     }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from textual.content import Content
@@ -13,7 +13,7 @@ from bench.session.causes import verdict_words
 from bench.session.made_again import shot_words, tails_words, weighing_words
 from bench.session.next_words import next_lines
 from bench.session.session import Session
-from bench.session.shots_made import shots_made
+from bench.session.shots_made import ShotMade, shots_made
 from bench.session.summary import Summary, summarise
 from bench.session.taken import ALREADY_OVER, steps_taken
 from bench.session.weighings import weighings
@@ -43,12 +43,13 @@ def listed_label(line: Listed) -> Content:
 def past_content(stored: Stored, units: UnitSystem) -> Content:
     """One session: how it went, its steps, its readings, what was said of it."""
     session, summary = stored.session, summarise(stored.session)
+    shots = shots_made(session.job, stored.events)
     parts = [
         list(_head(stored, summary, units)),
-        _titled("What it was made with", _made_with(stored, units)),
+        _titled("What it was made with", _made_with(stored, shots, units)),
         _titled("Steps", _steps(session)),
         _titled("Readings", _readings(session, units)),
-        _titled("Verdicts", _verdicts(stored, summary, units)),
+        _titled("Verdicts", _verdicts(summary, shots, units)),
         _titled("Notes", (clean(note, limit=400) for note in summary.notes)),
         _titled("For the next round", (clean(line, limit=600) for line in next_lines(session))),
     ]
@@ -89,20 +90,19 @@ def _steps(session: Session) -> Iterator[str]:
         yield f"{step.began.wall:%H:%M:%S}  {step.label:<{columns}}{planned:>9}{taken:>9}{ended}"
 
 
-def _made_with(stored: Stored, units: UnitSystem) -> Iterator[str]:
+def _made_with(stored: Stored, shots: Sequence[ShotMade], units: UnitSystem) -> Iterator[str]:
     """The band, each cup as it was weighed, each shot, the tails."""
     session = stored.session
     yield f"{clean(session.job.plastic.title)}, band {temperatures(*session.job.plastic.band_c, units)}"
     yield f"mould window {temperatures(*session.job.mould.warm_c, units)}"
     for weighing in weighings(session.job, stored.events):
         yield clean(weighing_words(weighing, partial(mass, units=units)), limit=400)
-    for made in shots_made(session.job, stored.events):
+    for made in shots:
         yield shot_words(made, lambda temp_c: f"about {temperature(temp_c, units)}", lasted)
     yield from tails_words(session)
 
 
-def _verdicts(stored: Stored, summary: Summary, units: UnitSystem) -> Iterator[str]:
-    shots = shots_made(stored.session.job, stored.events)
+def _verdicts(summary: Summary, shots: Sequence[ShotMade], units: UnitSystem) -> Iterator[str]:
     for given in summary.verdicts:
         yield verdict_words(given, shots, lambda temp_c: f"about {temperature(temp_c, units)}")
 

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from bench.__main__ import main
+from bench.cli.log import as_json, as_lines
 from bench.model.recipe import Part
-from bench.session import drive
-from bench.session.events import CupRead, Noted, SkipReason, StepSkipped, VerdictGiven
+from bench.model.settings import UnitSystem
+from bench.session import drive, shots_made
+from bench.session.events import CupRead, Event, Noted, SkipReason, StepSkipped, VerdictGiven
+from bench.session.job import Job
 from bench.session.session import Visit
+from bench.session.shots_made import ShotMade
 from bench.session.verdicts import Subject, Verdict
 from bench.store.journal import torn_file
 from bench.store.paths import Home
-from bench.store.sessions import create
+from bench.store.sessions import create, read
+from bench.tui import present_past
 from tests.session.bench_sessions import Maker, maker
 
 SET = "r1.shell.set"
@@ -295,3 +301,25 @@ def test_steps_left_out_and_not_ended_are_told(tmp_path: Path, capsys: pytest.Ca
     assert [step["ended"] for step in shown["steps"]] == ["by hand", "left out", "not ended"]
     assert shown["steps"][-1]["taken_s"] is None
     assert shown["cup_readings"][0]["part"] == "shell"
+
+
+@pytest.mark.parametrize("shown", ["lines", "json", "page"])
+def test_its_shots_are_reckoned_once_for_all_that_is_told_of_them(
+    tmp_path: Path, whole: Maker, shown: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each of them is a walk through the whole session."""
+    session = read(stored(tmp_path, whole))
+    asked: list[Job] = []
+
+    def counted(job: Job, events: Iterable[Event]) -> tuple[ShotMade, ...]:
+        asked.append(job)
+        return made(job, events)
+
+    made = shots_made.shots_made
+    monkeypatch.setattr(shots_made, "shots_made", counted)
+    monkeypatch.setattr(present_past, "shots_made", counted)
+    if shown == "page":
+        present_past.past_content(session, UnitSystem.METRIC)
+    else:
+        list(as_lines(session) if shown == "lines" else as_json(session))
+    assert len(asked) == 1
