@@ -105,6 +105,10 @@ def _next(each: NextTime) -> dict[str, object]:
         "subject": each.subject.value,
         "rounds": list(each.rounds),
         "otherwise": [{"verdict": other.verdict.value, "rounds": list(other.rounds)} for other in each.otherwise],
+        "opposite": [
+            {"subject": other.subject.value, "verdict": other.verdict.value, "rounds": list(other.rounds)}
+            for other in each.opposite
+        ],
         "loads": [
             {
                 "part": load.part.value,

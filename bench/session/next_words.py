@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
+from bench.plan.look_records import Near
 from bench.plan.look_words import load_words, span_words
-from bench.session.next_loads import NextLoad, NextTime, Otherwise, Told, next_times
+from bench.session.next_loads import NextLoad, NextTime, Opposite, Otherwise, Told, next_times
 from bench.session.session import Session
 from bench.session.verdicts import Verdict, all_standing
 
@@ -27,23 +28,44 @@ ADVICE: Mapping[Verdict, str] = {
 }
 """The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
 
-STARTING_POINT = "Loads to try are starting points (common practice, no source): try one bait first."
+STARTING_POINT = "Loads to try are first steps (common practice, no source): try one bait first."
+
+HOLD = "change no load yet, look at both again in daylight"
+ANOTHER_CORE = "if both stay so, try another core"
 
 
 def next_lines(session: Session) -> Iterator[str]:
-    """What to change another time, a line a verdict; nothing where all was right."""
-    said = [_line(each) for each in next_times(session)]
-    yield from said
+    """What to change another time, a line a verdict, or one for those that ask for the opposite of each other;
+    nothing where all was right."""
+    asked = tuple(next_times(session))
+    against = tuple(each for each in asked if each.opposite)
+    said = [_opposed(against, session) if each.opposite else _line(each) for each in asked]
+    yield from dict.fromkeys(said)
     if any("try about" in line for line in said):
         yield STARTING_POINT
 
 
+def _opposed(against: Sequence[NextTime], session: Session) -> str:
+    """That verdicts pull opposite ways, why, and the one thing to do."""
+    named = " and ".join(_whose(each) for each in against)
+    if len({each.subject for each in against}) == 1:
+        return f"{named} pull opposite ways at the same load: {HOLD}."
+    why = "as more colour in the shell shows the core less"
+    hold = f"{HOLD}; {ANOTHER_CORE}" if session.job.recipe.build.has_core else HOLD
+    return f"{named} pull opposite ways, {why}: {hold}."
+
+
+def _whose(each: NextTime | Opposite) -> str:
+    return f"{each.subject} {each.verdict}, {_rounds(each.rounds)}"
+
+
 def _line(each: NextTime) -> str:
-    whose = f"{each.subject} {each.verdict}, {_rounds(each.rounds)}"
-    change = ". ".join((ADVICE[each.verdict], *map(load_line, each.loads)))
+    lines = [load_line(load) for load in each.loads]
+    helps = not each.loads or any(load.try_pct is not None for load in each.loads)
+    change = ". ".join((ADVICE[each.verdict], *lines) if helps else lines)
     if not each.otherwise:
-        return f"{whose}: {change}."
-    return f"{whose}: {_judged_otherwise(each)}. Else {change}."
+        return f"{_whose(each)}: {change}."
+    return f"{_whose(each)}: {_judged_otherwise(each)}. Else {change}."
 
 
 def _judged_otherwise(each: NextTime) -> str:
@@ -63,42 +85,80 @@ def _were(other: Otherwise) -> str:
 def last_time_words(session: Session) -> str:
     """How the session was judged and what to try, in as few words as a plan leaves room for; empty where nobody
     judged it."""
-    said = "; ".join(_briefly(each) for each in next_times(session))
+    asked = tuple(next_times(session))
+    against = " but ".join(_whose(each) for each in asked if each.opposite)
+    said = [f"{against}: look at both again" if each.opposite else _briefly(each) for each in asked]
     if said:
-        return said
-    return str(Verdict.RIGHT) if all_standing(session.verdicts) else ""
+        return "; ".join(dict.fromkeys(said))
+    judged = dict.fromkeys(given.subject for given in all_standing(session.verdicts))
+    return ", ".join(f"{subject} {Verdict.RIGHT}" for subject in judged)
 
 
 def _briefly(each: NextTime) -> str:
     if each.otherwise:
         others = ", ".join(f"{_rounds(other.rounds)} {other.verdict}" for other in each.otherwise)
-        return f"{_rounds(each.rounds)} {each.verdict}, {others}; look at both"
-    loads = " or ".join(f"{load.title} about {load_words(load.try_pct)}" for load in each.loads)
-    return f"{each.verdict}; try {loads}" if loads else str(each.verdict)
+        return f"{each.subject} {each.verdict} in {_rounds(each.rounds)}, {others}: look at both"
+    loads = " or ".join(f"{load.title} about {load_words(load.try_pct)}" for load in each.loads if load.try_pct)
+    return f"{each.subject} {each.verdict}: try {loads}" if loads else f"{each.subject} {each.verdict}"
 
 
 def load_line(load: NextLoad) -> str:
     """One colourant: what it was, its window, what to try."""
     window = span_words(low_pct=load.low_pct, high_pct=load.high_pct)
     match load.told:
-        case Told.INSIDE:
+        case Told.INSIDE | Told.AT_END:
             where = f"its window {window}"
         case Told.OUTSIDE | Told.BEYOND:
             where = f"{load.told}; window {window}"
         case _:
             where = load.told.value
-    whose = f"{load.title} in the {load.part.words}"
-    return f"{whose}: {load.now_pct:.3g} % ({where}), try about {load_words(load.try_pct)}"
+    whose = f"{load.title} in the {load.part.words}: {load.now_pct:.3g} % ({where})"
+    if load.try_pct is None:
+        return f"{whose}, {_left_as_it_is(load)}"
+    return f"{whose}, try about {load_words(load.try_pct)}, {_step_words(load)}"
+
+
+def _step_words(load: NextLoad) -> str:
+    """Which way a load to try leads."""
+    match load.told:
+        case Told.INSIDE:
+            return f"a first step towards its {_end(load)}"
+        case Told.OUTSIDE:
+            return "a first step into it"
+        case _:
+            return "a first step"
+
+
+def _end(load: NextLoad) -> Near:
+    return Near.DENSE if load.more else Near.THIN
+
+
+def _left_as_it_is(load: NextLoad) -> str:
+    """Why no load that way is offered."""
+    if load.told is Told.BEYOND:
+        return "leave it until those are right"
+    comes = "the core hides" if load.more else "the shell hardly tints"
+    return f"leave it: beyond its {_end(load)} {comes}. Look again in daylight, or try another core"
 
 
 def change_at_a_look(each: NextTime) -> str:
     """What to change, in as few words as a look leaves time for."""
-    loads = ", or ".join(map(_brief_load, each.loads))
-    change = f"in the next melt try {loads}" if loads else ADVICE[each.verdict]
+    if each.opposite:
+        named = " and ".join(map(_whose, each.opposite))
+        hold = HOLD if {other.subject for other in each.opposite} == {each.subject} else f"{HOLD}; {ANOTHER_CORE}"
+        return f"pulls against {named}: {hold}"
+    loads = ", or ".join(_brief_load(load) for load in each.loads if load.try_pct is not None)
+    left = ", ".join(f"{load.title} in the {load.part.words}: {_left_briefly(load)}" for load in each.loads)
+    change = f"in the next melt try {loads}" if loads else left or ADVICE[each.verdict]
     return f"{_judged_otherwise(each)}; else {change}" if each.otherwise else change
 
 
+def _left_briefly(load: NextLoad) -> str:
+    if load.told is Told.BEYOND:
+        return f"leave it at {load.now_pct:.3g} %, look at its doses and its swatch first"
+    return f"leave it at {load.now_pct:.3g} %, near the {_end(load)} of its window; look again in daylight"
+
+
 def _brief_load(load: NextLoad) -> str:
-    first = " (look at its doses and its swatch first)" if load.told is Told.BEYOND else ""
-    whose = f"{load.title} in the {load.part.words}"
-    return f"{whose} at about {load_words(load.try_pct)}, not {load.now_pct:.3g} %{first}"
+    assert load.try_pct is not None, "asked only for loads to try"
+    return f"{load.title} in the {load.part.words} at about {load_words(load.try_pct)}, not {load.now_pct:.3g} %"

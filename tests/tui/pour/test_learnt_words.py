@@ -103,7 +103,7 @@ def test_the_look_gives_the_load_to_try_that_the_end_screen_gives(verdict: Verdi
     assert found is not None, told
     (ended,) = (line for line in next_lines(session) if "try about" in line)
     assert f"Peat brown in the shell: {found[2]} (" in ended
-    assert ended.endswith(f"try about {found[1]}.")
+    assert f"try about {found[1]}, a first step towards its " in ended
 
 
 def test_two_loads_are_told_where_either_would_do() -> None:
