@@ -28,7 +28,16 @@ from bench.plan.pours import Pour
 from bench.plan.records import Melt
 from bench.plan.rhythm import Rhythm
 from bench.plan.schedule import After, Task, Within
-from bench.plan.work import HANDS, HEAT_ON_S, HEATER, LONGEST_BREAK_S, LONGEST_WAIT_S, TaskKind, Work
+from bench.plan.work import (
+    AT_HEATER,
+    BY_HAND,
+    BY_HEATER,
+    HEAT_ON_S,
+    LONGEST_BREAK_S,
+    LONGEST_WAIT_S,
+    TaskKind,
+    Work,
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -177,7 +186,7 @@ class Firing:
             id=f"{heating.id}.finish",
             words=heating.words,
             length_s=finish_s,
-            needs=frozenset({HANDS, HEATER}),
+            needs=AT_HEATER,
             after=(*after, *_sooner(waits, finish_s)),
             within=within,
         )
@@ -191,7 +200,7 @@ class Firing:
             id=f"{heating.id}.on",
             words=f"putting the {heating.melt.part.words} cup on the heat for {first.words}",
             length_s=HEAT_ON_S,
-            needs=frozenset({HANDS, HEATER}),
+            needs=AT_HEATER,
             after=after,
             within=within,
         )
@@ -199,7 +208,7 @@ class Firing:
             id=heating.id,
             words=f"the first burst of {heating.words}",
             length_s=heating.lengths.alone_s,
-            needs=frozenset({HEATER}),
+            needs=BY_HEATER,
             after=(After(task=put_on.id),),
             within=(Within(task=put_on.id, limit_s=0.0),),
         )
@@ -210,7 +219,7 @@ class Firing:
             id=f"{_serves(first)}.weigh.{melt.part}",
             words=f"weighing the {melt.part.words} cup for {first.words}",
             length_s=self._weigh_s,
-            needs=frozenset({HANDS}),
+            needs=BY_HAND,
             after=used,
         )
         return Work(task=task, kind=TaskKind.WEIGH, round=first.round, part=melt.part, melt=melt.number)

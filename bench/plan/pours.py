@@ -39,6 +39,10 @@ class Pour:
         """How long it binds the hands."""
         return self.push_s + self.hold_s
 
+    def sibling(self, what: str) -> str:
+        """The id of another task that belongs to it."""
+        return f"{self.id.removesuffix('.shot')}.{what}"
+
 
 def mould_of(round_number: int, moulds: int) -> int:
     """The mould of that round, counted from 1."""
@@ -71,6 +75,7 @@ def warm_up_runs(plan: Plan, *, moulds: int, push_s: float) -> list[list[Pour]]:
 def round_run(plan: Plan, shot: Shot, *, moulds: int, push_s: float, rhythm: Rhythm) -> list[Pour]:
     """That shot of all rounds."""
     pours = []
+    serving = {part.part: part.melt_by_round for part in plan.parts}
     for each in plan.rounds_table:
         setting = rhythm.settings[each.round, shot]
         name = "shot" if shot is Shot.WHOLE else f"{shot} shot"
@@ -82,7 +87,7 @@ def round_run(plan: Plan, shot: Shot, *, moulds: int, push_s: float, rhythm: Rhy
                 mould=mould_of(each.round, moulds),
                 number=0,
                 shot=shot,
-                melts=tuple(plan.melt(part, each.round) for part in each.shot(shot).parts),
+                melts=tuple(serving[part][each.round] for part in each.shot(shot).parts),
                 push_s=push_s,
                 hold_s=setting.hold_s,
                 set_s=setting.set_s,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TypeVar
@@ -96,6 +96,12 @@ class PartPlan:
     doses: tuple[DosePlan, ...]
     melts: tuple[Melt, ...]
     taken: Taken = Taken()
+
+    @property
+    def melt_by_round(self) -> Mapping[int, Melt]:
+        """From which melt each round is shot: where all rounds are asked for, looking through the melts for each
+        would take the square of their number."""
+        return {number: melt for melt in self.melts for number in range(melt.first_round, melt.last_round + 1)}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -20,6 +20,7 @@ from bench.model.plastic import Plastic
 from bench.model.station import Station
 from bench.plan import pace
 from bench.plan.cups import working_cups
+from bench.plan.handwork import Handwork
 from bench.plan.lying_out import LyingOut, lying_out
 from bench.plan.network import EPSILON_S
 from bench.plan.pours import groups, round_run
@@ -107,7 +108,8 @@ class TimelineMaker:
 
     def __init__(self, plan: Plan, *, mould: Mould, plastic: Plastic, station: Station) -> None:
         cups = working_cups(plan, plastic=plastic, station=station)
-        self._bench = Bench(plan=plan, mould=mould, station=station, cups=cups)
+        handwork = Handwork(plan, mould=mould, station=station)
+        self._bench = Bench(plan=plan, mould=mould, station=station, cups=cups, handwork=handwork)
         self._planned = planned(plan)
         self._walk = MouldWalk(plan, mould=mould, plastic=plastic, station=station)
 
@@ -209,8 +211,7 @@ class TimelineMaker:
         shorter_than_s: float = math.inf,
         steps: int = 0,
     ) -> Draft:
-        moulds = self._bench.plan.moulds
-        works = works_of(self._bench, moulds=moulds, together=together, rhythm=rhythm)
+        works = works_of(self._bench, together=together, rhythm=rhythm)
         tasks = [work.task if late_s is None else _loosened(work, late_s) for work in works]
         made = schedule(tasks, quick=quick, order=order, shorter_than_s=shorter_than_s)
         return Draft(
@@ -219,7 +220,7 @@ class TimelineMaker:
             rhythm=rhythm,
             works=works,
             made=made,
-            beats=tuple(_beats(works, made, moulds)),
+            beats=tuple(_beats(works, made, self._bench.plan.moulds)),
             steps=steps + made.steps,
         )
 

@@ -14,6 +14,12 @@ from bench.units import Seconds
 HANDS = Resource("hands")
 HEATER = Resource("heater")
 
+BY_HAND = frozenset({HANDS})
+BY_HEATER = frozenset({HEATER})
+AT_HEATER = BY_HAND | BY_HEATER
+"""What tasks need. All tasks share these sets: there are thousands, and a set each would take longer to make, to
+tell apart and to keep track of than all else of them."""
+
 LEAST_HEAT_S = 5.0
 """The shortest burst worth a stir; common practice, no source, is 5 to 10 s at the end."""
 
