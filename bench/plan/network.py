@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 EPSILON_S = 1e-9
@@ -66,6 +66,20 @@ class Net:
         return tails
 
     @cached_property
+    def work_s(self) -> list[float]:
+        """What each task adds to the work that the end waits for."""
+        return [length if tail > 0 else 0.0 for length, tail in zip(self.lengths_s, self.tails_s, strict=True)]
+
+    @cached_property
+    def loads_s(self) -> list[float]:
+        """That work of each resource; no schedule is shorter."""
+        loads = [0.0] * self.resources
+        for work, needs in zip(self.work_s, self.needs, strict=True):
+            for resource in needs:
+                loads[resource] += work
+        return loads
+
+    @cached_property
     def followers(self) -> list[list[int]]:
         """By task, those that wait for its end."""
         followers: list[list[int]] = [[] for _ in range(len(self))]
@@ -113,48 +127,63 @@ class Net:
     def earliest_s(self) -> tuple[list[float], tuple[int, int] | None]:
         """The earliest starts by the arcs alone, and the limit at which they chase one another for ever, if they
         do: from the end of its first task to the start of its second."""
-        starts, limits = [0.0] * len(self), self.limits
+        starts = [0.0] * len(self)
         for task in reversed(self.backwards):
             for later, weight in self.arcs[task]:
                 if weight >= 0 and starts[task] + weight > starts[later]:
                     starts[later] = starts[task] + weight
         # What is left to move are the tasks that most lags draw later, and few others with them.
-        moved = deque(range(len(self)))
-        waiting = [True] * len(self)
-        raised_by: dict[int, int] = {}
-        while moved:
-            task = moved.popleft()
-            waiting[task] = False
-            for later, weight in self.arcs[task]:
-                if starts[task] + weight <= starts[later] + EPSILON_S:
-                    continue
-                if weight <= 0 and (later, task) in limits and descends(task, later, raised_by):
-                    return starts, (later, task)
-                raised_by[later] = task
-                starts[later] = starts[task] + weight
-                if not waiting[later]:
-                    waiting[later] = True
-                    moved.append(later)
-        return starts, None
+        return starts, _moved(starts, self.arcs, self.before)
 
-    def in_order(self, order: Sequence[int]) -> Net | None:
-        """The net in which every task also waits for the one that its resources were given before; None where
-        tasks would stand before what they wait for."""
-        is_placed = [False] * len(self)
-        last: dict[int, int] = {}
-        arcs = [list(each) for each in self.arcs]
-        before = list(self.before)
+    def starts_in(self, order: Sequence[int]) -> tuple[list[float] | None, int]:
+        """The earliest starts when every resource is given its tasks in that order, and how many arcs that takes.
+        None where tasks would stand before what they wait for, or no starts keep the limits.
+
+        An order in which all stand behind what they wait for is one of the arcs forwards too, so that one pass
+        along it settles all but the limits."""
+        starts, arcs = [0.0] * len(self), list(self.arcs)
+        is_placed, last = [False] * len(self), [-1] * self.resources
         for task in order:
             if not all(is_placed[each] for each in self.before[task]):
-                return None
+                return None, 0
             is_placed[task] = True
+            start = starts[task]
             for resource in self.needs[task]:
-                earlier = last.get(resource)
-                if earlier is not None:
-                    arcs[earlier].append((task, self.lengths_s[earlier]))
-                    before[task] = (*before[task], earlier)
-                last[resource] = task
-        return replace(self, arcs=arcs, before=before)
+                earlier, last[resource] = last[resource], task
+                if earlier >= 0:
+                    arcs[earlier] = [*arcs[earlier], (task, self.lengths_s[earlier])]
+                    start = max(start, starts[earlier] + self.lengths_s[earlier])
+            starts[task] = start
+            for later, weight in self.arcs[task]:
+                if weight >= 0 and start + weight > starts[later]:
+                    starts[later] = start + weight
+        steps = sum(map(len, arcs)) + len(self)
+        return (starts if _moved(starts, arcs, self.before) is None else None), steps
+
+
+def _moved(
+    starts: list[float], arcs: Sequence[Sequence[tuple[int, float]]], before: Sequence[Sequence[int]]
+) -> tuple[int, int] | None:
+    """Moves starts later until they keep all arcs. Where those chase one another for ever, a limit at which they
+    do is given, and the starts are worth nothing."""
+    moved = deque(range(len(starts)))
+    waiting = [True] * len(starts)
+    raised_by: dict[int, int] = {}
+    while moved:
+        task = moved.popleft()
+        waiting[task] = False
+        start = starts[task]
+        for later, weight in arcs[task]:
+            if start + weight <= starts[later] + EPSILON_S:
+                continue
+            if weight <= 0 and task not in before[later] and descends(task, later, raised_by):
+                return later, task
+            raised_by[later] = task
+            starts[later] = start + weight
+            if not waiting[later]:
+                waiting[later] = True
+                moved.append(later)
+    return None
 
 
 def descends(task: int, other: int, raised_by: Mapping[int, int]) -> bool:

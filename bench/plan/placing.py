@@ -7,7 +7,8 @@ itself.
 
 from __future__ import annotations
 
-from collections import Counter, deque
+import math
+from collections import Counter
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -23,7 +24,7 @@ class _Mark(NamedTuple):
 
     trail: int
     behind: int
-    lasts: tuple[int, ...]
+    lasts: list[int]
     least_s: float
     at: int
     opened: int
@@ -48,39 +49,35 @@ class Placing:
         self.least_s = max(ends, default=0.0)
         """No order that begins like this one is shorter."""
         self._followers, self._into, self._hurried = net.followers, net.leasts_into, net.hurried
-        self.needs = net.needed
+        self.needs, self._limits = net.needed, net.limits
         self._waits, self._is_placed = [len(before) for before in net.before], [False] * len(net)
         # The net's, and after them those from each task to what stands behind it by this order.
         self._arcs = [list(each) for each in net.arcs]
         self._last = [-1] * net.resources
-        self._work_s = [s if tail > 0 else 0.0 for s, tail in zip(net.lengths_s, self.tails_s, strict=True)]
-        """What each task adds to the work that the end waits for."""
-        self._loads_s = [0.0] * net.resources
-        for task, needs in enumerate(net.needs):
-            for resource in needs:
-                self._loads_s[resource] += self._work_s[task]
-        self.most_load_s = max(self._loads_s, default=0.0)
-        """No order is shorter: the work of one resource that the end waits for."""
+        self._work_s, self._loads_s = net.work_s, list(net.loads_s)
         self._urgent: tuple[int, ...] = ()
         self._marks: list[_Mark] = []
         self._trail: list[tuple[int, float]] = []
         self._behind: list[int] = []
-        self._limits = net.limits
         self.causes: tuple[int, ...] = ()
         """What made the limits run for which a task was refused last."""
         self._furthest = 0
         self._bare = list(self.starts_s), list(self._waits), list(self.open), list(self._loads_s), self.least_s
 
-    def earliest_s(self, task: int) -> float:
-        """When it could start if it were placed next."""
-        starts, lengths = self.starts_s, self.net.lengths_s
-        start = starts[task]
-        for resource in self.net.needs[task]:
-            if (last := self._last[resource]) >= 0 and starts[last] + lengths[last] > start:
-                start = starts[last] + lengths[last]
-        return start
+    def open_s(self) -> list[tuple[int, float]]:
+        """What could be placed next, each with when it could start."""
+        starts, lengths, needs = self.starts_s, self.net.lengths_s, self.net.needs
+        free = [0.0 if last < 0 else starts[last] + lengths[last] for last in self._last]
+        found = []
+        for task in self.open:
+            start = starts[task]
+            for resource in needs[task]:
+                if free[resource] > start:
+                    start = free[resource]
+            found.append((task, start))
+        return found
 
-    def awaited(self) -> frozenset[int]:
+    def awaited(self) -> set[int]:
         """What is not placed yet and must come before something that has to come soon, and that itself."""
         found = set(self._urgent)
         looking = list(self._urgent)
@@ -89,10 +86,12 @@ class Placing:
                 if not self._is_placed[earlier] and earlier not in found:
                     found.add(earlier)
                     looking.append(earlier)
-        return frozenset(found)
+        return found
 
     def loads_allow(self, length_s: float) -> bool:
         """Whether what is left of every resource's work that the end waits for can be done in less than that."""
+        if length_s == math.inf:
+            return True
         for resource, last in enumerate(self._last):
             end = self.starts_s[last] + self.net.lengths_s[last] if last >= 0 else 0.0
             load_s = self._loads_s[resource]
@@ -102,33 +101,37 @@ class Placing:
 
     def place(self, task: int) -> bool:
         """Places it behind all that its resources were given; False, and nothing done, where limits forbid it."""
-        net = self.net
-        start = self.earliest_s(task)
+        starts, lengths, needs = self.starts_s, self.net.lengths_s, self.net.needs[task]
+        start, work_s = starts[task], self._work_s[task]
         for earlier, weight in self._into[task]:
-            start = max(start, self.starts_s[earlier] + weight)
+            if starts[earlier] + weight > start:
+                start = starts[earlier] + weight
+        trail, behind = len(self._trail), len(self._behind)
+        lasts = []
+        for resource in needs:
+            lasts.append(last := self._last[resource])
+            if last >= 0:
+                if starts[last] + lengths[last] > start:
+                    start = starts[last] + lengths[last]
+                self._link(last, task)
+            self._last[resource] = task
+            self._loads_s[resource] -= work_s
         at = self.open.index(task)
         del self.open[at]
-        opened = self._unlock(task)
-        trail, behind = len(self._trail), len(self._behind)
-        lasts = tuple(self._last[resource] for resource in net.needs[task])
+        waiting = len(self.open)
+        for later in self._followers[task]:
+            self._waits[later] -= 1
+            if self._waits[later] == 0:
+                self.open.append(later)
+        opened = len(self.open) - waiting
         self._marks.append(_Mark(trail, behind, lasts, self.least_s, at, opened, self._furthest, self._urgent))
         self.placed.append(task)
         self._is_placed[task] = True
         self._furthest = max(self._furthest, task)
-        if task in self._urgent:
-            self._urgent = tuple(each for each in self._urgent if each != task)
-        for resource, last in zip(net.needs[task], lasts, strict=True):
-            if last >= 0:
-                self._link(last, task)
-            self._last[resource] = task
-            self._loads_s[resource] -= self._work_s[task]
-        for each in self._urgent:
-            if not self.needs[task].isdisjoint(self.needs[each]):
-                self._link(task, each)
-        pushing = [task, *self._hurry(task)]
-        if start > self.starts_s[task]:
-            self._trail.append((task, self.starts_s[task]))
-            self.starts_s[task] = start
+        pushing = self._hurried_by(task)
+        if start > starts[task]:
+            self._trail.append((task, starts[task]))
+            starts[task] = start
             self.least_s = max(self.least_s, start + self.tails_s[task])
         if self._spread(pushing):
             return True
@@ -172,10 +175,16 @@ class Placing:
         self._arcs[earlier].append((later, self.net.lengths_s[earlier]))
         self._behind.append(earlier)
 
-    def _hurry(self, task: int) -> list[int]:
-        """What must now come within some time of that task stands behind all that is placed so far, and says so
-        before its turn comes: else its turn might come too late. Gives the tasks that it newly stands behind."""
-        before = []
+    def _hurried_by(self, task: int) -> list[int]:
+        """What must come within some time of tasks placed so far stands behind all that is placed, and says so
+        before its turn comes: else its turn might come too late. Gives that task, and what those that it hurries
+        itself newly stand behind."""
+        if task in self._urgent:
+            self._urgent = tuple(each for each in self._urgent if each != task)
+        for each in self._urgent:
+            if not self.needs[task].isdisjoint(self.needs[each]):
+                self._link(task, each)
+        before = [task]
         for each in self._hurried[task]:
             if self._is_placed[each] or each in self._urgent:
                 continue
@@ -186,25 +195,14 @@ class Placing:
                     before.append(last)
         return before
 
-    def _unlock(self, task: int) -> int:
-        """Opens what has waited for that task alone, and says how many those are."""
-        count = len(self.open)
-        for later in self._followers[task]:
-            self._waits[later] -= 1
-            if self._waits[later] == 0:
-                self.open.append(later)
-        return len(self.open) - count
-
     def _spread(self, pushing: list[int]) -> bool:
         """Moves all that must start later because of these; False when something would be moved by itself."""
         starts, tails, trail, arcs = self.starts_s, self.tails_s, self._trail, self._arcs
         is_placed, waits = self._is_placed, self._waits
         root, reach = pushing[0], self._furthest + LOOK_AHEAD
-        moved = deque(pushing)
         raised_by: dict[int, int] = {}
         steps, longest_s = 0, self.least_s
-        while moved:
-            task = moved.popleft()
+        for task in pushing:
             start = starts[task]
             steps += len(arcs[task]) + 1
             for later, weight in arcs[task]:
@@ -221,7 +219,7 @@ class Placing:
                 starts[later] = least_s
                 if least_s + tails[later] > longest_s:
                     longest_s = least_s + tails[later]
-                moved.append(later)
+                pushing.append(later)
         self.steps, self.least_s = self.steps + steps, longest_s
         return True
 

@@ -96,19 +96,10 @@ def search(
 
 
 def follow(net: Net, order: Sequence[int]) -> Found:
-    """The schedule in which tasks are placed in that order, and no other is tried.
-
-    Raises ValueError when tasks wait for one another in a ring.
-    """
-    if (impossible := _impossible(net)) is not None:
-        return impossible
-    chained = net.in_order(order)
-    if chained is None:
-        return Found(starts_s=None, length_s=float("inf"), steps=0, broken=None)
-    starts, ring = chained.earliest_s
-    steps = sum(len(arcs) + 1 for arcs in chained.arcs)
-    if ring is not None:
-        return Found(starts_s=None, length_s=float("inf"), steps=steps, broken=ring)
+    """The schedule in which tasks are placed in that order, and no other is tried."""
+    starts, steps = net.starts_in(order)
+    if starts is None:
+        return Found(starts_s=None, length_s=float("inf"), steps=steps, broken=None)
     return Found(
         starts_s=tuple(starts), length_s=_length_s(net, starts), steps=steps, broken=None, order=tuple(order)
     )
@@ -142,7 +133,7 @@ class _Search:
             self._rank[task] = rank
         self._has_order = bool(order)
         self._placing = Placing(net)
-        self._floor_s = NEAR_ENOUGH * max(self._placing.least_s, self._placing.most_load_s)
+        self._floor_s = NEAR_ENOUGH * max([self._placing.least_s, *net.loads_s])
         self._best_s = shorter_than_s
         self._is_cut = False
         """Whether a dive was left as it came to none shorter than wanted."""
@@ -278,11 +269,13 @@ class _Search:
         patience = way.patience
         if patience is None:
             return sorted(self._placing.open, key=self._rank.__getitem__, reverse=True)
-        placing, net, ways_s = self._placing, self._net, self._ways_s
-        earliest = {task: placing.earliest_s(task) for task in placing.open}
-        end_s, first = min((start + net.lengths_s[task], task) for task, start in earliest.items())
-        least_s = min(earliest.values())
-        soon_s = max(least_s + patience * (end_s - least_s) - EPSILON_S, earliest[first] + EPSILON_S)
+        placing, lengths_s, ways_s = self._placing, self._net.lengths_s, self._ways_s
+        if len(placing.open) == 1:
+            return list(placing.open)
+        open_s = placing.open_s()
+        end_s, first, first_s = min([(start + lengths_s[task], task, start) for task, start in open_s])
+        least_s = min([start for _, start in open_s])
+        soon_s = max(least_s + patience * (end_s - least_s) - EPSILON_S, first_s + EPSILON_S)
         shared = placing.needs[first]
         awaited = placing.awaited() if way.hurries else frozenset[int]()
         order = [
@@ -293,7 +286,7 @@ class _Search:
                 -start,
                 -task,
             )
-            for task, start in earliest.items()
+            for task, start in open_s
         ]
         order.sort()
         return [-task for *_, task in order]
