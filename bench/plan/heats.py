@@ -27,6 +27,7 @@ class Heats:
     def __init__(self, scope: Scope, amounts: Sequence[PartAmount], melts: Sequence[Melt]) -> None:
         self._scope = scope
         self._amounts = {amount.part: amount for amount in amounts}
+        self._melts = {(melt.part, melt.number): melt for melt in melts}
         self._serving = {
             (melt.part, number): melt for melt in melts for number in range(melt.first_round, melt.last_round + 1)
         }
@@ -57,9 +58,7 @@ class Heats:
         return (side_a, side_b, again_a, self._again(self._melt(side_b), again_a.total_s))
 
     def _melt(self, heating: Heating) -> Melt:
-        return next(
-            melt for melt in self._serving.values() if (melt.part, melt.number) == (heating.part, heating.melt)
-        )
+        return self._melts[heating.part, heating.melt]
 
     def _once(self, melt: Melt, number: int) -> Heating:
         from_cold = melt.first_round == number

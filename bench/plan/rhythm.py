@@ -147,6 +147,10 @@ class MouldWalk:
             shot.shot: (shot.mean_open_c - shot.mould_c) / (plastic.open_c - shot.mould_c)
             for shot in plan.rounds_table[0].shots
         }
+        self._shell_limits_c = {
+            each.round: self._shell_limit_c(*each.shots) for each in plan.rounds_table if len(each.shots) > 1
+        }
+        """The warmest mould for each round's shell, by the plan: the same whatever a timeline does."""
         self._ends = {shot.shot: self._extremes(shot.shot) for shot in plan.rounds_table[0].shots}
 
     def temperatures(self, beats: Sequence[Beat]) -> dict[tuple[int, Shot], float]:
@@ -214,15 +218,14 @@ class MouldWalk:
         """How long from ``mould_c`` until it is cool enough for that shot."""
         limit_c = self._top_c
         if beat.shot is Shot.SHELL:
-            limit_c = self._shell_limit_c(beat.round)
-        elif beat.shot is Shot.CORE and self._shell_limit_c(beat.round) <= self._mould.warm_c[0]:
+            limit_c = self._shell_limits_c[beat.round]
+        elif beat.shot is Shot.CORE and self._shell_limits_c[beat.round] <= self._mould.warm_c[0]:
             return 0.0
         return rest_s(self._block, mould_c=mould_c, until_c=limit_c, room_c=self._room_c)
 
-    def _shell_limit_c(self, number: int) -> float:
+    def _shell_limit_c(self, shell: ShotPlan, core: ShotPlan) -> float:
         """The warmest mould for a shell: its core, as soon after it as in the plan, is to find the mould inside
         the window. Where the window is too narrow for both, its low end."""
-        shell, core = self._plan.rounds_table[number - 1].shots
         heats_s = sum(heating.total_s for heating in core.heats)
         between_s = self._between_s + max(shell.hold_s, shell.set_s) + heats_s
         hot_c = self._cooled_c(self._top_c, -between_s)

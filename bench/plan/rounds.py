@@ -118,12 +118,13 @@ class _Rounds:
 
     def _round(self, number: int, mould_c: float, heats: tuple[Heating, ...]) -> Timed:
         hands = self._scope.station.pace
+        core_heats = () if self._core is None else self._heats.of_round(self._core.parts, number)
         ahead_s = self._rods_s + _seconds(heats)
-        rest_s = self._shooter.rest_s(mould_c, ahead_s=ahead_s, until_c=self._limit_c(number))
+        rest_s = self._shooter.rest_s(mould_c, ahead_s=ahead_s, until_c=self._limit_c(core_heats))
         first_c = self._shooter.cooled_c(mould_c, rest_s + ahead_s)
         last = first = self._shooter.shoot(self._first, mould_c=first_c, heats=heats)
         seconds = rest_s + ahead_s + first.seconds
-        core = None if self._core is None else self._core_shot(self._core, number, first)
+        core = None if self._core is None else self._core_shot(self._core, core_heats, first)
         if core is not None:
             last = core.shooting
             seconds += core.between_s + last.seconds
@@ -139,8 +140,7 @@ class _Rounds:
             after_c=self._shooter.cooled_c(last.after_c, end_s),
         )
 
-    def _core_shot(self, core: ShotVolume, number: int, shell: Shooting) -> _CoreShot:
-        heats = self._heats.of_round(core.parts, number)
+    def _core_shot(self, core: ShotVolume, heats: tuple[Heating, ...], shell: Shooting) -> _CoreShot:
         between_s = self._between_s(heats)
         shell_c = shell_after_air_c(self._scope, mean_open_c=shell.mean_open_c)
         mould_c = self._shooter.cooled_c(shell.after_c, between_s)
@@ -151,11 +151,11 @@ class _Rounds:
         scope = self._scope
         return pace.shell_out_s(scope.mould, scope.cut_cavities, scope.station.pace) + _seconds(heats)
 
-    def _limit_c(self, number: int) -> float:
-        """The warmest mould with which this round may begin to shoot."""
+    def _limit_c(self, core_heats: tuple[Heating, ...]) -> float:
+        """The warmest mould with which a round may begin to shoot."""
         if self._core is None:
             return self._top_c
-        between_s = self._between_s(self._heats.of_round(self._core.parts, number))
+        between_s = self._between_s(core_heats)
         if between_s not in self._limits_c:
             self._limits_c[between_s] = self._limit_for_core_c(between_s)
         return self._limits_c[between_s]
