@@ -18,6 +18,9 @@ from bench.model.station import Station
 
 _Record = TypeVar("_Record")
 
+MOST_LISTED = 12
+"""Names in one sentence."""
+
 
 def nearest(word: str, words: Collection[str]) -> str:
     """The word of ``words`` that ``word`` was probably meant to be, quoted; empty when none is near, or a part of
@@ -91,10 +94,15 @@ def _unknown(key: str, name: str, known: Collection[str], what: str) -> Fault:
     return Fault(key=key, found=quoted(name), wanted=f"the name of {what} on the shelf", hint=nearest(name, known))
 
 
+def listed(names: Collection[str]) -> str:
+    """The first of these names, in order; "none" where there are none."""
+    return ", ".join(sorted(names)[:MOST_LISTED]) or "none"
+
+
 def _found(records: Mapping[str, _Record], name: str, what: str) -> _Record:
     try:
         return records[name]
     except KeyError:
         near = nearest(name, records)
-        hint = f"; did you mean {near}?" if near else f"; there are {', '.join(sorted(records)[:12]) or 'none'}."
+        hint = f"; did you mean {near}?" if near else f"; on the shelf: {listed(records)}."
         raise BenchError(f"no {what} is called {quoted(name)}{hint}") from None

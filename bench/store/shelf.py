@@ -10,7 +10,7 @@ from typing import Any, Generic, TypeVar
 from bench.errors import Fault, FaultyFiles
 from bench.model.caution import Caution
 from bench.model.colourant import Colourant
-from bench.model.library import Library, nearest
+from bench.model.library import Library, listed, nearest
 from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe
@@ -233,7 +233,7 @@ def _station_faults(library: Library, kinds: Mapping[str, Found[Any]], home: Hom
         yield Fault(
             key="station",
             found=found(name),
-            wanted="the name of a station on the shelf",
+            wanted=f"the name of a station on the shelf: {listed(library.stations)}",
             hint=nearest(name, library.stations),
             file=str(home.settings),
         )

@@ -43,6 +43,7 @@ class Stage(StrEnum):
     SAVED = "saved"
     KNOWN = "known"
     REFUSED = "refused"
+    NOT_KEPT = "not kept"
     SEVERAL = "several"
 
 
@@ -94,7 +95,7 @@ def pressed_with(learning: Learning, before: str, key: str) -> Learning:
 def saved(learning: Learning, problem: str) -> Learning:
     """What came of the saving; ``problem`` is empty when it is done."""
     if problem:
-        return Learning(stage=Stage.REFUSED, key=learning.key, why=problem)
+        return Learning(stage=Stage.NOT_KEPT, key=learning.key, why=problem)
     return Learning(stage=Stage.SAVED, key=learning.key)
 
 
@@ -111,6 +112,8 @@ def large_words(learning: Learning) -> str:
             return "IT GOES ON"
         case Stage.REFUSED:
             return "NOT THIS KEY"
+        case Stage.NOT_KEPT:
+            return "NOT KEPT"
         case Stage.SEVERAL:
             return "ONE KEY ONLY"
 
@@ -139,6 +142,12 @@ def words(learning: Learning, every: Mapping[Action, tuple[str, ...]]) -> tuple[
             return (f"The pedal sends {name}, which goes on already: nothing needs saving.",)
         case Stage.REFUSED:
             return (learning.why, "Press again when it sends another key.")
+        case Stage.NOT_KEPT:
+            return (
+                f"The pedal's key, {name}, will do, but it could not be put into settings.toml.",
+                learning.why,
+                "The file is as it was. Put that right, then press the pedal twice again.",
+            )
         case Stage.SEVERAL:
             *first, last = map(key_words, learning.together)
             count = "two" if len(first) == 1 else f"{len(first) + 1}"

@@ -24,9 +24,9 @@ def test_a_wrong_name_is_answered_with_the_nearest_or_with_what_there_is() -> No
     assert library.recipe("plain-peat") is RECIPE
     with pytest.raises(BenchError, match=r'^no recipe is called "plain-paet"; did you mean "plain-peat"\?$'):
         library.recipe("plain-paet")
-    with pytest.raises(BenchError, match=r'^no recipe is called "zzz"; there are plain-peat\.$'):
+    with pytest.raises(BenchError, match=r'^no recipe is called "zzz"; on the shelf: plain-peat\.$'):
         library.recipe("zzz")
-    with pytest.raises(BenchError, match=r"there are none\.$"):
+    with pytest.raises(BenchError, match=r"on the shelf: none\.$"):
         library.mould("zzz")
 
 

@@ -111,8 +111,8 @@ def test_settings_choose_the_station_and_a_wrong_choice_is_a_fault(home: Home) -
     home.settings.write_text('format = 1\nstation = "quilmere-bench"\n', encoding="utf-8")
     _, sentences = _load(home)
     assert sentences == [
-        'settings.toml: station: found "quilmere-bench", wanted the name of a station on the shelf; '
-        'did you mean "quillmere-bench"?'
+        'settings.toml: station: found "quilmere-bench", wanted the name of a station on the shelf: '
+        'quillmere-bench; did you mean "quillmere-bench"?'
     ]
 
 

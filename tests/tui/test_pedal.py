@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -68,12 +69,14 @@ def test_what_cannot_be_learnt_says_why_and_what_would_do() -> None:
     assert words(after("a"), EVERY)[0].startswith('A means "I have read this" here. ')
     assert words(after("5"), EVERY)[0].startswith("5 types a figure here. ")
     assert "terminals do not tell apart" in words(after("\x19"), EVERY)[0]
-    assert words(saved(after("f9", "f9"), "the disk is full"), EVERY)[0] == "the disk is full"
+    full = saved(after("f9", "f9"), "the disk is full")
+    assert large_words(full) == "NOT KEPT", "the key itself would do"
+    assert words(full, EVERY)[1] == "the disk is full"
 
 
 def test_every_stage_has_its_words() -> None:
     stages = [after(), after("f9"), after("f9", "f9"), after("space"), after("b"), saved(after("f9", "f9"), "")]
-    stages.append(pressed_with(after("k"), "k", "z"))
+    stages += [pressed_with(after("k"), "k", "z"), saved(after("f9", "f9"), "the disk is full")]
     assert {each.stage for each in stages} == set(Stage)
     for learning in stages:
         assert large_words(learning)
@@ -188,8 +191,25 @@ async def test_a_disk_that_does_not_take_it_is_said() -> None:
     async with teaching(full) as pedal:
         await pedal.press("f9")
         await pedal.press("f9")
-        await until(lambda: pedal.screen.learning.stage is Stage.REFUSED)
-        assert "no space left on device" in screen_text(pedal.app)
+        await until(lambda: pedal.screen.learning.stage is Stage.NOT_KEPT)
+        await until(lambda: "no space left on device" in screen_text(pedal.app))
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24)])
+async def test_settings_that_do_not_load_are_told_and_stay_as_they_are(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    written = 'format = 1\nspeech.rate = "fast"  # mine\n'
+    (tmp_path / "settings.toml").write_text(written, encoding="utf-8")
+    async with teaching(partial(add_forward_key, Home(tmp_path)), size) as pedal:
+        await pedal.press("f9")
+        await pedal.press("f9")
+        await until(lambda: pedal.screen.learning.stage is Stage.NOT_KEPT)
+        why = pedal.screen.learning.why
+        assert why.endswith('settings.toml: speech.rate: found "fast", wanted a whole number.')
+        if size == (80, 24):
+            await until(lambda: "The file is as it was." in screen_text(pedal.app))
+    assert (tmp_path / "settings.toml").read_text(encoding="utf-8") == written
 
 
 async def test_a_slow_disk_holds_no_key_up() -> None:
