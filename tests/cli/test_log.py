@@ -16,14 +16,16 @@ from bench.model.settings import UnitSystem
 from bench.session import drive, shots_made
 from bench.session.events import CupRead, Event, Noted, SkipReason, StepSkipped, VerdictGiven
 from bench.session.job import Job
-from bench.session.session import Visit
+from bench.session.session import Session, Visit
 from bench.session.shots_made import ShotMade
 from bench.session.verdicts import Subject, Verdict
 from bench.store.journal import torn_file
 from bench.store.paths import Home
 from bench.store.sessions import create, read
 from bench.tui import present_past
+from tests.faults.played import PATIENCE_S
 from tests.session.bench_sessions import Maker, maker
+from tests.store.on_disk import on_disk
 
 SET = "r1.shell.set"
 
@@ -36,17 +38,14 @@ def stored(
     home: Path, played: Maker, *, rehearsal: float | None = None, days: int = 0, closed: bool = True
 ) -> Path:
     """The file of a session that was played, made ``days`` after the first."""
-    first = maker().session
-    idle = first.__class__(job=played.session.job)
     created = played.events[0].at.wall + timedelta(days=days)
-    file = create(Home(home), idle, created=created, rehearsal=rehearsal)
+    if closed:
+        return on_disk(home, played, created=created, rehearsal=rehearsal)
+    file = create(Home(home), Session(job=played.session.job), created=created, rehearsal=rehearsal)
     for event in played.events:
         file.record(event)
-    if closed:
-        assert file.close(played.session, 10)
-    else:
-        assert file.recorder.flush(10)
-        file._lock.release()
+    assert file.recorder.flush(PATIENCE_S)
+    file._lock.release()
     return file.path
 
 

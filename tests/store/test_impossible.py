@@ -14,9 +14,11 @@ from bench.model.mould import Mould
 from bench.model.plastic import Plastic
 from bench.session.session import Session
 from bench.store.paths import Home
-from bench.store.sessions import create, list_sessions, open_for_resume, read
+from bench.store.sessions import list_sessions, open_for_resume, read
+from tests.faults.played import PATIENCE_S
 from tests.plan.bench_records import MOULD, PLASTIC
 from tests.session.bench_sessions import Maker, job
+from tests.store.on_disk import on_disk
 
 REFUSED_MOULDS = {
     "a mould lighter than its baits": replace(MOULD, mass_g=10.0),
@@ -35,11 +37,7 @@ def _begun_with(home: Home, *, mould: Mould = MOULD, plastic: Plastic = PLASTIC)
     """A session that was begun with these before a rule refused them, left while its shells set."""
     hands = Maker(session=Session(job=replace(job(), mould=mould, plastic=plastic)))
     hands.walk_to("r1.shell.set")
-    file = create(home, Session(job=hands.session.job), created=hands.now().wall)
-    for event in hands.events:
-        file.record(event)
-    assert file.close(hands.session, 20)
-    return file.path, hands.session
+    return on_disk(home.root, hands), hands.session
 
 
 def _is_whole(home: Home, path: Path, session: Session) -> None:
@@ -50,7 +48,7 @@ def _is_whole(home: Home, path: Path, session: Session) -> None:
     assert main(["--home", str(home.root), "log", "show", path.stem]) == 0
     resumed = open_for_resume(path)
     assert resumed.stored.session == session
-    assert resumed.close(session, 20)
+    assert resumed.close(session, PATIENCE_S)
     assert read(path).session == session
 
 
@@ -155,4 +153,4 @@ def test_a_melt_that_an_edit_made_a_million_litres_is_refused(tmp_path: Path) ->
     with pytest.raises(FaultyFiles, match=r"job: found a shell melt of \S+e\+\d+ ml that weighs \S+ g, wanted"):
         open_for_resume(path)
     path.write_bytes(whole)
-    open_for_resume(path).close(session, 20)
+    open_for_resume(path).close(session, PATIENCE_S)

@@ -17,6 +17,7 @@ from bench.session.prepare import prepare
 from bench.store.paths import Home
 from bench.store.sessions import create
 from bench.store.shelf import load_library
+from tests.faults.played import PATIENCE_S
 from tests.terminal.conftest import Start
 from tests.terminal.term import Term
 
@@ -54,7 +55,7 @@ def home(tmp_path: Path) -> Path:
     for event in (Started(at=clock.now()), Noted(at=clock.now(), text=NOTE)):
         session = session.after(event)
         file.record(event)
-    assert file.close(session, 10)
+    assert file.close(session, PATIENCE_S)
     return folder
 
 

@@ -17,11 +17,11 @@ import pytest
 from bench.session import drive
 from bench.session.events import StepDone
 from bench.session.step import Ending
-from bench.store.paths import Home
-from bench.store.sessions import create, read
+from bench.store.sessions import read
 from bench.tui.pour.beat import MEANWHILE
 from tests.session.bench_sessions import FakeClock, maker
 from tests.signals.talkers import lines, recorder
+from tests.store.on_disk import on_disk
 from tests.terminal.conftest import Start
 from tests.terminal.hands import Hands
 from tests.terminal.hop import Hops
@@ -89,10 +89,7 @@ def hands(start: Start, hops: Hops, tmp_path: Path) -> Hands:
     played = maker(count=4)
     played.clock = FakeClock(elapsed_s=began.elapsed_s, wall=began.wall, boot=began.boot)
     played.walk_to(SETTING)
-    file = create(Home(home), maker(count=4).session, created=began.wall)
-    for event in played.events:
-        file.record(event)
-    assert file.close(played.session, WITHIN_S)
+    on_disk(home, played)
     hops.hop(played.clock.elapsed_s - began.elapsed_s + 2 * MEANWHILE_S)
 
     term = start(columns=110, rows=40, code=CODE.format(stuck=str(tmp_path / "stuck")))

@@ -18,7 +18,7 @@ from bench.model.settings import Settings
 from bench.session.events import CupRead
 from bench.session.session import Session
 from bench.store.paths import Home
-from bench.store.sessions import create, list_sessions, read
+from bench.store.sessions import list_sessions, read
 from bench.tui.app import BenchApp
 from bench.tui.pour.keys import Keyboard
 from bench.tui.saved import SavedState
@@ -31,6 +31,7 @@ from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.screens.reading import ReadingScreen
 from tests.session.bench_sessions import maker
+from tests.store.on_disk import on_disk
 from tests.tui.at_the_bench import HandClock, at, at_kind, at_step, reach, session_of
 from tests.tui.running import running, screen_text, until
 
@@ -41,11 +42,8 @@ def left_session() -> tuple[str, bytes]:
     played = maker(count=4)
     played.walk_to("r1.core.set")
     with TemporaryDirectory() as folder:
-        file = create(Home(Path(folder)), maker(count=4).session, created=played.events[0].at.wall)
-        for event in played.events:
-            file.record(event)
-        assert file.close(played.session, 10)
-        return file.path.name, file.path.read_bytes()
+        path = on_disk(Path(folder), played)
+        return path.name, path.read_bytes()
 
 
 def leave_sessions(home: Path, number: int) -> None:

@@ -16,7 +16,7 @@ from bench.model.settings import Settings, UnitSystem
 from bench.session.events import Left
 from bench.store.lock import holder_of
 from bench.store.paths import Home
-from bench.store.sessions import create, list_sessions, read
+from bench.store.sessions import list_sessions, read
 from bench.tui.app import Asked, BenchApp
 from bench.tui.colour.desk import Leaving
 from bench.tui.past import first_unfinished
@@ -26,6 +26,7 @@ from bench.tui.screens.past import PastScreen, PastSessionScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.screens.reading import ReadingScreen
 from tests.session.bench_sessions import FakeClock, Maker, maker
+from tests.store.on_disk import on_disk
 from tests.tui.running import press, running, screen_text, until
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -72,11 +73,7 @@ def left_at(home: Path, step: str, *, rehearsal: float | None = None) -> Maker:
     """A session that was left at that step, on disk."""
     played = maker(count=4)
     played.walk_to(step)
-    idle = maker(count=4).session
-    file = create(Home(home), idle, created=played.events[0].at.wall, rehearsal=rehearsal)
-    for event in played.events:
-        file.record(event)
-    assert file.close(played.session, 10)
+    on_disk(home, played, rehearsal=rehearsal)
     return played
 
 
@@ -223,10 +220,7 @@ async def test_trays_are_spoken_of(tmp_path: Path) -> None:
     played = maker(count=4)
     played.clock = FakeClock(elapsed_s=now.elapsed_s, wall=now.wall, boot=now.boot)
     played.walk_to_the_end()
-    file = create(Home(tmp_path), maker(count=4).session, created=now.wall)
-    for event in played.events:
-        file.record(event)
-    assert file.close(played.session, 10)
+    on_disk(tmp_path, played)
     async with app_in(tmp_path) as app:
         await until(lambda: "Trays" in screen_text(app))
         assert "cure until" in screen_text(app)

@@ -17,11 +17,11 @@ from bench.store.paths import Home
 from bench.store.sessions import OpenSession, create, list_sessions, open_for_resume, read
 from bench.tui.saved import SavedState
 from bench.tui.saving import Saving
+from tests.faults.played import PATIENCE_S
 from tests.session.bench_sessions import Maker, maker
 
 CREATED = datetime(2026, 1, 31, 9, 0, tzinfo=UTC)
 SAVED = SavedState(events_waiting=0, problem=None)
-PATIENCE_S = 60.0
 
 
 def played(step: str = "ready") -> Maker:
@@ -63,7 +63,7 @@ def test_every_event_is_in_the_file_and_the_summary_too(tmp_path: Path) -> None:
     assert read(listed.path).session == walked.session
     assert listed.summary is not None
     assert listed.summary.taken_s > 0
-    open_for_resume(listed.path).close(walked.session, 5)
+    open_for_resume(listed.path).close(walked.session, PATIENCE_S)
 
 
 def test_what_another_program_did_to_the_file_is_told(tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ from bench.tui.screens.aside import SetAsideScreen
 from bench.tui.screens.reading import ReadingScreen
 from bench.tui.setting_aside import ending, set_aside
 from bench.tui.widgets.waits import Waits
+from tests.faults.played import PATIENCE_S
 from tests.tui.at_the_bench import HandClock, at, at_step, reach, session_of
 from tests.tui.main_screens import leave_sessions, opened
 from tests.tui.running import press, screen_text, until
@@ -66,7 +67,7 @@ async def test_a_session_that_another_copy_has_open_stays(tmp_path: Path) -> Non
             await until(lambda: isinstance(app.screen, ReadingScreen))
             await until(lambda: "This session stays closed" in screen_text(app))
         finally:
-            file.close(file.stored.session, 10)
+            file.close(file.stored.session, PATIENCE_S)
         assert not read(chosen).session.state.over
 
 

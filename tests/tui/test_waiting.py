@@ -12,19 +12,18 @@ import pytest
 
 from bench.clock import SystemClock
 from bench.model.recipe import Part
-from bench.session import drive
 from bench.session.events import Aborted, StopReason, VerdictGiven
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.verdicts import Subject, Verdict
 from bench.store.paths import Home
-from bench.store.sessions import create
 from bench.tui.app import BenchApp
 from bench.tui.past import last_time, unfinished_again, what_waits
 from bench.tui.screens.another import AnotherScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.waits import Waits
-from tests.session.bench_sessions import FakeClock, maker
+from tests.session.bench_sessions import FakeClock, Maker, maker
+from tests.store.on_disk import on_disk
 from tests.tui.at_the_bench import at, session_of
 from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
@@ -99,10 +98,7 @@ async def test_the_cursor_stands_on_a_rehearsal_left_lately(tmp_path: Path) -> N
     played = maker(count=4)
     played.clock = FakeClock(elapsed_s=now.elapsed_s, wall=now.wall, boot=now.boot)
     played.walk_to("ready")
-    file = create(Home(tmp_path), maker(count=4).session, created=now.wall, rehearsal=60)
-    for event in played.events:
-        file.record(event)
-    assert file.close(played.session, 10)
+    on_disk(tmp_path, played, rehearsal=60)
     async with app_in(tmp_path) as app:
         await until(lambda: "Enter resume" in screen_text(app))
         press(app, "enter")
@@ -184,16 +180,12 @@ async def test_how_long_ago_its_last_entry_was_goes_on(tmp_path: Path, monkeypat
 
 def judged(home: Path, verdict: Verdict, *, day: int = 24, rehearsal: float | None = None) -> Session:
     """The demo, idle, and on disk a session of it that was stopped after that verdict."""
-    idle = session = session_of()
-    file = create(Home(home), idle, created=datetime(2026, 11, day, 9, 0, tzinfo=UTC), rehearsal=rehearsal)
-    for event in (
-        drive.forward(idle, at(0)),
-        VerdictGiven(at=at(1), round=1, subject=Subject.SHELLS, verdict=verdict),
-        Aborted(at=at(2), reason=StopReason.DANGER),
-    ):
-        session = session.after(event)
-        file.record(event)
-    assert file.close(session, 10)
+    idle = session_of()
+    played = Maker(session=idle)
+    played.press()
+    played.happen(VerdictGiven(at=played.now(), round=1, subject=Subject.SHELLS, verdict=verdict))
+    played.happen(Aborted(at=played.now(), reason=StopReason.DANGER))
+    on_disk(home, played, created=datetime(2026, 11, day, 9, 0, tzinfo=UTC), rehearsal=rehearsal)
     return idle
 
 

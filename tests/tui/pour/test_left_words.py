@@ -7,15 +7,14 @@ from pathlib import Path
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.events import Aborted, StopReason
-from bench.session.session import Session
 from bench.session.view import view
-from bench.store.paths import Home
-from bench.store.sessions import create, list_sessions, read
+from bench.store.sessions import read
 from bench.tui.pour.closing import closing
 from bench.tui.pour.entry import Nothing
 from bench.tui.pour.middle import middle
 from bench.tui.present_past import past_content
 from tests.session.test_left_hot import at_kind
+from tests.store.on_disk import on_disk
 
 
 def test_cleaning_up_waits_for_the_air_and_for_hot_cups() -> None:
@@ -43,13 +42,7 @@ def test_who_comes_back_reads_what_was_left_hot() -> None:
 def test_the_past_session_still_says_it(tmp_path: Path) -> None:
     hands = at_kind(StepKind.SET)
     hands.happen(Aborted(at=hands.now(), reason=StopReason.DANGER))
-    idle = Session(job=hands.session.job)
-    file = create(Home(tmp_path), idle, created=hands.events[0].at.wall)
-    for event in hands.events:
-        file.record(event)
-    assert file.close(hands.session, 10)
-    (listed,) = list_sessions(tmp_path / "sessions")
-    told = past_content(read(listed.path), UnitSystem.METRIC).plain
+    told = past_content(read(on_disk(tmp_path, hands)), UnitSystem.METRIC).plain
     assert "left hot, as it was then:\nbody cup about " in told
 
 
