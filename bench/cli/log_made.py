@@ -92,6 +92,7 @@ def _shot(made: ShotMade) -> dict[str, object]:
         "shot": made.shot.value,
         "cups_c": {part.value: temp_c for part, temp_c in made.cups_c.items()},
         "mould_c": made.mould_c,
+        "mould_rise_k": made.mould_rise_k,
         "planned_set_s": made.planned_set_s,
         "set_s": made.set_s,
         "shells_out_s": made.shells_out_s,

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from bench.model.step_kind import StepKind
 from bench.session.choices import cut_tails
 from bench.session.session import Session
-from bench.session.shots_made import ShotMade
+from bench.session.shots_made import SLACK_K, ShotMade
 from bench.session.weighings import Weighing
 
 Degrees = Callable[[float], str]
@@ -35,7 +35,8 @@ def shot_words(made: ShotMade, degrees: Degrees, duration: Callable[[float], str
     planned = duration(made.planned_set_s)
     took = f"set {duration(made.set_s)}, planned {planned}" if made.set_s is not None else "not opened"
     lay = [] if made.shells_out_s is None else [f"shells {_out(made.shells_out_s, made.shells_limit_s, duration)}"]
-    return f"{shot_name(made)}: {', '.join((*cups, f'mould {degrees(made.mould_c)}', *lay, took))}"
+    mould = f"mould {degrees(made.mould_c)}{' or more' if made.mould_rise_k > SLACK_K else ''}"
+    return f"{shot_name(made)}: {', '.join((*cups, mould, *lay, took))}"
 
 
 def _out(out_s: float, limit_s: float | None, duration: Callable[[float], str]) -> str:

@@ -35,9 +35,10 @@ class Outside:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class ShotMade:
     """One shot at the end of its push. Temperatures are estimates of that moment, readings counted in: ``cups_c``
-    of every cup that is known, ``mould_c`` of its mould. ``set_s`` is from then until its mould was opened, None
-    while it is closed; ``planned_set_s`` what the plan had. ``shells_out_s`` is how long a core's shells had been
-    out of their mould, of ``shells_limit_s`` at most; None where there were none."""
+    of every cup that is known, ``mould_c`` of its mould and ``mould_rise_k`` how much hotter that may have been.
+    ``set_s`` is from then until its mould was opened, None while it is closed; ``planned_set_s`` what the plan
+    had. ``shells_out_s`` is how long a core's shells had been out of their mould, of ``shells_limit_s`` at most;
+    None where there were none."""
 
     at: Stamp
     step: Step
@@ -49,6 +50,7 @@ class ShotMade:
     set_s: float | None = None
     shells_out_s: float | None = None
     shells_limit_s: float | None = None
+    mould_rise_k: float = 0.0
 
 
 def shot_made(session: Session, at: Stamp) -> ShotMade | None:
@@ -73,6 +75,7 @@ def shot_made(session: Session, at: Stamp) -> ShotMade | None:
         planned_set_s=plan.set_s,
         shells_out_s=lay.out_s if lay else None,
         shells_limit_s=lay.limit_s if lay else None,
+        mould_rise_k=mould.rise_k,
     )
 
 

@@ -12,7 +12,6 @@ from enum import IntEnum
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
-from bench.model.station import WarmedBy
 from bench.model.step_kind import StepKind
 from bench.session.asking import Asked
 from bench.session.choices import shot_each_ml
@@ -23,7 +22,7 @@ from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.view import View, view
 from bench.session.warned import BenchWarning, WarningKind
-from bench.signals import cup_phrases, spoken, spoken_keys
+from bench.signals import cup_phrases, mould_phrases, spoken, spoken_keys
 from bench.signals.bell import Signal
 
 MARKS: Mapping[int, float] = {60: 30.0, 30: 20.0, 10: 5.0, 5: 1.0, 4: 1.0, 3: 1.0, 2: 1.0, 1: 1.0}
@@ -179,8 +178,8 @@ def _reminders(told: Told, moment: _Moment) -> _Step:
     words = [text for name, text in due.items() if name not in told.reminders]
     late = {each.round: each for each in moment.seen.warnings if each.kind is WarningKind.SHELLS_OUT}
     words += [_late(each) for number, each in late.items() if number not in told.shells]
-    cold = {each.shot: each for each in moment.seen.warnings if _is_to_be_warmed(each)}
-    words += [_cold(each, moment.units) for shot, each in cold.items() if shot not in told.cold]
+    cold = {each.shot: each for each in moment.seen.warnings if mould_phrases.is_to_be_warmed(each)}
+    words += [mould_phrases.cold_words(each, moment.units) for shot, each in cold.items() if shot not in told.cold]
     is_news = bool(cold.keys() - told.cold)
     doubt = moment.seen.doubt
     doubted = doubt.reading if doubt else None
@@ -231,16 +230,6 @@ def _late(warning: BenchWarning) -> str:
     if warning.mould:
         return f"{out} First their core. Leave mould {spoken.whole(warning.mould)} closed."
     return f"{out} They may peel{', be quick' if warning.away_s is not None else ''}."
-
-
-def _is_to_be_warmed(warning: BenchWarning) -> bool:
-    """Whether it is of a cold mould that something else than shots can warm."""
-    return warning.kind is WarningKind.MOULD_COLD and warning.by is not WarmedBy.SHOTS
-
-
-def _cold(warning: BenchWarning, units: UnitSystem) -> str:
-    which = f"Mould {spoken.whole(warning.mould)}" if warning.moulds > 1 else "The mould"
-    return f"{which} is cold. Warm it until it reads {spoken.degrees(warning.limit, units)}."
 
 
 def _step(told: Told, moment: _Moment) -> _Step:
@@ -302,11 +291,22 @@ def _time(told: Told, moment: _Moment) -> _Step:
 
 
 def _time_to_read(told: Told, moment: _Moment, left_s: float) -> _Step:
-    if left_s > 0 or _READ_NOW in told.marks or moment.seen.step.band_c is None:
+    if left_s > 0 or moment.seen.step.band_c is None:
         return told, None
+    if _READ_NOW in told.marks:
+        return _mould_again(told, moment, left_s)
     wanted = spoken.degrees_between(*moment.seen.step.band_c, moment.units)
     phrase = _phrase(f"Read the thermometer. Wanted: {wanted}.", Urgency.STEP, instead=Signal.ATTENTION)
     return replace(told, marks=told.marks | {_READ_NOW}), phrase
+
+
+def _mould_again(told: Told, moment: _Moment, left_s: float) -> _Step:
+    """A mould that is left where it may get too hot is called for again and again; its marks lie below 0."""
+    mark = mould_phrases.late_mark(moment.seen, left_s, pace=moment.pace)
+    if mark == _READ_NOW or mark in told.marks:
+        return told, None
+    phrase = _phrase(mould_phrases.MAY_BE_HOT, Urgency.STEP, instead=Signal.ATTENTION)
+    return replace(told, marks=told.marks | {mark}), phrase
 
 
 def _aside(told: Told, moment: _Moment) -> _Step:

@@ -42,6 +42,22 @@ def test_a_mould_that_is_still_closed_has_no_set() -> None:
     assert shot_words(only, "{:.0f}".format, "{:.0f} s".format).endswith("not opened")
 
 
+def test_a_mould_that_nobody_read_on_its_plate_is_told_as_no_colder_than_its_estimate() -> None:
+    hands = maker(count=4)
+    hands.walk_to("warm-mould")
+    hands.clock.advance(900)
+    hands.press()
+    hands.walk_to("r1.shell.set")
+    (only,) = made(hands)
+    assert only.mould_rise_k > 20
+    assert " or more, not opened" in shot_words(only, "{:.0f}".format, "{:.0f} s".format)
+    read = maker(count=4)
+    read.walk_to("r1.shell.set")
+    (only,) = made(read)
+    assert only.mould_rise_k == 0
+    assert "or more" not in shot_words(only, "{:.0f}".format, "{:.0f} s".format)
+
+
 def test_a_mould_opened_late_has_set_longer() -> None:
     hands = maker(count=4)
     hands.walk_to("r1.shell.open")

@@ -282,6 +282,19 @@ def test_a_cold_mould_is_called_once_before_each_shot_while_its_cup_is_heated() 
     assert len([text for text in ear.listen(30.0) if "cold" in text]) == 1, "and again for the next"
 
 
+def test_a_mould_that_nobody_reads_on_its_plate_is_called_for_again_and_again() -> None:
+    ear = listener(at_kind(StepKind.WARM_MOULD))
+    ear.tick_s = 5.0
+    first = ear.listen(ear.left_s() + 10.0)
+    assert sum(text.startswith("Read the thermometer.") for text in first) == 1
+    again = [text for text in ear.listen(1500.0) if "mould" in text]
+    assert again == ["Read the mould: it may be too hot."] * 5
+    assert {each.instead for each in ear.heard if "too hot" in each.text} == {Signal.ATTENTION}
+    ear.session = ear.session.after(drive.reading(ear.session, 38.0, at(ear.now)))
+    assert ear.session.doubted is None
+    assert not [text for text in ear.listen(30.0) if "too hot" in text]
+
+
 def test_a_fast_rehearsal_leaves_out_what_cannot_be_said_in_time() -> None:
     ear = listener(at_step("r1.shell.set"), pace=60.0)
     said = ear.listen(ear.left_s() + 1.0)
