@@ -20,6 +20,7 @@ from bench.model.plastic import Plastic
 from bench.model.recipe import Recipe, Tail
 from bench.model.station import Station, WarmedBy
 from bench.plan import pace
+from bench.plan.collector import collector_resting
 from bench.plan.make import look_warnings_of, reckon_plan
 from bench.plan.records import Ask, Plan, RoundPlan, Shot, ShotPlan
 from bench.plan.rows import Row
@@ -62,7 +63,7 @@ class PlannedJob:
     def gain_s(self) -> Seconds | None:
         """How much sooner the last bait would be out with one more mould than asked for, 0 where it would not
         help; None where no more can be planned. Reckoned when asked, as costly as the job itself."""
-        with reckonable():
+        with reckonable(), collector_resting():
             return self.reckon_gain_s()
 
 
@@ -79,7 +80,7 @@ def plan_job(
 
     Raises BenchError, in one sentence, when these do not go together or the job cannot be done with them.
     """
-    with reckonable():
+    with reckonable(), collector_resting():
         return _planned(
             settle(recipe=recipe, mould=mould, plastic=plastic, station=station, ask=ask), colourants, ask
         )
