@@ -2,14 +2,18 @@
 
 Told in milliseconds of this process, which other programs disturb less than the clock, and in bare cooling
 solutions of the same run, beside what the cooling solver takes of it and how many orders were searched for and how
-many only followed; then what four times the rounds cost. No limit is asserted, since that would measure the
-machine.
+many only followed; then what four times the rounds cost. Each is the best of some runs, which take turns with
+those of the other sizes, so that a busy spell does not fall on one of them alone. What a run leaves to the
+collector of rings counts as its own, what the runs before have left does not. Other numbers of rounds are given as
+arguments: python -m tests.speed.timeline 10 40. No limit is asserted, since that would measure the machine.
 """
 
 from __future__ import annotations
 
+import argparse
+import gc
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from bench.model.recipe import Build, Tail
@@ -18,7 +22,7 @@ from tests.plan.bench_records import job_of
 from tests.speed.plan_speed import one_solution
 
 ROUNDS = 20
-CASES = ((ROUNDS, 1), (ROUNDS, 2), (ROUNDS, 4), (4 * ROUNDS, 4))
+MOULDS = (1, 2, 4)
 TIMES = 5
 
 
@@ -48,17 +52,30 @@ class _Counted:
 
 def main() -> None:
     """Prints the times, the best of five."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("rounds", type=int, nargs="?", default=ROUNDS)
+    parser.add_argument("more", type=int, nargs="?", default=4 * ROUNDS)
+    args = parser.parse_args()
+    cases = [*((args.rounds, moulds) for moulds in MOULDS), (args.more, MOULDS[-1])]
     bare_s = min(_bare_s() for _ in range(TIMES))
     print(f"one bare cooling solution {1000 * bare_s:.1f} ms")  # noqa: T201
     for build in Build:
-        took_s = {}
-        for rounds, moulds in CASES:
-            all_s, told = min(_once(build, rounds, moulds) for _ in range(TIMES))
-            took_s[rounds, moulds] = all_s
+        best = {case: min(runs) for case, runs in _runs(build, cases).items()}
+        for (rounds, moulds), (all_s, told) in best.items():
             size, cost = f"{rounds:>3} rounds, {moulds} moulds", f"{1000 * all_s:>5.0f} ms"
             print(f"{build:<14}{size}: {cost}, {all_s / bare_s:>4.0f} bare solutions, {told}")  # noqa: T201
-        growth = took_s[4 * ROUNDS, 4] / took_s[ROUNDS, 4]
-        print(f"{build:<14}four times the rounds take {growth:.1f} times as long")  # noqa: T201
+        growth = best[cases[-1]][0] / best[cases[-2]][0]
+        times = args.more / args.rounds
+        print(f"{build:<14}{times:g} times the rounds take {growth:.1f} times as long")  # noqa: T201
+
+
+def _runs(build: Build, cases: Sequence[tuple[int, int]]) -> dict[tuple[int, int], list[tuple[float, str]]]:
+    """Of each case as many runs, in turns."""
+    runs: dict[tuple[int, int], list[tuple[float, str]]] = {case: [] for case in cases}
+    for _ in range(TIMES):
+        for case in cases:
+            runs[case].append(_once(build, *case))
+    return runs
 
 
 def _bare_s() -> float:
@@ -75,9 +92,11 @@ def _once(build: Build, rounds: int, moulds: int) -> tuple[float, str]:
         _Counted(schedule, "search"),
         _Counted(schedule, "follow"),
     )
+    gc.collect()
     with solver, searches, follows:
         start_s = time.process_time()
         job = job_of(build, count=int(rounds * 4 / 1.05), tail=tail, moulds=moulds)
+        gc.collect(0)
         all_s = time.process_time() - start_s
     told = ((solver, "coolings"), (searches, "searches"), (follows, "followed"))
     shares = ", ".join(f"{each.calls} {words} {1000 * each.seconds:.0f} ms" for each, words in told)
