@@ -209,6 +209,11 @@ class Plan:
         """The plan of that part; LookupError where the build has none."""
         return _first(plan for plan in self.parts if plan.part is part)
 
+    def per_round_ml(self, shot: Shot) -> Millilitres:
+        """What that shot takes of all its parts in a round, top-off included."""
+        is_core = shot is Shot.CORE
+        return sum(each.per_round_ml for each in self.parts if (each.part is Part.CORE) is is_core)
+
     def melt(self, part: Part, round_number: int) -> Melt:
         """The melt from which that part is shot in that round."""
         return _first(

@@ -36,7 +36,7 @@ def gone(seconds: Seconds) -> str:
 
 
 def lasted(seconds: Seconds) -> str:
-    """Time that was measured and is written down, to the nearest second."""
+    """Time that was measured, or is planned, and is written down, to the nearest second."""
     return _minutes(round(seconds))
 
 

@@ -16,7 +16,7 @@ from bench.tui.present import (
     counted,
     day_and_time,
     drops,
-    gone,
+    lasted,
     long_time,
     mass,
     sentence,
@@ -289,10 +289,10 @@ def _times(plan: Plan, units: UnitSystem) -> list[Content]:
 def _shot_lines(plan: Plan, units: UnitSystem) -> Iterator[Content]:
     for place, shot in enumerate(plan.rounds_table[0].shots):
         name = f"{shot.shot} shot".removeprefix("shot ")
-        held = gone(max(each.shots[place].hold_s for each in plan.rounds_table))
+        held = lasted(max(each.shots[place].hold_s for each in plan.rounds_table))
         opened = _range([each.shots[place].set_s for each in plan.rounds_table])
         # Beside every figure the longer sign would leave no room for the times: it stands in the head.
-        amount = volume(shot.volume_ml, units).removesuffix(f" {volume_sign(UnitSystem.US)}")
+        amount = volume(plan.per_round_ml(shot.shot), units).removesuffix(f" {volume_sign(UnitSystem.US)}")
         yield Content(f"{name:<10}{amount:>8}  {held:<6}{opened}")
 
 
@@ -321,12 +321,12 @@ def _rounds(plan: Plan, units: UnitSystem) -> list[Content]:
 
 
 def _round(plan: RoundPlan, units: UnitSystem) -> str:
-    times = "".join(f"{gone(shot.hold_s):>7}{gone(shot.set_s):>6}" for shot in plan.shots)
+    times = "".join(f"{lasted(shot.hold_s):>7}{lasted(shot.set_s):>6}" for shot in plan.shots)
     return f"{plan.round:<5}{temperature(plan.mould_c, units):>7}{times}"
 
 
 def _range(seconds: list[float]) -> str:
-    low, high = gone(min(seconds)), gone(max(seconds))
+    low, high = lasted(min(seconds)), lasted(max(seconds))
     return low if low == high else f"{low} to {high}"
 
 

@@ -7,8 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bench.model.recipe import Build
+from bench.cli.plan import as_lines
+from bench.model.recipe import Build, Part
 from bench.model.settings import UnitSystem
+from bench.plan.records import Shot
 from bench.tui import present
 from bench.tui.present_plan import plan_content
 from tests.plan.bench_records import plan_of
@@ -160,3 +162,20 @@ def test_no_figure_of_the_plan_runs_into_the_next_in_either_system(build: Build)
             assert not re.search(r"[a-z][0-9]", row), row
             assert len(row) <= 38, row
         assert ("fl oz" in rows[at]) is (units is US)
+
+
+@pytest.mark.parametrize("build", list(Build))
+def test_the_bench_and_the_verb_give_the_same_amounts_and_times_of_one_plan(build: Build) -> None:
+    plan = plan_of(build, count=12)
+    on_the_bench = plan_content(plan, METRIC).plain.splitlines()
+    printed = list(as_lines(plan, units=METRIC))
+    for each in plan.rounds_table:
+        row = next(line for line in on_the_bench if re.match(rf"{each.round} .*:", line))
+        same = next(line for line in printed if re.match(rf"  {each.round}(-\d+)? .*:", line))
+        assert re.findall(r"\d+:\d\d", row) == re.findall(r"\d+:\d\d", same)[-2 * len(each.shots) :]
+    for shot in plan.rounds_table[0].shots:
+        row = next(line for line in on_the_bench if line.startswith((f"{shot.shot} shot ", "shot ")))
+        told = re.search(r"(\S+) ml", row)
+        assert told is not None
+        parts = [each.per_round_ml for each in plan.parts if (each.part is Part.CORE) is (shot.shot is Shot.CORE)]
+        assert told[1] == present.volume(sum(parts), METRIC).removesuffix(" ml")
