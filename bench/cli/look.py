@@ -231,7 +231,7 @@ def number_lines(side: SideLook, *, with_colour: bool = True) -> Iterator[str]:
         says = TOO_DARK if side.is_too_dark else f"{VISIBLE_AT_LEAST:g} or more shows"
         yield f"  core shows by   {shows:>5}   ({says})"
         yield f"  shell tints by  {tints:>5}   ({TINT_AT_LEAST:g} or more tints)"
-        yield f"  third colour    {side.third_colour:5.1f}   (from both the shell's and the core's own)"
+        yield f"  third colour    {side.third_colour:5.1f}   (unlike both: the shell's and the core's own)"
     if side.contrast_ratio is not None:
         yield f"  hides           {100 * side.contrast_ratio:5.0f} %  (contrast ratio over black and white)"
     if side.window is not None:

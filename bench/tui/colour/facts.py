@@ -62,12 +62,14 @@ def _numbers(side: SideLook, bait: Bait) -> Iterator[str]:
     if side.shell_tint is not None:
         yield f"shell tints {passed(side.shell_tint, TINT_AT_LEAST)}"
     if side.third_colour is not None:
-        yield f"third colour {passed(side.third_colour, VISIBLE_AT_LEAST)}"
+        yield f"unlike both {passed(side.third_colour, VISIBLE_AT_LEAST)}"
     if side.contrast_ratio is not None:
         where = "wall" if bait.core is not None else "body"
         yield f"{where} hides {100 * side.contrast_ratio:.0f} %"
     if bait.covered > 0:
         yield f"flake covers {100 * bait.covered:.0f} %"
+    if side.core_visibility is not None or side.shell_tint is not None:
+        yield "in steps of which 1 is just seen"
 
 
 def warnings(predicted: Predicted, *, marked: bool = True) -> tuple[str, ...]:
@@ -90,7 +92,7 @@ def cup_warning(predicted: Predicted) -> str:
         return ""
     how = _COMPARED.get(predicted.cup_misses, "other")
     cup, bait = predicted.cup_fields
-    return f'Do not judge by the cup: "{cup}" looks {how} than "{bait}", by {predicted.cup_off:.0f}.'
+    return f'Do not judge by the cup: "{cup}" looks {degree(predicted.cup_off)} {how} than "{bait}".'
 
 
 _COMPARED = {

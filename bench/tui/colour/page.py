@@ -175,7 +175,7 @@ def _foot(seen: Showing, room: int, height: int) -> tuple[Row, ...]:
     if len(advised) > rows_left:
         # Advice ends with what to do, and that would be cut off.
         advised = lines(wrap(short_advice(seen.predicted, part), room), tone)[:rows_left]
-    more = said[1:] if first and len(said) + len(advised) + len(cups) <= most else ()
+    more = said[1 : max(1, most - len(advised) - len(cups))] if first else ()
     rows: list[Line] = [*first, *more, *advised]
     if len(rows) + len(cups) <= most:
         rows += cups

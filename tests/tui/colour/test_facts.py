@@ -41,7 +41,7 @@ def test_equal_numbers_have_equal_words() -> None:
     look = _seen().look
     assert look is not None
     said = numbers(replace(_seen(), look=replace(look, sides=(at_its_threshold,))))
-    assert {"core shows 5.3 just enough", "third colour 5.3 just enough"} <= set(said)
+    assert {"core shows 5.3 just enough", "unlike both 5.3 just enough"} <= set(said)
 
 
 def _dark_shell(load_pct: float) -> RecipeLook:
@@ -96,3 +96,8 @@ def test_a_mark_that_is_not_drawn_is_not_explained() -> None:
     told = warnings(_seen())
     assert any("marked *" in each for each in told)
     assert not any("marked *" in each for each in warnings(_seen(), marked=False))
+
+
+def test_what_a_number_counts_is_said_beside_it() -> None:
+    """That 1 is just seen is what CIEDE2000 was scaled for, from memory."""
+    assert numbers(_seen())[-1] == "in steps of which 1 is just seen"

@@ -61,7 +61,7 @@ def test_a_deep_cup_is_known_to_mislead() -> None:
     assert views[ViewName.CUP].lightness < views[ViewName.BODY].lightness
     # The words are of what differs most: here the chroma by more than the lightness.
     assert shown.cup_misses == "too dull"
-    assert cup_warning(shown).startswith('Do not judge by the cup: "in cup" looks duller than "in bait"')
+    assert cup_warning(shown).startswith('Do not judge by the cup: "in cup" looks plainly duller than "in bait"')
     cup, bait = (lab_from_hex(tint.hex) for tint in (shown.bait.sides[0].cup, shown.bait.sides[0].alone))
     assert shown.cup_off == pytest.approx(de2000(cup, bait), abs=1.0), "as far as the two fields look apart"
 
