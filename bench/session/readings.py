@@ -50,10 +50,11 @@ USEFUL_K = 60.0
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Expected:
     """What a reading was expected to be: the estimate, and the range that it is good for, None where that is too
-    wide to help."""
+    wide to help. ``at_least`` says that nobody knows how much hotter than the estimate it may be."""
 
     temp_c: float
     range_c: tuple[float, float] | None
+    at_least: bool = False
 
 
 def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
@@ -70,7 +71,11 @@ def expected(session: Session, reading: CupRead | MouldRead) -> Expected | None:
     low_c, high_c = max(low_c, estimate.temp_c - within_k), min(high_c, estimate.temp_c + within_k)
     is_useful = low_c <= estimate.temp_c <= high_c and high_c - low_c <= USEFUL_K
     is_useful = is_useful and not low_c <= reading.temp_c <= high_c
-    return Expected(temp_c=estimate.temp_c, range_c=(low_c, high_c) if is_useful else None)
+    return Expected(
+        temp_c=estimate.temp_c,
+        range_c=(low_c, high_c) if is_useful else None,
+        at_least=estimate.rise_k > READING_NOISE_C,
+    )
 
 
 def believed(session: Session, reading: CupRead | MouldRead) -> bool:

@@ -97,7 +97,8 @@ def doubt_words(doubt: Doubt, units: UnitSystem, keys: Keys) -> str:
     if doubt.did_not_rise:
         return f"{first}It did not rise. Was the heater on? Read again."
     about = spoken.degrees(doubt.expected.temp_c, units) if doubt.expected else ""
-    expected = f", about {about} was expected" if about else ""
+    at_least = doubt.expected is not None and doubt.expected.at_least
+    expected = f", {f'{about} or more' if at_least else f'about {about}'} was expected" if about else ""
     meant = doubt.suggestion
     yes = f"Then press {spoken_keys.key_for(Action.YES, keys)}."
     was_it = f" Was it {spoken.degrees(meant.value_c, units)}, {meant.why.value}? {yes}" if meant else ""

@@ -14,6 +14,7 @@ from bench.model.recipe import Build
 from bench.model.station import Station, WarmedBy, Warming
 from bench.session.events import MouldRead
 from bench.session.prepare import followed
+from bench.session.readings import expected
 from bench.session.session import Session
 from bench.session.view import MouldView, view
 from bench.session.warmth import Estimate, anchored, mould_now
@@ -173,6 +174,17 @@ class TestReading:
         assert known is not None
         assert known.temp_c == pytest.approx(read_c, abs=0.5)
         assert seen(hands).against_window == 1
+
+    def test_one_that_is_asked_about_was_expected_no_colder_than_the_estimate(self) -> None:
+        hands = on_the_plate()
+        hands.clock.advance(540)
+        told = expected(hands.session, MouldRead(at=hands.now(), temp_c=300.0))
+        assert told is not None
+        assert (told.range_c, told.at_least) == (None, True)
+        young = on_the_plate()
+        told = expected(young.session, MouldRead(at=young.now(), temp_c=300.0))
+        assert told is not None
+        assert not told.at_least
 
     def test_and_not_where_it_had_not(self) -> None:
         hands = on_the_plate()

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
+from bench.model.step_kind import StepKind
 from bench.session import drive
 from bench.session.asking import Asked
 from bench.session.session import Session
@@ -14,7 +15,7 @@ from bench.signals.bell import Signal
 from bench.signals.phrases import Told, Urgency, tell
 from tests.session.bench_sessions import placed
 from tests.signals.test_phrases import Listener, listener
-from tests.tui.at_the_bench import at, at_step, session_of
+from tests.tui.at_the_bench import at, at_kind, at_step, session_of
 
 LAMINATE = ("ember-between-banks", "ribbon-leech-4", 8)
 
@@ -106,6 +107,15 @@ def test_what_nothing_can_be_is_said_of_the_thermometer() -> None:
     ear.session = ear.session.after(drive.reading(ear.session, -10.0, at(ear.now)))
     (said,) = ear.listen(2.0)
     assert said.endswith(" Check the thermometer.")
+
+
+def test_of_a_mould_that_nobody_read_on_its_plate_it_is_said_what_it_is_at_least() -> None:
+    session, now = at_kind(StepKind.WARM_MOULD)
+    ear = listener((session, now + 540.0))
+    ear.listen()
+    ear.session = ear.session.after(drive.reading(ear.session, 300.0, at(ear.now)))
+    said = [text for text in ear.listen(2.0) if "Read again" in text]
+    assert "forty five degrees or more was expected." in said[0]
 
 
 def test_at_the_scale_every_dose_is_said() -> None:

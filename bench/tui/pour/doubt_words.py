@@ -66,7 +66,8 @@ def _expected(doubt: Doubt, units: UnitSystem) -> str:
     if doubt.expected is None or doubt.cannot_be:
         nothing = f"nothing here is that {'hot' if doubt.reading.temp_c > HOTTEST_CUP_C else 'cold'}"
         return f"{nothing}: {_CHECK}" if doubt.cannot_be else nothing
-    about = f"about {present.temperature(doubt.expected.temp_c, units)} was expected"
+    temp = present.temperature(doubt.expected.temp_c, units)
+    about = f"{temp} or more was expected" if doubt.expected.at_least else f"about {temp} was expected"
     if doubt.expected.range_c is None:
         return about
     low_c, high_c = doubt.expected.range_c

@@ -47,6 +47,7 @@ def test_without_a_doubt_nothing_is_asked() -> None:
         # 118 °C is 244.4 °F, 105 °C is 221 °F and 131 °C 267.8 °F: NIST SP 811, appendix B.
         (Expected(temp_c=118.0, range_c=(105.0, 131.0)), F, "about 244 °F was expected (221 to 268)."),
         (Expected(temp_c=118.0, range_c=None), C, "about 118 °C was expected."),
+        (Expected(temp_c=45.0, range_c=None, at_least=True), C, "45 °C or more was expected."),
         (None, C, "nothing here is that hot."),
     ],
 )
