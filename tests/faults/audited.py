@@ -102,7 +102,7 @@ async def whole_session(home: Path) -> None:
         while not screen.session.state.over:
             await one_step(app, screen, clock)
         await until(lambda: "Complete." in screen_text(app), PATIENCE_S)
-        press(app, "enter")
+        press(app, "escape")
         await until(lambda: app.screen is app.bench, PATIENCE_S)
 
 

@@ -205,7 +205,7 @@ def test_a_whole_rehearsal_by_keys_alone_reads_back_as_complete(
     hands.forward()
     hands.until_step("over")
     term.see("Complete.")
-    term.press("enter")
+    term.press("escape")
     term.see("Enter pour")
     term.press("ctrl+q")
     assert term.wait() == 0

@@ -54,7 +54,7 @@ async def test_keys_behind_the_one_that_completes_a_session_do_no_harm(
         assert app.crash is None
         assert pour.session.state is State.COMPLETE
         if app.running is not None:
-            press(app, "enter")
+            press(app, "escape")
         await until(lambda: app.screen is app.bench and app.running is None)
         (file,) = (tmp_path / "sessions").glob("*.toml")
         await until(lambda: not list((tmp_path / "sessions").glob(".*.lock")))
@@ -70,7 +70,7 @@ async def test_keys_behind_the_one_that_leaves_the_summary_do_nothing(tmp_path: 
         finish = app.screen
         assert isinstance(finish, FinishScreen)
         before = finish.session
-        for key in ("enter", "6", "enter", "escape"):
+        for key in ("escape", "6", "enter", "escape"):
             finish.post_message(events.Key(key, None))
         await until(lambda: app.screen is app.bench and app.running is None and not finish.is_attached)
         assert finish.session == before, "it was handed on already"

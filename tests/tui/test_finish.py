@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual.app import App
+from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 import bench.tui
@@ -127,19 +128,51 @@ class Harness(App[None]):
 
 
 @pytest.mark.parametrize("size", [(40, 12), (80, 24), (200, 60)])
-async def test_a_digit_judges_and_enter_goes_back(size: tuple[int, int]) -> None:
+async def test_a_digit_judges_and_a_key_goes_back(size: tuple[int, int]) -> None:
     session, now = finished()
     app = Harness(session, now)
     async with running(app, size=size):
         await until(lambda: app.screen is app.finish and app.finish.query_one("#summary", Static).size.height > 5)
         assert "Ember under Peat" in screen_text(app)
-        assert "Enter back to the bench" in screen_text(app).splitlines()[-1]
+        await until(lambda: "back to the bench" in screen_text(app).splitlines()[-1])
         press(app, "6")
         press(app, "6")
         await until(lambda: app.kept)
-        press(app, "enter")
+        press(app, "escape")
         await until(lambda: app.result)
         assert app.result is not None
         assert app.result.verdicts[-1].verdict is Verdict.DENTS
         assert session.after_all(app.kept) == app.result
         assert len(app.kept) == 1, "pressed again it says nothing new"
+
+
+@pytest.mark.parametrize("key", ["pagedown", "enter", "space"])
+async def test_the_one_key_reads_on_and_closes_only_at_the_end(key: str) -> None:
+    """Page Down is what a pedal sends."""
+    session, now = finished()
+    app = Harness(session, now)
+    async with running(app, size=(60, 12)):
+        await until(lambda: app.screen is app.finish and "Enter read on" in screen_text(app))
+        scrolled = app.finish.query_one(VerticalScroll)
+        seen = [0.0]
+        while scrolled.scroll_offset.y < scrolled.max_scroll_y:
+            press(app, key, " " if key == "space" else None)
+            await until(lambda: scrolled.scroll_offset.y > seen[-1])
+            seen.append(scrolled.scroll_offset.y)
+            assert app.result is None
+        await until(lambda: "Enter back to the bench" in screen_text(app))
+        press(app, "pageup")
+        await until(lambda: scrolled.scroll_offset.y < seen[-1] and "Enter read on" in screen_text(app))
+        press(app, key, " " if key == "space" else None)
+        await until(lambda: scrolled.scroll_offset.y == seen[-1])
+        press(app, key, " " if key == "space" else None)
+        await until(lambda: app.result is session)
+
+
+async def test_where_all_is_in_sight_one_press_goes_back() -> None:
+    session, now = finished()
+    app = Harness(session, now)
+    async with running(app, size=(200, 60)):
+        await until(lambda: app.screen is app.finish and "Enter back to the bench" in screen_text(app))
+        press(app, "pagedown")
+        await until(lambda: app.result is session)

@@ -53,7 +53,7 @@ NEXT: Mapping[str, str] = {
     "pour: shot": "Space done",
     "pour: alarm": "A I have read this",
     "help": "any other key closes this",
-    "finish": "Enter back to the bench",
+    "finish": "back to the bench",
 }
 """The key that goes on, as each screen names it."""
 

@@ -18,7 +18,7 @@ from bench.session.session import Session
 from bench.tui.pour.closing import Closing, closing
 from bench.tui.pour.entry import Unfinished
 from bench.tui.pour.keys import Keyboard, Press
-from bench.tui.present_plan import keys_line
+from bench.tui.present_plan import fitting_keys, keys_line
 from bench.tui.screens.once import LeftOnce
 from bench.tui.text import wrap
 from bench.tui.widgets.blocks import largest
@@ -26,6 +26,7 @@ from bench.tui.widgets.blocks import largest
 LARGEST_ROWS = 8
 
 KEYS = (("Enter", "back to the bench"), ("↑ ↓", "scroll"))
+KEYS_WITH_MORE = (("Enter", "read on"), ("Esc", "back to the bench"), ("↑ ↓", "scroll"))
 
 
 class FinishScreen(LeftOnce[Session]):
@@ -58,18 +59,37 @@ class FinishScreen(LeftOnce[Session]):
     def on_mount(self) -> None:
         """Show it."""
         self._repaint()
+        for what in ("scroll_y", "virtual_size"):
+            self.watch(self._reading, what, self._show_keys)
 
     def on_resize(self) -> None:
         """Fit it into the new window."""
         self._repaint()
 
+    @property
+    def _reading(self) -> VerticalScroll:
+        return self.query_one(VerticalScroll)
+
+    @property
+    def _has_more(self) -> bool:
+        """Whether something stands below what is in sight."""
+        return self._reading.scroll_offset.y < self._reading.max_scroll_y
+
+    def _show_keys(self) -> None:
+        keys = KEYS_WITH_MORE if self._has_more else KEYS
+        self.query_one("#foot", Static).update(fitting_keys(keys, self.size.width - 4))
+
     def on_key(self, event: events.Key) -> None:
-        """A digit judges the last round; the advancing key goes back to the bench. Arrows scroll."""
+        """A digit judges the last round. The one key reads on and closes at the end, that for back reads back."""
         stroke = self._keyboard.stroke_of(event.key)
         if stroke is None:
             return
         if stroke.press is Press.DIGIT:
             self._judge(stroke.digit)
+        elif stroke.press is Press.BACK:
+            self._reading.scroll_page_up(animate=False)
+        elif stroke.press is Press.FORWARD and self._has_more:
+            self._reading.scroll_page_down(animate=False)
         elif stroke.press in (Press.FORWARD, Press.ESCAPE, Press.LEAVE):
             self.dismiss(self.session)
         event.stop()
@@ -85,6 +105,7 @@ class FinishScreen(LeftOnce[Session]):
     def _repaint(self) -> None:
         said = closing(self.session, self._units)
         self.query_one("#summary", Static).update(_content(said, self.size.width - 6))
+        self.call_after_refresh(self._show_keys)
 
 
 def _content(said: Closing, width: int) -> Content:
