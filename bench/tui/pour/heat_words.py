@@ -43,14 +43,18 @@ def aim_words(aim: Aim | None, units: UnitSystem) -> tuple[str, ...]:
 
 
 def brief_heat(view: View, units: UnitSystem) -> tuple[str, ...]:
-    """The burst and the aim in the smallest window, where there is one: the lower end of the band is of no use."""
-    if view.aim is None or view.burst is None or view.step.band_c is None:
+    """The burst and the band in the smallest window; where there is an aim, that in the place of the band's lower
+    end, which is of no use."""
+    if view.burst is None or view.step.band_c is None or view.weigh is not None:
         return ()
     burst, left = view.burst, present.countdown(view.burst.left_s)
     what = f"heat {left}, stir, read" if burst.heating else "heater off: stir, read"
+    said = f"burst {burst.number} of {burst.of}: {what}"
+    if view.aim is None:
+        return (said, f"until {present.temperatures(*view.step.band_c, units)}: digits, Enter")
     high = present.temperature(view.step.band_c[1], units)
     aim = f"aim at {figures.degrees_up(view.aim.temp_c, units)} to {high}"
-    return (f"burst {burst.number} of {burst.of}: {what}", f"{aim}: shot in {present.left(view.aim.waits_s)}")
+    return (said, f"{aim}: shot in {present.left(view.aim.waits_s)}")
 
 
 def top_off_words(top_off: TopOffView, units: UnitSystem) -> str:
@@ -102,6 +106,11 @@ def touch_words(touch: TouchView) -> str:
     that it is hot inside stands alone."""
     cool = present.long_time(touch.bare_s)
     return f"gloves on: cool inside for bare hands in about {cool} by the estimate; test before you trust it"
+
+
+def brief_touch(touch: TouchView) -> str:
+    """The same where there is one row for it."""
+    return f"gloves on about {present.long_time(touch.bare_s)}, then test it"
 
 
 def waiting_words(old: OldCup) -> tuple[str, ...]:

@@ -73,7 +73,7 @@ def hints(session: Session, view: View, entry: Entry) -> tuple[Hint, ...]:
             return (
                 Hint(key="Enter", does="take it"),
                 Hint(key=key_for(Press.BACK), does="rub out"),
-                Hint(key="Esc", does="leave it"),
+                Hint(key="Esc", does="leave it", brief="leave"),
             )
         case Reason():
             last = len(SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS)

@@ -34,6 +34,7 @@ from bench.tui.pour.heat_words import (
     aim_words,
     bond_words,
     brief_heat,
+    brief_touch,
     burst_words,
     cooling_words,
     fill_words,
@@ -210,6 +211,8 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
 def _brief(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD):
         return brief_cups(session, view, units)
+    if view.step.kind is StepKind.OPEN and view.touch is not None and view.touch.bare_s > 0:
+        return (brief_touch(view.touch),)
     return () if _is_over(view) else brief_heat(view, units)
 
 

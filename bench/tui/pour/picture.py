@@ -30,6 +30,10 @@ READ_THERE = "It is acknowledged where the session is written."
 READ_ONCE_RESUMED = "It can be acknowledged once the session is resumed."
 
 
+THE_KEY = "the key"
+"""What a step's own words call the one key: which it is only the screen knows."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Onlooking:
     """Only looked at here: ``sentence`` says who writes the session, ``may_resume`` that it can be here."""
@@ -152,7 +156,7 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         heading=join((_where(seen), clean(session.job.plan.recipe_title), clean(session.job.plan.mould_title))),
         corner=_corner(now, around),
         title=clean(seen.step.title).upper(),
-        do=clean(seen.step.do),
+        do=clean(seen.step.do).replace(THE_KEY, key_for(Press.FORWARD)),
         middle=_knowing(middle(session, seen, around.entry, around.units), around),
         notices=tuple(_notices(seen, around)),
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",

@@ -447,3 +447,24 @@ def test_forty_by_twelve_says_what_to_aim_at() -> None:
     text = text_of(frame(picture(session, at(now), METRIC), 40, 12))
     assert re.search(r"burst 1 of 2: heat \d:\d\d, stir, read\n", text)
     assert re.search(r"aim at 168 to 175 °C: shot in \d:\d\d\n", text)
+
+
+def test_the_smallest_window_says_burst_band_gloves_and_every_key_of_an_entry_whole() -> None:
+    session, now = at_step("m1.warm-up1.heat.shell")
+    text = text_of(frame(picture(session, at(now), METRIC), 40, 12))
+    assert re.search(r"burst 1 of \d: heat \d:\d\d, stir, read\n", text)
+    assert "until 165 to 175 °C: digits, Enter\n" in text
+    entry = Figure(about=CupRead(at=at(now), part=Part.SHELL, temp_c=0.0), typed="17")
+    typing = words_of(frame(picture(session, at(now), replace(METRIC, entry=entry)), 40, 12))
+    assert typing.endswith("Enter take it B rub out Esc leave")
+    session, now = at_step("r1.shell.open")
+    opening = words_of(frame(picture(session, at(now), METRIC), 40, 12))
+    assert re.search(r"gloves on about \d+ min, then test it", opening)
+
+
+def test_the_key_that_ends_a_push_or_a_weighing_is_named() -> None:
+    for step in ("weigh.shell", "r1.shell.shot", "r1.core.shot"):
+        session, now = at_step(step)
+        assert picture(session, at(now), METRIC).do.endswith("Then press Space."), step
+    own = replace(METRIC, keyboard=Keyboard({Action.FORWARD: ("pagedown", "f9")}))
+    assert picture(session, at(now), own).do.endswith("Then press Page Down.")
