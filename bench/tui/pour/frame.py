@@ -40,6 +40,10 @@ LOW, LONGEST_ROW_IF_LOW = 12, 140
 """In a window of so few rows a sentence that is hard to follow is better than one that is cut short."""
 
 
+DOUBT_ROWS = 3
+"""What was typed, what it was probably meant to be and what answers that, in the fewest words."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Frame:
     """Exactly as many rows as the window has. ``is_whole`` is False when cautions to acknowledge did not fit."""
@@ -228,6 +232,9 @@ def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[
         yield from (Wanted("notices", 1), Wanted("cautions", least), Wanted("keys", 2))
         yield from (Wanted(name, 1) for name in ("top", "do"))
     else:
+        if picture.middle.doubts:
+            # What a press would say of it is a question too.
+            yield from (Wanted("details", DOUBT_ROWS), Wanted("cautions", least), Wanted("notices", 1))
         yield from (Wanted(name, 1) for name in ("then", "do", "top"))
         yield from (Wanted("notices", 2), Wanted("do", 3 if picture.keeps_do else 1))
     # A hold is shown with the key that stops.

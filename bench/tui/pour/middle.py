@@ -59,8 +59,8 @@ class Middle:
     """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
     stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
     mean, ``samples`` the colours that were predicted. ``leads`` says that details and choices matter more than
-    the size of what is large. ``brief`` is what stands in the smallest window in the place of the details; empty
-    where they stand there too."""
+    the size of what is large, ``doubts`` that a reading is asked for again. ``brief`` is what stands in the
+    smallest window in the place of the details; empty where they stand there too."""
 
     large: str
     tone: Tone = Tone.TITLE
@@ -70,6 +70,7 @@ class Middle:
     choices: tuple[str, ...] = ()
     samples: tuple[Sample, ...] = ()
     leads: bool = False
+    doubts: bool = False
     brief: tuple[str, ...] = ()
 
     @property
@@ -172,7 +173,7 @@ def _reason(entry: Reason) -> Middle:
 def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.doubt is not None:
         doubt, brief = doubt_words(view, units), brief_doubt(view, units)
-        return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt, brief=brief, leads=True)
+        return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt, brief=brief, leads=True, doubts=True)
     details, choices = _details(session, view, units), _choices(view)
     brief = _brief(session, view, units)
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING

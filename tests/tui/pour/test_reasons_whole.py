@@ -121,3 +121,27 @@ def test_leaving_and_a_reading_that_was_wrong(recipe: str, problem: str | None) 
             shown = picture(session, at(now), replace(around, entry=entry))
             if shown.sheet is None:
                 assert is_whole(shown), f"{session.step.id}:\n{text_of(frame(shown, *SMALLEST))}"
+
+
+@pytest.mark.parametrize("temp_c", [0.0, 77.0, 330.0, 338.0])
+def test_a_doubted_reading_says_what_answers_it(temp_c: float) -> None:
+    """338 °F is 170 °C: NIST SP 811, appendix B."""
+    asked = 0
+    for session, now in walk(session_of("ember-under-peat", count=4)):
+        if session.state.over or not session.step.parts:
+            continue
+        read = CupRead(at=at(now), part=session.step.parts[0], temp_c=temp_c)
+        doubted = session.after(read) if may_read(session) else session
+        shown = picture(doubted, at(now + 1), METRIC)
+        if shown.middle.large != "READ AGAIN":
+            continue
+        asked += 1
+        for reminder, warned in product((shown.reminder, REMINDED), ((), WARNED)):
+            framed = frame(replace(shown, reminder=reminder, notices=warned), *SMALLEST)
+            words = words_of(framed)
+            assert all(each in words for each in shown.middle.brief), f"{session.step.id}:\n{text_of(framed)}"
+    assert asked > 1
+
+
+def may_read(session: Session) -> bool:
+    return session.step.kind in SHOTS or session.step.heats
