@@ -50,7 +50,7 @@ MOMENTS_KEPT = 4
 class CupView:
     """One cup. ``temp_c`` is None until it is heated; ``in_band_s`` how long it stays in the band off the heat;
     ``age_s`` how old its last reading is, None without one. ``shots_left`` counts rounds it still serves, none
-    once it was over its scorch limit.
+    once it was over its scorch limit, and None where no shot comes any more: what is left may be poured out.
     ``heating`` says that it is being brought into its band, ``heater_on`` that its heater is on at this moment.
     ``spread_k`` is one sigma of the estimate, ``spent_pct`` how much of what its plastic stands heat has used up;
     it may pass 100. ``burst`` is the burst that runs by itself while the hands do something else, or did: None
@@ -64,7 +64,7 @@ class CupView:
     in_band_s: float
     age_s: float | None
     held_ml: float
-    shots_left: int
+    shots_left: int | None
     spread_k: float
     spent_pct: float
     burst: BurstView | None
@@ -293,13 +293,19 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
         in_band_s=left_in_band_s(session, part, estimate.temp_c) if estimate else 0.0,
         age_s=estimate.age_s if estimate else None,
         held_ml=holds,
-        shots_left=0 if is_spoilt or per_round <= 0 else int(holds / per_round + 1e-6),
+        shots_left=_shots_left(session, holds, per_round, is_spoilt=is_spoilt),
         spread_k=estimate.spread_k if estimate else 0.0,
         spent_pct=pct_of(session.job, estimate.spent_min) if estimate else 0.0,
         burst=burst_view(carried.legs) if carried and carried.by_itself else None,
         burst_over_s=carried.off_s if carried else 0.0,
         is_scorched=is_spoilt,
     )
+
+
+def _shots_left(session: Session, holds_ml: float, per_round_ml: float, *, is_spoilt: bool) -> int | None:
+    if drive.is_closing(session) or session.state.over:
+        return None
+    return 0 if is_spoilt or per_round_ml <= 0 else int(holds_ml / per_round_ml + 1e-6)
 
 
 def as_read_c(known: Warmth, estimate: Estimate) -> float:

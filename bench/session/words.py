@@ -20,6 +20,11 @@ class Words:
     meanwhile: str = ""
 
 
+POUR_OUT = "Pour out flat on metal, beside its cup, what is still liquid."
+STAYS = "What has set, or smokes, stays in its cup until that is cold."
+"""What becomes of leftovers (common practice, no source): a thick lump goes on heating itself, and a cup that is
+carried spills. What nobody poured out while it was liquid is left, here as at the clean-up."""
+
 _WORDS: Mapping[StepKind, Words] = {
     StepKind.CAUTIONS: Words(
         title="Before any heat",
@@ -78,7 +83,7 @@ _WORDS: Mapping[StepKind, Words] = {
     ),
     StepKind.HEAT_OFF: Words(
         title="Heat off",
-        do="Switch off every heater. Tip leftovers out flat to cool, never in a thick lump. Leave the fan on.",
+        do=f"Switch off every heater. {POUR_OUT} {STAYS} Leave the fan on.",
     ),
     StepKind.PURGE_AIR: Words(
         title="Clear the air",
@@ -152,7 +157,7 @@ NOT_LIQUID = Words(
 SCORCHED_AT_THE_END = Words(
     title="Heat off",
     do="Switch off every heater. Leave the scorched cup where it is until it is cold, then throw it away as your "
-    "local rules say. Tip other leftovers out flat to cool. Leave the fan on.",
+    f"local rules say. Of the others: {POUR_OUT[0].lower()}{POUR_OUT[1:]} {STAYS} Leave the fan on.",
 )
 """In the place of the closing's own words where such a cup still stands there: hot, it is not carried."""
 
@@ -180,8 +185,8 @@ OLD_CUP_AT_THE_END = "The old scorched cup: once it is cold, throw it away as yo
 
 CLEAN_WHILE_HOT = Words(
     title="Clean up",
-    do="Leave hot cups, and what is in them, where they are until they are cold; clean them then. "
-    "Clean injectors, nozzles, rods and moulds once they are cold. Wipe them dry.",
+    do="Leave hot cups, and what is in them, where they are until they are cold: pour nothing out any more. "
+    "Clean them then, and everything else once it is cold. Wipe it dry.",
 )
 """In the place of the words for cleaning up while a cup is hot."""
 

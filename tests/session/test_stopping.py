@@ -9,6 +9,7 @@ import pytest
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Build
+from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.plan.records import Shot
 from bench.session import drive
@@ -27,6 +28,10 @@ from bench.session.session import State
 from bench.session.stopping import closing_places, moulds_to_open
 from bench.session.summary import summarise
 from bench.session.view import view
+from bench.session.words import CLEAN_WHILE_HOT, SCORCHED_AT_THE_END, words_of
+from bench.store.paths import shipped_profiles
+from bench.store.shelf import read_cautions
+from bench.tui.pour.gauges import gauges
 from tests.session.bench_sessions import Maker, maker
 
 
@@ -44,6 +49,33 @@ def stopped_with_two_filled() -> Maker:
         hands.finish_step()
     hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
     return hands
+
+
+def test_leftovers_have_one_rule_in_every_word_about_them() -> None:
+    """Poured out flat while liquid and where they stand, else left (common practice, no source)."""
+    heat_off = words_of(StepKind.HEAT_OFF).do
+    for told in (heat_off, SCORCHED_AT_THE_END.do):
+        assert "our out flat on metal, beside its cup, what is still liquid" in told
+        assert "What has set, or smokes, stays in its cup until that is cold" in told
+    assert "pour nothing out any more" in CLEAN_WHILE_HOT.do
+    cautions, _ = read_cautions(shipped_profiles() / "cautions.toml")
+    about = next(each for each in cautions if each.name == "hot-waste")
+    assert about.steps == (StepKind.HEAT_OFF,), "at the clean-up nothing is poured out any more"
+    assert "while liquid" in about.words
+    assert "Carry nothing hot" in about.more
+    assert "Local rules come first" in about.more
+
+
+def test_no_shot_is_reckoned_of_what_may_have_been_poured_out() -> None:
+    hands = maker(Build.LAMINATE, count=16)
+    hands.walk_to("r1.shot.hold")
+    assert all(cup.shots_left for cup in view(hands.session, hands.now()).cups)
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    seen = view(hands.session, hands.now())
+    assert seen.step.kind is StepKind.HEAT_OFF
+    assert [cup.shots_left for cup in seen.cups] == [None, None]
+    shown = gauges(hands.session, seen, hands.now(), UnitSystem.US)
+    assert not [gauge for gauge in shown if "shot" in gauge.words]
 
 
 def test_the_heat_goes_off_first_and_every_filled_mould_is_opened_once_it_has_set() -> None:

@@ -126,7 +126,7 @@ def _cup(cup: CupView, session: Session, view: View, units: UnitSystem) -> Gauge
     if cup.temp_c is None:
         return Gauge(name=_name(cup), value="cold")
     band_c, temp_c = session.job.plastic.band_c, cup.temp_c
-    shots = f"{present.counted(cup.shots_left, 'shot')} left" if cup.shots_left else "no shot left"
+    shots = "" if cup.shots_left is None else _shots(cup.shots_left)
     spent = f"{present.spent(cup.spent_pct)} of its heat life used" if cup.spent_pct >= SPENT_FROM_PCT else ""
     known = session.cups.get(cup.part)
     value, read_c = present.against_band(temp_c, band_c, units), known.read_c if known else None
@@ -141,6 +141,10 @@ def _cup(cup: CupView, session: Session, view: View, units: UnitSystem) -> Gauge
         words=join((against, said, shots, spent)),
         brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, said))),
     )
+
+
+def _shots(left: int) -> str:
+    return f"{present.counted(left, 'shot')} left" if left else "no shot left"
 
 
 def _shot_next(view: View) -> tuple[Part, ...]:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from bench.model.recipe import Build
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.session.events import Aborted, StopReason
+from bench.session.events import Aborted, StopReason, StopRequested
+from bench.session.left_hot import hot_cups
+from bench.session.session import State
 from bench.session.view import view
 from bench.store.sessions import read
 from bench.tui.pour.closing import closing
@@ -46,7 +49,28 @@ def test_the_past_session_still_says_it(tmp_path: Path) -> None:
     assert "left hot, as it was then:\nbody cup about " in told
 
 
-def test_who_closed_in_order_reads_nothing_of_it() -> None:
-    hands = at_kind(StepKind.CLEAN)
-    hands.walk_to_the_end()
-    assert not [line for line in closing(hands.session, UnitSystem.METRIC).lines if "left hot" in line]
+def test_who_stopped_early_reads_what_is_still_hot() -> None:
+    hands = at_kind(StepKind.SHOT, Build.LAMINATE)
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    while not hands.session.state.over:
+        hands.press()
+    assert hands.session.state is State.STOPPED
+    said = closing(hands.session, UnitSystem.US).lines
+    start = said.index("still hot when the session ended:")
+    for line, side in zip(said[start + 1 :], ("side A", "side B"), strict=False):
+        assert line.startswith(f"{side} cup about ")
+        assert "°F: cool to the touch in about " in line
+        assert line.endswith("by the estimate, if nothing was poured out, its middle later")
+    assert said[start + 3].startswith("Leave it where it is until it is cold.")
+
+
+def test_every_end_with_a_hot_cup_names_it_and_one_without_does_not() -> None:
+    hands, cool = at_kind(StepKind.PURGE_AIR), at_kind(StepKind.PURGE_AIR)
+    (cup,) = hot_cups(hands.session, hands.now())
+    cool.clock.advance((cup.left_s or 0.0) + 5)
+    for each, is_told in ((hands, True), (cool, False)):
+        while not each.session.state.over:
+            each.press()
+        assert each.session.state is State.COMPLETE
+        said = closing(each.session, UnitSystem.METRIC).lines
+        assert ("still hot when the session ended:" in said) is is_told
