@@ -32,12 +32,14 @@ class Asked(StrEnum):
     COLD = "the cup is under its band"
     HOT = "the cup is over its band"
     BUSY = "the heater still has the other cup"
-    NO_VERDICT = "no verdict yet: one digit says what you see, and the screen what to change"
+    NO_VERDICT = "no verdict yet: one digit says what you see"
 
 
 INSISTED = frozenset({Asked.SCORCHED, Asked.UNREAD, Asked.SOLID})
 """What the one key never answers, however often it is pressed: a foot on a pedal does not look into the cup. A
 reading does, a reason to skip, or, where it may be taken so, the key that says that it was read."""
+
+_LOOKED_AT = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
 
 _WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
 """Clocks that stand for something physical: left early, a mould opens on soft plastic, a room on its fumes."""
@@ -64,7 +66,7 @@ def _of_the_step(session: Session, now: Stamp) -> Asked | None:
         return Asked.EARLY
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
-    if session.step.kind is StepKind.LOOK_AT_SHELLS and not _is_judged(session):
+    if session.step.kind in _LOOKED_AT and not _is_judged(session, _LOOKED_AT[session.step.kind]):
         return Asked.NO_VERDICT
     return _of_its_cup(session, now)
 
@@ -135,9 +137,9 @@ def may_be_taken(session: Session, why: Asked, now: Stamp) -> bool:
     return all(known is None or known.measured is None for known in solid)
 
 
-def _is_judged(session: Session) -> bool:
-    """Whether the shells of this round have a verdict: once they are filled nobody can look at them again."""
-    return bool(standing(session.verdicts, session.step.round, Subject.SHELLS))
+def _is_judged(session: Session, subject: Subject) -> bool:
+    """Whether these of this round have a verdict: what nobody said of them teaches nothing."""
+    return bool(standing(session.verdicts, session.step.round, subject))
 
 
 def _of_its_cup(session: Session, now: Stamp) -> Asked | None:

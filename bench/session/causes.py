@@ -16,7 +16,7 @@ OF_COLD = frozenset({Verdict.SHORT, Verdict.WRINKLED})
 
 def verdict_words(given: Given, shots: Iterable[ShotMade], degrees: Callable[[float], str]) -> str:
     """The verdict, with the shots of its round that were too cold where that is the likely cause."""
-    said = f"round {given.round}, {given.subject}: {given.verdict}"
+    said = f"round {given.round}, {given.subject}: {given.verdict.words}"
     causes = [f"{words}, {degrees(temp_c)}" for words, temp_c in likely_causes(given, shots)]
     return f"{said}; likely cause: {'; '.join(causes)}" if causes else said
 

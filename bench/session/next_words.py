@@ -2,31 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
+from bench.model.recipe import Build
 from bench.plan.look_records import Near
 from bench.plan.look_words import load_words, span_words
+from bench.session.advice import advice
 from bench.session.next_loads import NextLoad, NextTime, Opposite, Otherwise, Told, next_times
 from bench.session.session import Session
 from bench.session.verdicts import Verdict, all_standing
-
-ADVICE: Mapping[Verdict, str] = {
-    Verdict.TOO_DENSE: "less colour in the next melt",
-    Verdict.TOO_FAINT: "more colour in the next melt",
-    Verdict.CORE_HIDDEN: "less colour in the next melt of the shell, or more in the core's",
-    Verdict.CORE_FAINT: "more colour in the next melt of the core",
-    Verdict.CORE_STRONG: "less colour in the next melt of the core",
-    Verdict.COLOUR_OFF: "stir the next cup to its bottom, and check its doses on the scale",
-    Verdict.SHORT: "a warmer mould, the hot end of the band, a faster push",
-    Verdict.DENTS: "keep the pressure on, and top off until the sprue stays full",
-    Verdict.BUBBLES: "stir slowly, let the cup stand a moment, push steadily",
-    Verdict.SOFT: "leave it closed longer",
-    Verdict.SOONER: "open it sooner",
-    Verdict.WRINKLED: "a warmer mould, and one steady push",
-    Verdict.OFF_CENTRE: "seat the rods straight, and shoot gently",
-    Verdict.PEELS: "wipe the oil out of the bores, be quick, shoot at the hot end of the band",
-}
-"""The one change that helps most (common practice, no source); nothing is to be changed after what is right."""
 
 STARTING_POINT = "Loads to try are first steps (common practice, no source): try one bait first."
 
@@ -37,9 +21,9 @@ ANOTHER_CORE = "if both stay so, try another core"
 def next_lines(session: Session) -> Iterator[str]:
     """What to change another time, a line a verdict, or one for those that ask for the opposite of each other;
     nothing where all was right."""
-    asked = tuple(next_times(session))
+    asked, build = tuple(next_times(session)), session.job.recipe.build
     against = tuple(each for each in asked if each.opposite)
-    said = [_opposed(against, session) if each.opposite else _line(each) for each in asked]
+    said = [_opposed(against, session) if each.opposite else _line(each, build) for each in asked]
     yield from dict.fromkeys(said)
     if any("try about" in line for line in said):
         yield STARTING_POINT
@@ -56,13 +40,13 @@ def _opposed(against: Sequence[NextTime], session: Session) -> str:
 
 
 def _whose(each: NextTime | Opposite) -> str:
-    return f"{each.subject} {each.verdict}, {_rounds(each.rounds)}"
+    return f"{each.subject} {each.verdict.of_several}, {_rounds(each.rounds)}"
 
 
-def _line(each: NextTime) -> str:
+def _line(each: NextTime, build: Build) -> str:
     lines = [load_line(load) for load in each.loads]
     helps = not each.loads or any(load.try_pct is not None for load in each.loads)
-    change = ". ".join((ADVICE[each.verdict], *lines) if helps else lines)
+    change = ". ".join((advice(each.verdict, each.subject, build), *lines) if helps else lines)
     if not each.otherwise:
         return f"{_whose(each)}: {change}."
     return f"{_whose(each)}: {_judged_otherwise(each)}. Else {change}."
@@ -97,9 +81,13 @@ def last_time_words(session: Session) -> str:
 def _briefly(each: NextTime) -> str:
     if each.otherwise:
         others = ", ".join(f"{_rounds(other.rounds)} {other.verdict}" for other in each.otherwise)
-        return f"{each.subject} {each.verdict} in {_rounds(each.rounds)}, {others}: look at both"
+        return f"{each.subject} {each.verdict.of_several} in {_rounds(each.rounds)}, {others}: look at both"
     loads = " or ".join(f"{load.title} about {load_words(load.try_pct)}" for load in each.loads if load.try_pct)
-    return f"{each.subject} {each.verdict}: try {loads}" if loads else f"{each.subject} {each.verdict}"
+    return (
+        f"{each.subject} {each.verdict.of_several}: try {loads}"
+        if loads
+        else f"{each.subject} {each.verdict.of_several}"
+    )
 
 
 def load_line(load: NextLoad) -> str:
@@ -141,7 +129,7 @@ def _left_as_it_is(load: NextLoad) -> str:
     return f"leave it: beyond its {_end(load)} {comes}. Look again in daylight, or try another core"
 
 
-def change_at_a_look(each: NextTime) -> str:
+def change_at_a_look(each: NextTime, build: Build) -> str:
     """What to change, in as few words as a look leaves time for."""
     if each.opposite:
         named = " and ".join(map(_whose, each.opposite))
@@ -149,7 +137,7 @@ def change_at_a_look(each: NextTime) -> str:
         return f"pulls against {named}: {hold}"
     loads = ", or ".join(_brief_load(load) for load in each.loads if load.try_pct is not None)
     left = ", ".join(f"{load.title} in the {load.part.words}: {_left_briefly(load)}" for load in each.loads)
-    change = f"in the next melt try {loads}" if loads else left or ADVICE[each.verdict]
+    change = f"in the next melt try {loads}" if loads else left or advice(each.verdict, each.subject, build)
     return f"{_judged_otherwise(each)}; else {change}" if each.otherwise else change
 
 

@@ -72,7 +72,8 @@ def story(job: Job, events: Iterable[Event]) -> Iterator[Told]:
             case _:
                 words = _words(event, before)
                 if words:
-                    yield Told(at=event.at, words=words)
+                    of = event.temp_c if isinstance(event, ReadingWithdrawn) else None
+                    yield Told(at=event.at, words=words, temp_c=of)
 
 
 def _ended(before: Session, event: StepDone) -> Iterator[Told]:
@@ -174,7 +175,7 @@ def _reheated(event: ReheatWanted, _before: Session) -> str:
 
 @_words.register
 def _withdrawn(event: ReadingWithdrawn, _before: Session) -> str:
-    return f"withdrawn: {event.temp_c:.0f} °C in the {event.part.words} cup was a wrong reading"
+    return f"withdrawn: what was read of the {event.part.words} cup was wrong"
 
 
 @_words.register
@@ -213,7 +214,7 @@ def _core(event: CoreChosen, before: Session) -> str:
 def _verdict(event: VerdictGiven, before: Session) -> str:
     given = Given(round=event.round, subject=event.subject, verdict=event.verdict)
     was = replaced(before.verdicts, given)
-    return f"round {event.round}, {event.subject}: {event.verdict}{f', before: {was}' if was else ''}"
+    return f"round {event.round}, {event.subject}: {event.verdict.words}{f', before: {was.words}' if was else ''}"
 
 
 @_words.register

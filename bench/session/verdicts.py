@@ -34,6 +34,16 @@ class Verdict(StrEnum):
     OFF_CENTRE = "core off centre"
     PEELS = "peels"
 
+    @property
+    def words(self) -> str:
+        """The verdict as people read it: what looks as it should may still be faulty in its make."""
+        return "looks ok" if self is Verdict.RIGHT else self.value
+
+    @property
+    def of_several(self) -> str:
+        """The verdict after the word for several: "baits peel"."""
+        return "peel" if self is Verdict.PEELS else self.value
+
 
 LOOKS = frozenset(
     {

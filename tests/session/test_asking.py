@@ -47,12 +47,12 @@ def test_the_air_is_asked_about_until_it_is_purged() -> None:
 
 
 def test_work_by_hand_goes_on_at_once() -> None:
-    for step_id in ("ready", "r1.shot.shot", "r1.shot.open", "r1.look", "clean"):
+    for step_id in ("ready", "r1.shot.shot", "r1.shot.open", "clean"):
         hands = at(step_id)
         assert asks_first(hands.session, hands.now()) is None
 
 
-def test_shells_that_nobody_judged_are_asked_about_and_baits_are_not() -> None:
+def test_shells_and_baits_that_nobody_judged_are_asked_about() -> None:
     hands = maker(Build.CORE)
     hands.walk_to("r1.look-at-shells")
     assert asks_first(hands.session, hands.now()) is Asked.NO_VERDICT
@@ -62,7 +62,11 @@ def test_shells_that_nobody_judged_are_asked_about_and_baits_are_not() -> None:
     hands.happen(verdict)
     assert asks_first(hands.session, hands.now()) is None
     hands.walk_to("r1.look")
-    assert asks_first(hands.session, hands.now()) is None, "the baits can be judged after the session too"
+    assert asks_first(hands.session, hands.now()) is Asked.NO_VERDICT
+    verdict = drive.verdict(hands.session, 1, hands.now())
+    assert verdict is not None
+    hands.happen(verdict)
+    assert asks_first(hands.session, hands.now()) is None
     hands.walk_to("r2.look-at-shells")
     assert asks_first(hands.session, hands.now()) is Asked.NO_VERDICT, "those of round 1 were judged, not these"
 

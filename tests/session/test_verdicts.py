@@ -6,7 +6,7 @@ from bench.model.recipe import Build
 from bench.session.events import VerdictGiven
 from bench.session.story import story
 from bench.session.summary import summarise
-from bench.session.verdicts import Given, Subject, Verdict, all_standing, options, replaced
+from bench.session.verdicts import Given, Subject, Verdict, all_standing, options, replaced, standing
 from tests.session.bench_sessions import maker
 
 
@@ -33,6 +33,15 @@ def test_the_verdicts_that_stand_are_the_latest_on_look_and_on_make() -> None:
     )
     expected = (on_baits(Verdict.CORE_STRONG), on_baits(Verdict.DENTS), on_baits(Verdict.RIGHT, 2))
     assert all_standing(given) == expected
+
+
+def test_a_look_that_is_right_and_a_fault_of_the_make_read_as_two_things() -> None:
+    given = (
+        Given(round=1, subject=Subject.BAITS, verdict=Verdict.RIGHT),
+        Given(round=1, subject=Subject.BAITS, verdict=Verdict.PEELS),
+    )
+    assert [each.words for each in standing(given, 1, Subject.BAITS)] == ["looks ok", "peels"]
+    assert {each.words for each in Verdict} - {"looks ok"} == {each.value for each in Verdict} - {"right"}
 
 
 def test_a_verdict_replaces_one_of_its_kind_only() -> None:

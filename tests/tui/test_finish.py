@@ -64,8 +64,8 @@ def test_the_last_round_can_still_be_judged() -> None:
     verdict = late_verdict(session, 6, at(now))
     assert verdict == VerdictGiven(at=at(now), round=3, subject=Subject.BAITS, verdict=Verdict.DENTS)
     said = closing(session.after(verdict), UnitSystem.METRIC)
-    assert "round 3: baits dents" in said.lines
-    assert "6 √ dents" in said.choices
+    assert "round 3, baits: dents" in said.lines
+    assert "6 • dents" in said.choices
     assert late_verdict(session, 0, at(now)) is None
 
 
@@ -81,7 +81,7 @@ def test_a_round_that_a_stop_left_to_be_opened_is_counted_and_can_be_judged() ->
     verdict = late_verdict(hands.session, 6, hands.now())
     assert verdict is not None
     assert verdict.round == 2
-    assert "6 √ dents" in closing(hands.session.after(verdict), UnitSystem.METRIC).choices
+    assert "6 • dents" in closing(hands.session.after(verdict), UnitSystem.METRIC).choices
 
 
 def test_what_to_change_another_time_is_told_with_a_load_to_try() -> None:

@@ -136,7 +136,9 @@ def _sure(entry: Sure, stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press in (Press.ESCAPE, Press.BACK):
         return _stay(stroke, moment)
     if stroke.press is Press.FORWARD and entry.step == moment.session.step.id:
-        if entry.why in INSISTED and asks_first(moment.session, moment.now) is not entry.why:
+        why = asks_first(moment.session, moment.now)
+        if why is not entry.why and (entry.why in INSISTED or why in INSISTED):
+            # What stands against it by now is not what was asked, and the log tells what was.
             return _forward(stroke, moment)
         if entry.why in INSISTED:
             return Answer(entry=entry, line=f"{key_for(Press.FORWARD)} does not answer that.")
@@ -234,9 +236,14 @@ def _learnt(stroke: Stroke, moment: Moment) -> Answer:
     if stroke.press in (Press.ESCAPE, Press.BACK, Press.LEARNT):
         return Answer()
     if stroke.press is not Press.DIGIT or not 1 <= stroke.digit <= len(corrections):
-        return Answer(entry=Learnt(), line=f"Press a digit from 1 to {len(corrections)}; Esc goes back.")
+        return Answer(entry=Learnt(), line=_pick(len(corrections)))
     of = corrections[stroke.digit - 1].of
     return Answer(entry=Learnt(), event=drive.refuse_or_restore(moment.session, of, moment.now))
+
+
+def _pick(choices: int) -> str:
+    which = f"a digit from 1 to {choices}" if choices > 1 else "1"
+    return f"Press {which}; Esc goes back."
 
 
 def _skip(_stroke: Stroke, moment: Moment) -> Answer:
@@ -300,7 +307,7 @@ def _judged(stroke: Stroke, moment: Moment) -> Answer:
     if verdict is None:
         return _means_nothing(f"No verdict stands under {stroke.digit}.", moment.now)
     if drive.is_given(moment.session, verdict):
-        return Answer(line=f"{present.sentence(verdict.verdict)}: noted already.")
+        return Answer(line=f"{present.sentence(verdict.verdict.words)}: noted already.")
     return Answer(event=verdict)
 
 
@@ -335,7 +342,7 @@ def _reasoned(entry: Reason, stroke: Stroke, moment: Moment) -> Answer:
         return Answer()
     reasons = SKIP_REASONS if entry.why is Why.SKIP else STOP_REASONS
     if stroke.press is not Press.DIGIT or not 1 <= stroke.digit <= len(reasons):
-        return Answer(entry=entry, line=f"Press a digit from 1 to {len(reasons)}; Esc goes back.")
+        return Answer(entry=entry, line=_pick(len(reasons)))
     return Answer(event=_with_reason(entry, stroke.digit - 1, moment))
 
 

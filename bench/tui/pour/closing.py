@@ -79,17 +79,18 @@ def _lines(session: Session, summary: Summary, units: UnitSystem) -> Iterator[st
 
 def _round(session: Session, number: int) -> Iterator[str]:
     said = [
-        f"{subject} {', '.join(verdicts)}"
+        f"{subject}: {', '.join(each.words for each in verdicts)}"
         for subject in Subject
         if (verdicts := standing(session.verdicts, number, subject))
     ]
     if said:
-        yield f"round {number}: {'; '.join(said)}"
+        yield f"round {number}, {'; '.join(said)}"
 
 
 def _choices(session: Session, number: int) -> tuple[str, ...]:
     given = standing(session.verdicts, number, Subject.BAITS)
     offered = options(Subject.BAITS, session.job.plan.build)
     return tuple(
-        f"{digit} {MARK if verdict in given else ' '} {verdict}" for digit, verdict in enumerate(offered, start=1)
+        f"{digit} {MARK if verdict in given else ' '} {verdict.words}"
+        for digit, verdict in enumerate(offered, start=1)
     )

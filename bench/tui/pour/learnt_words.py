@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from bench.session import drive
+from bench.session.advice import advice
 from bench.session.corrections import Corrected, Correction
 from bench.session.next_loads import next_time_of
-from bench.session.next_words import ADVICE, change_at_a_look
+from bench.session.next_words import change_at_a_look
 from bench.session.session import Session
 from bench.session.verdicts import Given, Verdict
 from bench.session.view import View
@@ -28,18 +29,19 @@ def correction_lines(view: View) -> tuple[str, ...]:
 def verdict_lines(session: Session, view: View) -> tuple[str, ...]:
     """What to change after each verdict that stands for what is looked at, a line each."""
     return tuple(
-        f"{present.sentence(each)}: {join((_change(session, view, each), _of_the_sets(each, view)), '; ')}."
+        f"{present.sentence(each)}: {join((change, _of_the_sets(each, view)), '; ')}."
         for each in view.verdicts_given
-        if each in ADVICE
+        if (change := _change(session, view, each))
     )
 
 
 def _change(session: Session, view: View, verdict: Verdict) -> str:
     """The loads to try, those of the end screen, or where none would help the change that does."""
-    subject = drive.looked_at(session)
-    given = Given(round=view.round, subject=subject, verdict=verdict) if subject else None
-    asked = next_time_of(session, given) if given else None
-    return ADVICE[verdict] if asked is None else clean(change_at_a_look(asked), limit=400)
+    subject, build = drive.looked_at(session), session.job.recipe.build
+    if subject is None:
+        return ""
+    asked = next_time_of(session, Given(round=view.round, subject=subject, verdict=verdict))
+    return advice(verdict, subject, build) if asked is None else clean(change_at_a_look(asked, build), limit=400)
 
 
 def _of_the_sets(verdict: Verdict, view: View) -> str:

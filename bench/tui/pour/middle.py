@@ -254,7 +254,7 @@ def _pace(view: View) -> str:
 
 def _choices(view: View) -> tuple[str, ...]:
     return tuple(
-        f"{digit} {MARK if verdict in view.verdicts_given else ' '} {verdict}"
+        f"{digit} {MARK if verdict in view.verdicts_given else ' '} {verdict.words}"
         for digit, verdict in enumerate(view.verdicts_offered, start=1)
     )
 
@@ -316,7 +316,7 @@ def _shot(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
         return (f"{coldest(view, units)}: {Asked.SOLID.value}",)
     if step.shot is None:
         good = present.temperature(session.job.mould.warm_c[0], units)
-        return (*_taken(session, view, units), f"the mould is good from {good}: a reading says so")
+        return (*_taken(session, view, units), f"the mould is warm enough once it reads {good}")
     fill = (fill_words(view.fill, units),) if view.fill else ()
     return (*_taken(session, view, units), *fill, *_bond(session, view, units))
 

@@ -25,8 +25,8 @@ class Tone(StrEnum):
     ALARM = "alarm"
 
 
-MARK = "√"
-"""Stands beside what was chosen; even the oldest console fonts have it."""
+MARK = "•"
+"""Stands beside what was chosen. Even the oldest console fonts have it, and none of them a tick."""
 
 FILLED = frozenset({Tone.REMIND, Tone.ALARM})
 """Tones whose ground runs across the whole line."""

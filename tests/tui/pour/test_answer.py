@@ -9,7 +9,7 @@ from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import drive
-from bench.session.asking import Asked
+from bench.session.asking import Asked, asks_first
 from bench.session.choices import cut_tails
 from bench.session.events import (
     Aborted,
@@ -255,6 +255,31 @@ def test_a_look_without_a_verdict_is_asked_about_once_and_a_digit_answers() -> N
     assert passed.line == "Passed without a verdict. B goes back to give one."
     assert judged.event is not None
     assert pressed(session.after(judged.event), now, Press.FORWARD).event == drive.forward(session, at(now))
+
+
+def test_baits_without_a_verdict_are_asked_about_once_too() -> None:
+    session, now = at_kind(StepKind.LOOK_AT_BAITS)
+    now += 5
+    asked = pressed(session, now, Press.FORWARD)
+    assert asked == Answer(entry=Sure(why=Asked.NO_VERDICT, step=session.step.id, asked=at(now)))
+    assert pressed(session, now, Press.FORWARD, Press.FORWARD).event == drive.forward(session, at(now))
+
+
+def test_a_question_that_has_become_a_graver_one_is_asked_anew() -> None:
+    """So that the log, which tells what stood against a step at its end, tells what the screen asked."""
+    session, now = at_step("r1.heat.shell")
+    assert asks_first(session, at(now)) is Asked.UNREAD
+    stale = Sure(why=Asked.NO_READING, step=session.step.id, asked=at(now - LATER_S))
+    moment = Moment(session=session, now=at(now), units=UnitSystem.METRIC)
+    reply = answer(stale, Stroke(press=Press.FORWARD), moment)
+    assert reply.event is None
+    if not reply.line:
+        assert reply.entry == Sure(why=Asked.UNREAD, step=session.step.id, asked=at(now))
+
+
+def test_one_choice_alone_is_no_range_of_digits() -> None:
+    session, now = reach(lambda there: len(there.corrections.all) == 1)
+    assert pressed(session, now, Press.LEARNT, digit(9)).line == "Press 1; Esc goes back."
 
 
 def test_at_the_tails_a_digit_is_how_many_are_cut() -> None:

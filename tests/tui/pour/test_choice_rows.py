@@ -7,19 +7,19 @@ from bench.tui.widgets.lines import width_of
 from tests.tui.pour.pictures import SCENES, drawn
 from tests.tui.pour.shown import texts_of
 
-CHOICES = ("1   right", "2 √ too dense", "3   too faint", "4   soft or torn", "5   could have opened sooner")
+CHOICES = ("1   right", "2 • too dense", "3   too faint", "4   soft or torn", "5   could have opened sooner")
 
 
 def test_with_room_they_stand_in_columns_read_downwards() -> None:
     assert texts_of(choice_rows(CHOICES, 100)[-1]) == [
         "1   right                     3   too faint                 5   could have opened sooner",
-        "2 √ too dense                 4   soft or torn",
+        "2 • too dense                 4   soft or torn",
     ]
 
 
 def test_where_columns_take_more_rows_they_stand_one_after_the_other() -> None:
     assert texts_of(lowest_whole(CHOICES, 38)) == [
-        "1 right   2 √ too dense   3 too faint",
+        "1 right   2 • too dense   3 too faint",
         "4 soft or torn",
         "5 could have opened sooner",
     ]
@@ -38,9 +38,9 @@ def test_no_row_is_wider_than_there_is_room(room: int) -> None:
 
 
 def test_one_that_is_wider_than_the_window_goes_on_below_behind_its_digit() -> None:
-    learnt = ("1 √ baits need 1.08 times the reckoned time to set, from 1 verdict", "2   the heater gives 380 W")
+    learnt = ("1 • baits need 1.08 times the reckoned time to set, from 1 verdict", "2   the heater gives 380 W")
     assert texts_of(choice_rows(learnt, 40)[-1]) == [
-        "1 √ baits need 1.08 times the reckoned",
+        "1 • baits need 1.08 times the reckoned",
         "    time to set, from 1 verdict",
         "2   the heater gives 380 W",
     ]

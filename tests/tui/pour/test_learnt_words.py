@@ -12,7 +12,7 @@ from bench.plan.look import look_at
 from bench.session import drive, next_loads
 from bench.session.corrections import Corrected, Correction
 from bench.session.events import VerdictGiven
-from bench.session.next_words import ADVICE, next_lines
+from bench.session.next_words import next_lines
 from bench.session.verdicts import Subject, Verdict
 from bench.session.view import view
 from bench.tui.pour.entry import Learnt, Nothing
@@ -74,10 +74,6 @@ def test_a_heater_that_is_bounded_says_so_and_no_spread_is_better_than_a_bench_r
     words = correction_words(replace(one, spread=0.01, capped=True))
     assert "800 W, no more is believed of the readings" in words
     assert "within 15 %, from 1 reading" in words
-
-
-def test_every_verdict_but_right_says_in_one_line_what_to_change() -> None:
-    assert set(ADVICE) == set(Verdict) - {Verdict.RIGHT}
 
 
 def test_a_soft_bait_is_answered_on_the_screen() -> None:

@@ -93,7 +93,7 @@ def test_scrap_says_from_when_the_mould_is_good() -> None:
     session, now = at_kind(StepKind.WARM_UP_SHOT)
     scrap, good = middle(session, view(session, at(now)), Nothing(), C).details
     assert scrap.startswith("about ")
-    assert good == f"the mould is good from {session.job.mould.warm_c[0]:.0f} °C: a reading says so"
+    assert good == f"the mould is warm enough once it reads {session.job.mould.warm_c[0]:.0f} °C"
 
 
 def test_the_mould_that_is_read_is_numbered_where_there_are_several() -> None:

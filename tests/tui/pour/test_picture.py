@@ -159,7 +159,7 @@ def test_a_given_verdict_is_marked_by_a_sign() -> None:
     session, now = at_kind(StepKind.LOOK_AT_SHELLS)
     given = VerdictGiven(at=at(now), round=1, subject=Subject.SHELLS, verdict=Verdict.TOO_FAINT)
     shown = picture(session.after(given), at(now), METRIC)
-    assert [choice for choice in shown.middle.choices if "√" in choice] == ["3 √ too faint"]
+    assert [choice for choice in shown.middle.choices if "•" in choice] == ["3 • too faint"]
 
 
 def test_the_strip_says_where_each_figure_comes_from() -> None:
