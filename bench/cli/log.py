@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
-from bench.cli.output import celsius, duration, emit_json, emit_lines, wrapped
+from bench.cli.output import duration, emit_json, emit_lines, temperature, wrapped
 from bench.errors import printable
 
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from bench.model.settings import UnitSystem
     from bench.session.session import Session
     from bench.session.story import Told
     from bench.store.paths import Home
@@ -69,13 +71,14 @@ def _none(home: Home, *, rehearsals: bool) -> str:
 
 
 def _show(home: Home, arguments: argparse.Namespace) -> int:
+    from bench.cli.shelf import units_in
     from bench.store.sessions import find, read
 
     stored = read(find(home, arguments.id))
     if arguments.json:
         emit_json(as_json(stored))
     else:
-        emit_lines(map(printable, as_lines(stored)))
+        emit_lines(map(printable, as_lines(stored, units_in(home))))
     return 0
 
 
@@ -117,16 +120,17 @@ def _listed_json(line: Listed) -> dict[str, object]:
     }
 
 
-def as_lines(stored: Stored) -> Iterator[str]:
+def as_lines(stored: Stored, units: UnitSystem) -> Iterator[str]:
     """A session for people: its summary, its steps, its readings, its verdicts and its notes."""
     from bench.cli.log_made import made_lines, verdict_lines
     from bench.session.aired import aired_short
+    from bench.session.left_words import left_words
     from bench.session.next_words import next_lines
     from bench.session.shots_made import shots_made
     from bench.session.summary import summarise
 
     session, summary = stored.session, summarise(stored.session)
-    shots = shots_made(session.job, stored.events)
+    shots, degrees = shots_made(session.job, stored.events), partial(temperature, units=units)
     rehearsal = f", a rehearsal at {stored.rehearsal:g} times the speed" if stored.rehearsal else ""
     yield f"{summary.recipe} in {summary.mould}"
     yield f"{stored.id}: {stored.state}{rehearsal}"
@@ -135,16 +139,17 @@ def as_lines(stored: Stored) -> Iterator[str]:
         yield f"started {_moment(session.started.wall)}, took {took}, planned {planned}"
     yield f"{summary.made} of {summary.wanted} baits made in {summary.rounds_done} of {summary.rounds} rounds"
     if summary.hottest_c is not None:
-        yield f"hottest reading {celsius(summary.hottest_c)}"
+        yield f"hottest reading {degrees(summary.hottest_c)}"
     if summary.ready_at:
         yield f"the last tray may be packed from {_moment(summary.ready_at)}"
     if aired := aired_short(session):
         yield f"the air was cleared for {duration(aired.cleared_s)} of the planned {duration(aired.planned_s)}"
+    yield from left_words(session, degrees, duration)
     yield from stored.sentences()
-    yield from _listed("What it was made with", made_lines(stored, shots), bullet="- ")
+    yield from _listed("What it was made with", made_lines(stored, shots, units), bullet="- ")
     yield from _steps(session)
-    yield from _listed("What happened", _story(stored))
-    yield from _listed("Verdicts", verdict_lines(summary.verdicts, shots))
+    yield from _listed("What happened", _story(stored, units))
+    yield from _listed("Verdicts", verdict_lines(summary.verdicts, shots, units))
     yield from _listed("Notes", (" ".join(note.split()) for note in summary.notes))
     yield from _listed("For the next round", next_lines(session), bullet="- ")
 
@@ -164,9 +169,9 @@ def _steps(session: Session) -> Iterator[str]:
         yield f"{row[0]:<8}  {row[1]:<{label}}  {row[2]:>{planned}}  {row[3]:>{taken_column}}  {row[4]}"
 
 
-def _story(stored: Stored) -> Iterator[str]:
+def _story(stored: Stored, units: UnitSystem) -> Iterator[str]:
     for told in _told(stored):
-        figure = "" if told.temp_c is None else f", {celsius(told.temp_c)}"
+        figure = "" if told.temp_c is None else f", {temperature(told.temp_c, units)}"
         yield f"{told.at.wall:%H:%M:%S}  {' '.join(told.words.split())}{figure}"
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
-from bench.cli.output import celsius, duration
+from bench.cli.output import duration, mass, temperature
 from bench.session.causes import likely_causes, verdict_words
 from bench.session.made_again import shot_words, tails_words, weighing_words
 from bench.session.next_loads import NextTime, next_times
@@ -13,35 +14,33 @@ from bench.session.shots_made import ShotMade
 from bench.session.weighings import Weighing, weighings
 
 if TYPE_CHECKING:
+    from bench.model.settings import UnitSystem
     from bench.session.verdicts import Given
     from bench.store.sessions import Stored
 
 
-def made_lines(stored: Stored, shots: Iterable[ShotMade]) -> Iterator[str]:
+def made_lines(stored: Stored, shots: Iterable[ShotMade], units: UnitSystem) -> Iterator[str]:
     """The band, each cup as it was weighed, each shot, the tails."""
     session = stored.session
+    degrees = partial(temperature, units=units)
     low_c, high_c = session.job.plastic.band_c
     mould_low_c, mould_high_c = session.job.mould.warm_c
-    yield f"{session.job.plastic.title}, band {celsius(low_c)} to {celsius(high_c)}"
-    yield f"mould window {celsius(mould_low_c)} to {celsius(mould_high_c)}"
+    yield f"{session.job.plastic.title}, band {degrees(low_c)} to {degrees(high_c)}"
+    yield f"mould window {degrees(mould_low_c)} to {degrees(mould_high_c)}"
     for weighing in weighings(session.job, stored.events):
-        yield f"{weighing.at.wall:%H:%M:%S}  {weighing_words(weighing, _grams)}"
+        yield f"{weighing.at.wall:%H:%M:%S}  {weighing_words(weighing, partial(mass, units=units))}"
     for made in shots:
-        yield f"{made.at.wall:%H:%M:%S}  {shot_words(made, _estimated, duration)}"
+        yield f"{made.at.wall:%H:%M:%S}  {shot_words(made, _estimated(units), duration)}"
     yield from tails_words(session)
 
 
-def _grams(mass_g: float) -> str:
-    return f"{mass_g:.1f} g"
+def _estimated(units: UnitSystem) -> Callable[[float], str]:
+    return lambda temp_c: f"about {temperature(temp_c, units)}"
 
 
-def _estimated(temp_c: float) -> str:
-    return f"about {celsius(temp_c)}"
-
-
-def verdict_lines(verdicts: Iterable[Given], shots: Sequence[ShotMade]) -> Iterator[str]:
+def verdict_lines(verdicts: Iterable[Given], shots: Sequence[ShotMade], units: UnitSystem) -> Iterator[str]:
     """The verdicts, with what they may come from."""
-    yield from (verdict_words(given, shots, _estimated) for given in verdicts)
+    yield from (verdict_words(given, shots, _estimated(units)) for given in verdicts)
 
 
 def verdicts_json(verdicts: Iterable[Given], shots: Sequence[ShotMade]) -> list[dict[str, object]]:

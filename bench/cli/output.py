@@ -11,6 +11,7 @@ import textwrap
 from collections.abc import Iterable, Mapping
 from typing import TextIO
 
+from bench.model import figures
 from bench.model.settings import UnitSystem
 from bench.units import G_PER_OZ, ML_PER_FL_OZ, MM_PER_IN, both_scales
 
@@ -77,6 +78,11 @@ def duration(seconds: float) -> str:
 def celsius(value_c: float) -> str:
     """A temperature for people, on both scales: "60 °C (140 °F)"."""
     return both_scales(value_c)
+
+
+def temperature(value_c: float, units: UnitSystem) -> str:
+    """A temperature in the maker's unit: "60 °C", "140 °F"."""
+    return figures.temperature(value_c, units)
 
 
 def mass(g: float, units: UnitSystem, *, digits: int = 1) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from bench.cli.look import as_json as look_json
 from bench.cli.look import footnotes, number_lines
-from bench.cli.output import celsius, columns, duration, emit_json, emit_lines, hung, mass, volume, wrapped
+from bench.cli.output import columns, duration, emit_json, emit_lines, hung, mass, temperature, volume, wrapped
 from bench.cli.pour import add_job_options, moulds, requested
 from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
@@ -209,8 +209,8 @@ def as_lines(
     yield from ("", "What they are made up of, hot")
     yield from _taken_lines(plan, units)
     yield from ("", "Rounds, in minutes and seconds; hold and set count from the end of each push")
-    yield from _round_lines(plan)
-    yield from wrapped(_first_good(plan), bullet="  ")
+    yield from _round_lines(plan, units)
+    yield from wrapped(_first_good(plan, units), bullet="  ")
     yield from wrapped(_why_rest(plan), bullet="  ")
     yield ""
     moulds = "" if plan.moulds == 1 else f" with {plan.moulds} moulds in turn"
@@ -296,20 +296,20 @@ def _warm_ups(plan: Plan) -> str:
     return shots if plan.moulds == 1 else f"{shots}, {plan.warm_up_shots} a mould"
 
 
-def _round_lines(plan: Plan) -> Iterator[str]:
+def _round_lines(plan: Plan, units: UnitSystem) -> Iterator[str]:
     shots = [shot.shot for shot in plan.rounds_table[0].shots]
     heads = "".join(f"{_head(shot) + 'hold':>13}{'set':>8}" for shot in shots)
     yield f"  {'round':<9}{'mould':>16}{'rest':>9}{heads}"
-    for row, plans in groupby(plan.rounds_table, key=_round_row):
+    for row, plans in groupby(plan.rounds_table, key=lambda each: _round_row(each, units)):
         same = list(plans)
         numbers = str(same[0].round) if len(same) == 1 else f"{same[0].round}-{same[-1].round}"
         yield f"  {numbers:<9}{row}"
 
 
-def _first_good(plan: Plan) -> str:
+def _first_good(plan: Plan, units: UnitSystem) -> str:
     """From which round on baits are kept, and which mould takes which."""
     first_c = plan.rounds_table[0].shots[0].mould_c
-    kept = f"Round 1 is the first to keep, its mould at {celsius(first_c)}."
+    kept = f"Round 1 is the first to keep, its mould at {temperature(first_c, units)}."
     before = f" Before it: {_warm_ups(plan)}, scrap." if plan.warm_up_shots else ""
     turns = "" if plan.moulds == 1 else f" Moulds take turns: round {plan.moulds + 1} is mould 1's again."
     return f"{kept}{before}{turns}"
@@ -335,11 +335,11 @@ def _head(shot: Shot) -> str:
     return "" if shot is Shot.WHOLE else f"{shot} "
 
 
-def _round_row(plan: RoundPlan) -> str:
+def _round_row(plan: RoundPlan, units: UnitSystem) -> str:
     """A row without its number, so that rounds which read the same are shown once."""
     rest = _clock(plan.rest_s) if plan.rest_s >= LEAST_REST_S else "-"
     times = "".join(f"{_clock(shot.hold_s):>13}{_clock(shot.set_s):>8}" for shot in plan.shots)
-    return f"{celsius(plan.mould_c):>16}{rest:>9}{times}"
+    return f"{temperature(plan.mould_c, units):>16}{rest:>9}{times}"
 
 
 def _clock(seconds: float) -> str:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from bench.cli.pour import PourRequest
     from bench.cli.work_flags import ShelfPlastic
     from bench.model.library import Library
-    from bench.model.settings import Settings
+    from bench.model.settings import Settings, UnitSystem
     from bench.session.session import Session
     from bench.store.paths import Home
 
@@ -47,6 +47,14 @@ def settings_in(home: Home) -> Settings:
     if meant:
         raise FaultyFiles(meant)
     return library.settings
+
+
+def units_in(home: Home) -> UnitSystem:
+    """The units that the user's settings choose; metric where that file does not load: what is past is to be read
+    all the same."""
+    from bench.store.shelf import settings_of
+
+    return settings_of(home)[0].units
 
 
 def plastic_named(home: Home, name: str) -> ShelfPlastic:

@@ -69,7 +69,7 @@ def load_library(home: Home, *, shipped: Path | None = None) -> tuple[Library, t
         kind: _shelf_of(record_type, kind, folders) for kind, record_type in RECORD_TYPES.items()
     }
     cautions, caution_faults = _all_cautions(folders)
-    settings, settings_faults = _settings(home)
+    settings, settings_faults = settings_of(home)
     library = Library(
         **{kind: shelf.records for kind, shelf in kinds.items()},
         cautions=cautions,
@@ -216,7 +216,8 @@ def read_cautions(path: Path) -> tuple[list[Caution], list[Fault]]:
     return list(cautions.values()), [replace(fault, file=str(path)) for fault in bounded_faults(faults)]
 
 
-def _settings(home: Home) -> tuple[Settings, tuple[Fault, ...]]:
+def settings_of(home: Home) -> tuple[Settings, tuple[Fault, ...]]:
+    """The user's settings, the usual ones where their file does not load, and what is wrong with it."""
     if not is_there(home.settings):
         return Settings(), ()
     try:

@@ -16,6 +16,7 @@ from bench.model.settings import UnitSystem
 from bench.session import drive, shots_made
 from bench.session.events import CupRead, Event, Noted, SkipReason, StepSkipped, VerdictGiven
 from bench.session.job import Job
+from bench.session.left_hot import hot_cups
 from bench.session.session import Session, Visit
 from bench.session.shots_made import ShotMade
 from bench.session.verdicts import Subject, Verdict
@@ -218,7 +219,7 @@ def test_what_a_bait_is_made_again_from_is_shown(
     made = " ".join(capsys.readouterr().out.split("What it was made with")[1].split("began")[0].split())
     melt = whole.session.job.plan.parts[0].melts[0]
     assert f"plastic {melt.base_g:.1f} g, Red 1 % {0.01 * melt.mass_g:.2f} g, Pearl 0.2 %" in made
-    assert "Soft, band 165 °C (329 °F) to 175 °C (347 °F)" in made
+    assert "Soft, band 165 °C to 175 °C" in made
     assert "round 1, shell shot: shell cup about 1" in made
     assert "round 1: 4 of 4 tails cut" in made
     assert log(tmp_path, "show", path.stem, "--json") == 0
@@ -226,6 +227,32 @@ def test_what_a_bait_is_made_again_from_is_shown(
     assert told["weighed"][0]["base_g"] == pytest.approx(melt.base_g)
     assert [(shot["round"], shot["shot"]) for shot in told["shots"]][:2] == [(1, "shell"), (1, "core")]
     assert all(shot["set_s"] > 0 for shot in told["shots"])
+
+
+def test_temperatures_and_plastic_are_told_in_the_units_of_settings(
+    tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """NIST SP 811, appendix B.8: 165 and 175 degC are 329 and 347 degF; an ounce is 28.3495 g."""
+    path = stored(tmp_path, whole)
+    (tmp_path / "settings.toml").write_text('format = 1\nunits = "us"\n')
+    assert log(tmp_path, "show", path.stem) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    melt = whole.session.job.plan.parts[0].melts[0]
+    assert "Soft, band 329 °F to 347 °F" in told
+    assert f"plastic {melt.base_g / 28.3495:.2f} oz, Red 1 % {0.01 * melt.mass_g:.2f} g" in told
+    assert "°C" not in told
+    (tmp_path / "settings.toml").write_text("units = \n")
+    assert log(tmp_path, "show", path.stem) == 0
+    assert "Soft, band 165 °C to 175 °C" in capsys.readouterr().out, "what is past is read all the same"
+
+
+def test_what_is_hot_at_the_end_is_told(tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]) -> None:
+    path = stored(tmp_path, whole)
+    hot = list(hot_cups(whole.session, whole.session.last or whole.now()))
+    assert log(tmp_path, "show", path.stem) == 0
+    told = capsys.readouterr().out
+    assert ("still hot when the session ended:" in told) is bool(hot)
+    assert all(f"{cup.part.words} cup about " in told for cup in hot)
 
 
 def test_planned_and_taken_times_are_told_exactly(
@@ -320,5 +347,5 @@ def test_its_shots_are_reckoned_once_for_all_that_is_told_of_them(
     if shown == "page":
         present_past.past_content(session, UnitSystem.METRIC)
     else:
-        list(as_lines(session) if shown == "lines" else as_json(session))
+        list(as_lines(session, UnitSystem.METRIC) if shown == "lines" else as_json(session))
     assert len(asked) == 1

@@ -202,6 +202,16 @@ def test_what_spares_add_is_said_with_the_way_out(
     assert " ".join(above.split()).endswith(f"warm-up shot. {told}")
 
 
+def test_moulds_are_told_in_the_units_of_settings(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ("plan", "ember-under-peat", "--mould", "ribbon-leech-4", "--count", "8")
+    for units, shown, other in (("us", "°F", "°C"), ("metric", "°C", "°F")):
+        (tmp_path / "settings.toml").write_text(f'format = 1\nunits = "{units}"\n')
+        assert main(["--home", str(tmp_path), *asked]) == 0
+        told = capsys.readouterr().out
+        assert shown in told
+        assert other not in told
+
+
 @pytest.mark.parametrize(("count", "several"), [("8", False), ("60", True)])
 def test_grams_of_the_window_are_said_to_be_the_first_melts(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], count: str, several: bool
@@ -257,8 +267,8 @@ def test_rounds_that_read_the_same_are_shown_once() -> None:
 @pytest.mark.parametrize(
     ("station", "moulds", "before"),
     [
-        ("bench", 1, "°F). Before it: 1 warm-up shot, scrap."),
-        ("warm", 1, "°F). Before it: 2 warm-up shots, scrap."),
+        ("bench", 1, "°C. Before it: 1 warm-up shot, scrap."),
+        ("warm", 1, "°C. Before it: 2 warm-up shots, scrap."),
         ("warm", 2, "scrap. Moulds take turns: round 3 is mould 1's again."),
     ],
 )

@@ -11,7 +11,7 @@ from typing import Any
 
 from bench.cli import log
 from bench.errors import FaultyFiles, printable
-from bench.model.settings import Settings
+from bench.model.settings import Settings, UnitSystem
 from bench.store import sessions
 from bench.store.decode import decode
 from bench.store.files import read_table
@@ -64,7 +64,7 @@ def _session(path: Path) -> list[str]:
         return [fault.sentence() for fault in error.faults]
     # What is read is looked at as well: nothing in it may choke what shows it.
     assert json.dumps(log.as_json(stored))
-    assert "".join(map(printable, log.as_lines(stored))).isprintable()
+    assert "".join(map(printable, log.as_lines(stored, UnitSystem.US))).isprintable()
     return [fault.sentence() for fault in ([stored.torn] if stored.torn else []) + list(stored.edited)]
 
 
