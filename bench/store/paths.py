@@ -47,6 +47,11 @@ class Home:
         """The user's settings."""
         return self.root / "settings.toml"
 
+    @property
+    def last_choice(self) -> Path:
+        """What stood chosen on the bench the last time."""
+        return self.root / "last-choice.toml"
+
 
 def find_home(option: str | None, environment: Mapping[str, str]) -> Home:
     """The user's folder: what ``--home`` says, else POURBENCH_HOME, else the platform's user-data folder."""

@@ -116,12 +116,14 @@ class BenchApp(DoorsApp):
     @work(thread=True, exclusive=True, group="shelf")
     def read_shelf(self) -> None:
         """Read profiles and past sessions, off the screen's thread."""
+        from bench.store.last_choice import last_choice
         from bench.store.shelf import load_library
         from bench.tui.past import what_waits
 
         library, faults = load_library(self.home)
         waiting = what_waits(self.home, self.clock.now().wall)
-        self.bench.post_message(ShelfRead(library, (*faults, *waiting.unread), waiting, theme_in(self.home)))
+        faults = (*faults, *waiting.unread)
+        self.bench.post_message(ShelfRead(library, faults, waiting, theme_in(self.home), last_choice(self.home)))
 
     def on_open_session(self, message: OpenSession) -> None:
         """Pour or rehearse what was planned."""

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from bench.model.library import Library
     from bench.model.recipe import Tail
     from bench.plan.records import Ask
+    from bench.store.last_choice import LastChoice
 
 FIRST_RECIPE, FIRST_MOULD, FIRST_COUNT = "ember-under-peat", "ribbon-leech-4", 8
 """What stands chosen for somebody who has never poured here: the shipped demo."""
@@ -68,6 +69,16 @@ class Choice:
         present = self.tail or recipe.tail
         return replace(self, tail=Tail.KEPT if present is Tail.CUT else Tail.CUT)
 
+    def to_keep(self) -> LastChoice | None:
+        """What the next start begins with; None while there is no count."""
+        from bench.store.last_choice import LastChoice
+
+        if not self.count:
+            return None
+        return LastChoice(
+            recipe=self.recipe, mould=self.mould, count=self.count, moulds=self.moulds, tail=self.tail
+        )
+
     def ask(self) -> Ask | None:
         """What the plan is asked for; None while there is no count."""
         from bench.plan.records import Ask
@@ -75,8 +86,17 @@ class Choice:
         return Ask(count=self.count, tail=self.tail, moulds=self.moulds) if self.count else None
 
 
-def first_choice(library: Library) -> Choice:
-    """The demo where it is on the shelf, whatever comes first otherwise; empty names on an empty shelf."""
+def first_choice(library: Library, last: LastChoice | None = None) -> Choice:
+    """What was chosen the last time, as far as it is on the shelf; else the demo where that is, whatever comes
+    first otherwise; empty names on an empty shelf."""
+    if last is not None and last.recipe in library.recipes and last.mould in library.moulds:
+        return Choice(
+            recipe=last.recipe,
+            mould=last.mould,
+            count=min(last.count, MOST),
+            moulds=min(last.moulds, MOST_MOULDS),
+            tail=last.tail if library.recipes[last.recipe].build.has_core else None,
+        )
     return Choice(
         recipe=FIRST_RECIPE if FIRST_RECIPE in library.recipes else next(iter(library.recipes), ""),
         mould=FIRST_MOULD if FIRST_MOULD in library.moulds else next(iter(library.moulds), ""),

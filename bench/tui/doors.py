@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,6 +15,7 @@ from bench.errors import BenchError
 from bench.store.paths import Home
 from bench.tui.guarded import GuardedApp
 from bench.tui.messages import (
+    ChoiceSettled,
     ReadShelf,
     SessionInUse,
     SessionOpened,
@@ -30,6 +32,7 @@ from bench.tui.theme import shown
 from bench.tui.widgets.choosing import Choosing
 
 if TYPE_CHECKING:
+    from bench.tui.choice import Choice
     from bench.tui.going import Running
     from bench.tui.screens.calibrate import CalibrateScreen
     from bench.tui.screens.colour import ColourScreen
@@ -51,6 +54,8 @@ class DoorsApp(GuardedApp):
     colour: ColourScreen | None = None
     calibration: CalibrateScreen | None = None
     _one_theme = threading.Lock()
+    _one_choice = threading.Lock()
+    _kept: Choice | None = None
 
     def on_show_past(self, _message: ShowPast) -> None:
         """Look at past sessions."""
@@ -113,6 +118,24 @@ class DoorsApp(GuardedApp):
                 set_theme(self.home, shown(self))
             except BenchError as error:
                 self.post_message(ThemeNotKept(str(error)))
+
+    def on_choice_settled(self, message: ChoiceSettled) -> None:
+        """Have the next start begin with it. The first one is what this start began with."""
+        before, self._kept = self._kept, message.choice
+        if before is not None and before != message.choice:
+            self.keep_choice()
+
+    @work(thread=True, group="choice")
+    def keep_choice(self) -> None:
+        """Put the choice on disk, off the screen's thread. Of several the last one stays."""
+        from bench.store.last_choice import keep_last_choice
+
+        with self._one_choice:
+            chosen = self._kept.to_keep() if self._kept is not None else None
+            if chosen is not None:
+                # A comfort: where it cannot be kept, the next start begins as this one did.
+                with suppress(OSError):
+                    keep_last_choice(self.home, chosen)
 
     def on_theme_not_kept(self, message: ThemeNotKept) -> None:
         """Say so, but never over a session that runs."""

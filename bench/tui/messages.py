@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from bench.model.library import Library
     from bench.model.settings import ThemeName
     from bench.session.session import Session
+    from bench.store.last_choice import LastChoice
     from bench.store.onlooker import Onlooker, Seen
     from bench.store.sessions import Listed, Stored
     from bench.store.sessions import OpenSession as StoredSession
@@ -24,12 +25,13 @@ if TYPE_CHECKING:
 @dataclass
 class ShelfRead(Message):
     """The shelf and the past sessions were read. ``faults`` are those of the files that did not load, ``theme`` is
-    what settings ask for even where something else in them has a fault."""
+    what settings ask for even where something else in them has a fault, ``last`` what was chosen the last time."""
 
     library: Library
     faults: tuple[Fault, ...]
     waiting: Waiting
     theme: ThemeName
+    last: LastChoice | None = None
 
 
 @dataclass
@@ -51,6 +53,13 @@ class PlanMade(Message):
 
     choice: Choice
     session: Session
+
+
+@dataclass
+class ChoiceSettled(Message):
+    """A choice has a plan: what the next start may begin with."""
+
+    choice: Choice
 
 
 @dataclass

@@ -14,6 +14,7 @@ from textual.widgets import OptionList
 from bench.clock import SystemClock
 from bench.errors import Fault
 from bench.model.recipe import Tail
+from bench.store.last_choice import last_choice
 from bench.store.paths import Home, shipped_profiles
 from bench.tui.app import BenchApp
 from bench.tui.messages import OpenSession
@@ -277,3 +278,39 @@ async def test_the_bench_stands_on_the_colour_that_was_just_saved_with_its_plan(
         recipes = app.bench.query_one("#recipes", OptionList)
         assert recipes.highlighted is not None
         assert recipes.get_option_at_index(recipes.highlighted).id == "ember-under-peat-mine2"
+
+
+async def test_the_next_start_stands_where_this_one_was_left(tmp_path: Path) -> None:
+    async with bench(tmp_path) as app:
+        assert not Home(tmp_path).last_choice.exists(), "what nobody has chosen is not written"
+        for key in ("down", "1", "2", "m"):
+            press(app, key)
+        await until(lambda: chosen(app) == ("hoarfrost-reed", "ribbon-leech-4", 12))
+        await until(lambda: (last := last_choice(Home(tmp_path))) and (last.count, last.moulds) == (12, 2))
+    async with bench(tmp_path) as app:
+        assert chosen(app) == ("hoarfrost-reed", "ribbon-leech-4", 12)
+        await until(lambda: "How many  12   Moulds  2" in screen_text(app))
+
+
+async def test_a_broken_last_choice_never_stops_the_start(tmp_path: Path) -> None:
+    Home(tmp_path).last_choice.mkdir()
+    async with bench(tmp_path) as app:
+        assert chosen(app) == ("ember-under-peat", "ribbon-leech-4", 8)
+        press(app, "down")
+        await until(lambda: app.bench.planned and app.bench.planned.choice.recipe == "hoarfrost-reed")
+        assert app.crash is None
+
+
+async def test_another_recipes_plan_begins_at_its_heading_and_another_count_stays_where_it_is(
+    tmp_path: Path,
+) -> None:
+    async with bench(tmp_path) as app:
+        beside = app.bench.query_one("#beside")
+        await until(lambda: beside.max_scroll_y > 0)
+        beside.scroll_to(y=1, animate=False)
+        await until(lambda: beside.scroll_offset.y == 1)
+        press(app, "plus")
+        await until(lambda: app.bench.planned and app.bench.planned.choice.count == 9)
+        assert beside.scroll_offset.y == 1
+        press(app, "down")
+        await until(lambda: beside.scroll_offset.y == 0)

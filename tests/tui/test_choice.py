@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
 from bench.model.library import Library
 from bench.model.recipe import Build, Recipe, Tail
 from bench.plan.records import Ask
+from bench.store.last_choice import LastChoice
+from bench.store.paths import Home
+from bench.store.shelf import load_library
 from bench.tui.choice import FIRST_RECIPE, Choice, first_choice
 
 
@@ -81,3 +87,29 @@ def test_the_demo_stands_first_and_any_shelf_will_do() -> None:
     assert first_choice(Library(recipes=both)).recipe == FIRST_RECIPE
     assert first_choice(Library(recipes={"aa": recipe("aa")})).recipe == "aa"
     assert first_choice(Library()).recipe == ""
+
+
+LAST = LastChoice(recipe="cored", mould="leech", count=24, moulds=2, tail=Tail.CUT)
+
+
+def shelf_of(*recipes: Recipe) -> Library:
+    """A shelf with these recipes and one mould."""
+    library, _ = load_library(Home(Path("nowhere")))
+    mould = next(iter(library.moulds.values()))
+    return replace(library, recipes={each.name: each for each in recipes}, moulds={"leech": mould})
+
+
+def test_what_was_chosen_the_last_time_stands_chosen() -> None:
+    library = shelf_of(recipe("peat"), recipe("cored", Build.CORE))
+    choice = first_choice(library, LAST)
+    assert choice == Choice(recipe="cored", mould="leech", count=24, moulds=2, tail=Tail.CUT)
+    assert choice.to_keep() == LAST
+
+
+def test_of_the_last_choice_only_what_is_still_possible_is_taken() -> None:
+    gone = shelf_of(recipe("peat"))
+    assert first_choice(gone, LAST) == first_choice(gone)
+    plain = shelf_of(recipe("cored"))
+    huge = replace(LAST, count=10**9, moulds=77)
+    choice = first_choice(plain, huge)
+    assert (choice.tail, choice.count, choice.moulds) == (None, 9999, 4)

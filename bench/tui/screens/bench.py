@@ -19,6 +19,7 @@ from bench.errors import BenchError
 from bench.model.settings import Settings, ThemeName
 from bench.tui.choice import Choice
 from bench.tui.messages import (
+    ChoiceSettled,
     PlanMade,
     PlanRefused,
     ReadShelf,
@@ -109,7 +110,7 @@ class BenchScreen(LookingBack):
         self._is_read = True
         self.library, self.faults = message.library, message.faults
         self.follow_theme(message.theme)
-        self.query_one(Choosing).offer(message.library, message.faults)
+        self.query_one(Choosing).offer(message.library, message.faults, message.last)
         self.query_one(Choosing).focus_first()
         self.query_one(Waits).show(message.waiting, self.clock.now().wall)
         if self.planned is not None:
@@ -171,6 +172,7 @@ class BenchScreen(LookingBack):
         if self.planned is not None and self.planned.choice == message.choice:
             return
         self.planned = self.refused = None
+        self.read_from_its_heading(message.choice)
         if self.pause is not None:
             self.pause.stop()
         if not (message.choice.recipe and message.choice.mould):
@@ -200,6 +202,7 @@ class BenchScreen(LookingBack):
         if message.choice != self.query_one(Choosing).choice:
             return
         self.planned = message
+        self.post_message(ChoiceSettled(message.choice))
         self.show_plan()
         self.look_back(message, self.query_one(Waits).waiting.judged)
         if self.wanted is not None and self.wanted.choice == message.choice:

@@ -11,6 +11,7 @@ from textual.content import Content
 from bench.clock import Clock
 from bench.errors import BenchError
 from bench.model.settings import ThemeName, UnitSystem
+from bench.tui.choice import Choice
 from bench.tui.messages import LastTimeRead, PlanMade
 from bench.tui.present import sentence
 from bench.tui.present_plan import plan_content, short_plan
@@ -30,6 +31,14 @@ class LookingBack(BenchDoors):
     def __init__(self, clock: Clock, theme_asked: ThemeName) -> None:
         super().__init__(clock, theme_asked)
         self.last_time: LastTimeRead | None = None
+        self._read: tuple[str, str] | None = None
+
+    def read_from_its_heading(self, choice: Choice) -> None:
+        """Another job's plan begins at its heading; with another count it stays where it is read."""
+        job = (choice.recipe, choice.mould)
+        if job != self._read:
+            self._read = job
+            self.query_one("#beside").scroll_home(animate=False)
 
     @work(thread=True, exclusive=True, group="last time")
     def look_back(self, planned: PlanMade, judged: tuple[Judged, ...]) -> None:

@@ -20,6 +20,7 @@ from bench.tui.widgets.marked_list import Lines
 if TYPE_CHECKING:
     from bench.errors import Fault
     from bench.model.library import Library
+    from bench.store.last_choice import LastChoice
 
 _Record = TypeVar("_Record")
 
@@ -45,12 +46,12 @@ class Choosing(Vertical):
         yield Lines(id="moulds", markup=False, compact=True)
         yield Static(count_line(None), id="count", markup=False)
 
-    def offer(self, library: Library, faults: Sequence[Fault] = ()) -> None:
-        """Fill the lists. What was chosen before stays chosen where it is still there; what did not load stands
-        below, and cannot be chosen."""
+    def offer(self, library: Library, faults: Sequence[Fault] = (), last: LastChoice | None = None) -> None:
+        """Fill the lists. What was chosen before stays chosen where it is still there, at the start what was the
+        ``last`` time; what did not load stands below, and cannot be chosen."""
         self.library = library
         before = self.choice
-        choice = first_choice(library)
+        choice = first_choice(library, last)
         if before is not None and before.recipe in library.recipes and before.mould in library.moulds:
             choice = before
         self.choice = None
