@@ -18,7 +18,8 @@ from bench.session.events import CupRead
 from bench.session.learning import as_read
 from bench.session.session import Aside, Session, Warmth
 from bench.session.stamp import Stamp, span
-from bench.session.warmth import cup_carried, on_heat
+from bench.session.stepping import on_heat
+from bench.session.warmth import cup_carried
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -8,7 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.session import aside, learning, spoilt, stopping, warmth
+from bench.session import aside, learning, spoilt, stepping, stopping, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import is_passed
@@ -132,7 +132,7 @@ def _went_back(event: WentBack, session: Session) -> Session:
     again = replace(earlier, left=None, by=None, revisited=True, returned=event.at)
     session = spoilt.taken_back(session)
     undone = replace(session, visits=(*before, again), doubted=None)
-    undone = warmth.moved(session, undone, event.at, by=None)
+    undone = stepping.moved(session, undone, event.at, by=None)
     if session.stopped_at is not None and len(session.visits) == session.stopped_at + 1:
         return replace(undone, state=State.RUNNING, stopped_at=None, closing=(), held_from=None)
     return undone
@@ -149,7 +149,7 @@ def _reheat_wanted(event: ReheatWanted, session: Session) -> Session:
     left = _left(session, event.at, by=None)
     visit = Visit(index=heating, entered=event.at, then=session.visit.index)
     reheating = replace(left, visits=(*left.visits, visit), doubted=None)
-    return warmth.moved(session, reheating, event.at, by=None)
+    return stepping.moved(session, reheating, event.at, by=None)
 
 
 @_effect.register
@@ -291,7 +291,7 @@ def _stop_requested(event: StopRequested, session: Session) -> Session:
     stopped = replace(
         left, visits=closing_visits, stopped_at=len(left.visits), closing=closing, state=State.STOPPING
     )
-    return warmth.moved(session, replace(stopped, held_from=None, doubted=None), event.at, by=None)
+    return stepping.moved(session, replace(stopped, held_from=None, doubted=None), event.at, by=None)
 
 
 @_effect.register
@@ -329,7 +329,7 @@ def _move_to(session: Session, event: Event, index: int, *, by: Ending | None) -
     then = session.visit.afterwards if index == session.following else session.following
     visit = Visit(index=index, entered=event.at, stretch=stretch, then=then)
     entered = replace(left, visits=(*left.visits, visit), doubted=None)
-    moved = warmth.moved(session, entered, event.at, by=by)
+    moved = stepping.moved(session, entered, event.at, by=by)
     return _past_what_is_over(moved, event)
 
 

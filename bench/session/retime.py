@@ -17,8 +17,9 @@ from bench.session.session import Session, State
 from bench.session.setting import NEVER, set_factor
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
+from bench.session.stepping import on_heat
 from bench.session.trays import last_shot
-from bench.session.warmth import anchored, cup_carried, on_heat
+from bench.session.warmth import anchored, cup_carried
 
 NEXT_STEPS = 5
 

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
-from bench.session import aside, learning, warmth
+from bench.session import aside, learning, stepping, warmth
 from bench.session.events import CupRead, CupThrown
 from bench.session.reheating import SHOTS, heating_before, spoilt_cup
 from bench.session.session import Session, Strikable, Visit
@@ -77,7 +77,7 @@ def thrown(session: Session, event: CupThrown) -> Session:
     )
     if event.stays:
         entered = aside.set_aside(session, entered, part, event.at)
-    return warmth.moved(gone, entered, event.at, by=None)
+    return stepping.moved(gone, entered, event.at, by=None)
 
 
 def taken_back(session: Session) -> Session:

@@ -41,8 +41,8 @@ from bench.session.session import Session
 from bench.session.shots_made import shot_made
 from bench.session.stamp import Stamp, span
 from bench.session.step import Ending, Step
+from bench.session.stepping import first_burst_s
 from bench.session.verdicts import Given, replaced, standing
-from bench.session.warmth import first_burst_s
 from bench.units import Seconds
 
 

@@ -33,10 +33,11 @@ from bench.session.spent import pct_of
 from bench.session.spoilt import strikable_here
 from bench.session.stamp import Stamp, jump_s, span
 from bench.session.step import Ending, Step
+from bench.session.stepping import first_burst_s
 from bench.session.to_weigh import WeighView, weigh_view
 from bench.session.trays import Trays, trays
 from bench.session.verdicts import Verdict, standing
-from bench.session.warmth import Estimate, cup_carried, first_burst_s, mould_now, vessel_now
+from bench.session.warmth import Estimate, cup_carried, mould_now, vessel_now
 from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, WarningKind, warnings
 
 AS_READ_S = 30.0

@@ -19,8 +19,8 @@ from bench.session.events import (
     StopRequested,
     WentBack,
 )
+from bench.session.stepping import first_burst_s
 from bench.session.view import CupView, view
-from bench.session.warmth import first_burst_s
 from tests.session.bench_sessions import Maker, maker
 
 ON = "r1.heat.core.on"
