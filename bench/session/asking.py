@@ -8,6 +8,7 @@ from enum import StrEnum
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session.aside import old_cup
+from bench.session.beginning import begins
 from bench.session.clocks import remaining_s
 from bench.session.cooldown import cool_down
 from bench.session.reheating import SHOTS, cold_cup, hot_cup, spoilt_cup
@@ -57,6 +58,9 @@ def asks_first(session: Session, now: Stamp) -> Asked | None:
 
 
 def _of_the_step(session: Session, now: Stamp) -> Asked | None:
+    if begins(session, now):
+        busy = Asked.BUSY if session.visit.to_begin and _is_busy(session, now) else None
+        return busy if session.doubted is None else Asked.DOUBT
     plastic = _of_its_plastic(session, now)
     if plastic is not None or session.doubted is not None:
         return plastic or Asked.DOUBT

@@ -15,11 +15,11 @@ def remaining_s(session: Session, now: Stamp) -> float:
 
     A set that begins after baits came out soft is as much longer as that says, and one in a mould hotter than
     planned as much as physics says: in one too hot to set it never ends, and what is left stays at its length.
-    A heating that had to wait for the heater is as much longer, and one that still waits for an old cup to be out
-    of the way has all of it left.
+    A heating that had to wait for the heater, or for the maker, is as much longer, and one that still waits to be
+    begun has all of it left.
     """
     step, visit = session.step, session.visit
-    if session.waits_for_aside:
+    if session.waits_to_begin:
         return step.length_s * visit.stretch
     since = (session.ended(step.since) if step.since else None) or visit.entered
     length_s, factor = step.length_s * visit.stretch + visit.waits_s, set_factor(session, step, now)

@@ -10,6 +10,7 @@ from dataclasses import replace
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session.asking import INSISTED, Asked, asks_first
+from bench.session.beginning import begins
 from bench.session.cautions import covered_by_acknowledgement
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import remaining_s as remaining_s
@@ -51,7 +52,7 @@ from bench.session.warmth import cup_carried
 
 def forward(session: Session, at: Stamp) -> Event:
     """What the one key means: start, go on after a hold, finish the step, complete the session; at a cup that was
-    over its scorch limit, that it is thrown away; where an old cup is in the way, that the new one is on the heat.
+    over its scorch limit, that it is thrown away; at a heating that waits for it, that its cup is on the heat.
 
     The event may still be illegal (an unacknowledged caution, an alarm); applying it then says why.
     """
@@ -64,7 +65,7 @@ def forward(session: Session, at: Stamp) -> Event:
     spoilt = spoilt_cup(session)
     if spoilt is not None:
         return CupThrown(at=at, part=spoilt)
-    if session.waits_for_aside:
+    if begins(session, at):
         return HeatBegun(at=at, step=session.step.id)
     return StepDone(at=at, step=session.step.id, by=Ending.HAND)
 

@@ -8,7 +8,7 @@ from functools import singledispatch
 from bench.errors import IllegalMove
 from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
-from bench.session import aside, learning, spoilt, stepping, stopping, warmth
+from bench.session import aside, beginning, learning, spoilt, stepping, stopping, warmth
 from bench.session.cautions import over_scorch
 from bench.session.choices import core_is_open, round_of_trim
 from bench.session.clocks import is_passed
@@ -100,9 +100,11 @@ def _step_done(event: StepDone, session: Session) -> Session:
 @_effect.register
 def _heat_begun(event: HeatBegun, session: Session) -> Session:
     _needs_present_step(event.step, session, event)
-    if not session.waits_for_aside:
+    if session.waits_to_begin:
+        return beginning.begun(session, event.at)
+    if session.step.kind is not StepKind.HEAT or not beginning.is_put_back(session, event.at):
         raise _illegal(session, event, "its heat has begun already")
-    return aside.begun(session, event.at)
+    return beginning.said_on(session, event.at)
 
 
 def _weighed(session: Session) -> Session:
@@ -125,6 +127,8 @@ def _step_skipped(event: StepSkipped, session: Session) -> Session:
 
 @_effect.register
 def _went_back(event: WentBack, session: Session) -> Session:
+    if beginning.is_taken_back(session):
+        return beginning.taken_back(session, event.at)
     stood = [visit for visit in session.visits[:-1] if not visit.passed]
     if not stood:
         raise _illegal(session, event, "this is the first step")

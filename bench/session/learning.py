@@ -11,6 +11,8 @@ from bench.physics.fitting import READING_NOISE_C
 from bench.physics.mould import Block
 from bench.physics.set_scale import Firmness, Opening
 from bench.plan.records import Shot
+from bench.plan.work import HEAT_ON_S
+from bench.session import bursts
 from bench.session.bodies import EMPTY_ML, cup_of, first_cup, held_of_melt_ml, profile_fed_w
 from bench.session.corrections import MOST_MARKS, CupMark, Known, MouldMark, correct
 from bench.session.events import CupRead, MouldRead
@@ -28,7 +30,7 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
 
     ``alone`` says that the reading was given twice, far from the estimate: then the estimate counts for nothing.
     """
-    session = anchored(session, read.at)
+    session = anchored(_without_a_burst_not_begun(session, read), read.at)
     known = session.cups.get(read.part, Warmth(temp_c=read.temp_c, at=read.at, spread_k=READING_NOISE_C))
     is_scorched = read.temp_c > session.job.plastic.scorch_c
     follows = _follows(known, read, alone=alone) and teaches(session, read)
@@ -44,6 +46,16 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
     return with_cup(session, read.part, with_bursts(session, read.part, measured))
 
 
+def _without_a_burst_not_begun(session: Session, read: CupRead) -> Session:
+    """A cup that is read was not put back on the heat a moment before by hands that read it: where heatings wait
+    for the maker, a burst reckoned to have begun then has not."""
+    known = session.cups.get(read.part)
+    if known is None or not session.step.waits or read.part not in session.step.parts:
+        return session
+    legs = bursts.not_begun(known.legs, span(known.at, read.at).seconds, within_s=HEAT_ON_S)
+    return with_cup(session, read.part, replace(known, legs=legs))
+
+
 def heated_on(session: Session, part: Part, at: Stamp) -> Session:
     """The part's cup is on the heat again where the present step has it there and it is under its band."""
     session = anchored(session, at)
@@ -56,7 +68,7 @@ def heated_on(session: Session, part: Part, at: Stamp) -> Session:
 
 def _is_to_heat(session: Session, part: Part, temp_c: float, known: Warmth) -> bool:
     """Whether the present step has that cup on the heat: one that was over its band and fell under it is heated
-    again, never one that was over its scorch limit."""
+    again, never one that was over its scorch limit, nor one that the maker has not said to be on."""
     step = session.step
     return (
         step.kind is StepKind.HEAT
@@ -64,6 +76,7 @@ def _is_to_heat(session: Session, part: Part, temp_c: float, known: Warmth) -> b
         and known.melt == step.melt
         and temp_c < session.job.plastic.band_c[0]
         and not session.is_scorched(part, known.melt)
+        and not session.waits_to_begin
     )
 
 

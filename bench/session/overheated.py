@@ -10,6 +10,7 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session.aside import is_left
 from bench.session.asking import solid_c
+from bench.session.beginning import burst_to_set_s
 from bench.session.left_hot import hot_cups
 from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming
@@ -30,6 +31,7 @@ from bench.session.words import (
     OTHER_COLOUR,
     OVER_BAND,
     OVER_SCORCH,
+    PUT_ON,
     SCORCHED_AT_THE_END,
     THROWN,
     Words,
@@ -109,12 +111,23 @@ def _words(session: Session, step: Step, now: Stamp) -> Words | None:
     if step.kind is StepKind.HEAT_ON and _is_put_on_anew(session, step):
         words = heat_on_words(step.parts[0], fresh=True, weighed=True)
         return replace(words, do=f"{OLD_CUP_FIRST} {words.do}")
-    return _words_of_heat(session, step) if step.kind is StepKind.HEAT else None
+    return _words_of_heat(session, step, now) if step.kind is StepKind.HEAT else None
 
 
-def _words_of_heat(session: Session, step: Step) -> Words | None:
+def _words_of_heat(session: Session, step: Step, now: Stamp) -> Words | None:
     if session.waits_for_aside:
         return OLD_CUP_WAITS
+    told = _words_once_on(session, step)
+    if not burst_to_set_s(session, now):
+        return told
+    if told is None or told is OVER_BAND:
+        # What was read over its band has cooled since.
+        told = Words(title=step.title, do=step.do, meanwhile=step.meanwhile)
+    first = f"{OLD_CUP_FIRST} " if told.do.startswith(OLD_CUP_FIRST) else ""
+    return replace(told, do=f"{first}{PUT_ON}")
+
+
+def _words_once_on(session: Session, step: Step) -> Words | None:
     part, known = step.parts[0], session.cups.get(step.parts[0])
     is_another = (part, step.melt) in session.anew_from and known is not None and known.melt == step.melt
     if is_another and known is not None and known.read_c is None:

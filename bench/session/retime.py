@@ -138,7 +138,9 @@ def present_left_s(session: Session, now: Stamp) -> float:
     if session.waits_for_aside:
         return _old_left_s(session, now) + remaining_s(session, now)
     if step.kind is StepKind.HEAT and step.parts[0] in session.cups:
-        legs = cup_carried(session, step.parts[0], now).legs
+        waits = session.waits_to_begin
+        begun = on_heat(anchored(session, now), step, now) if waits else session
+        legs = cup_carried(begun, step.parts[0], now).legs
         if legs:
             return sum(leg.seconds for leg in legs)
     return max(0.0, remaining_s(session, now))

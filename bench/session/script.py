@@ -189,7 +189,8 @@ class _Rounds:
             begun=any(step.id == f"{stem}.on" for step in self._steps),
         )
         self._heated.add(melt)
-        return _at_the_cup(row, stem, StepKind.HEAT, words, Ending.READING, band_c=self._plastic.band_c)
+        step = _at_the_cup(row, stem, StepKind.HEAT, words, Ending.READING, band_c=self._plastic.band_c)
+        return replace(step, waits=True)
 
     def _warm_up_shot(self, row: Row) -> Step:
         self._shot_into[row.mould] = row

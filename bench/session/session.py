@@ -44,7 +44,8 @@ class Visit:
     ``stretch`` is how much longer than planned it is to last, by what earlier rounds have shown, ``waits_s`` how
     long it waits for the heater before it begins. ``passed`` says that its clock was over when it was reached.
     ``then`` is which step of the script follows one that was entered out of its turn, ``afterwards`` which follows
-    that one; None for the next one.
+    that one; None for the next one. ``to_begin`` says that its heat waits for the maker to say that the cup is on,
+    ``begun`` when that was last said, None where it never was.
     """
 
     index: int
@@ -58,10 +59,13 @@ class Visit:
     passed: bool = False
     then: int | None = None
     afterwards: int | None = None
+    to_begin: bool = False
+    begun: Stamp | None = None
 
     def has_begun(self, step: Step) -> bool:
-        """Whether what ``step`` begins has begun: on entering it, a burst that runs by itself on leaving it."""
-        return step.kind is not StepKind.HEAT_ON or self.by is not None
+        """Whether what ``step`` begins has begun: on entering it, or once the maker says so; a burst that runs by
+        itself on leaving it."""
+        return not self.to_begin and (step.kind is not StepKind.HEAT_ON or self.by is not None)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -103,6 +107,11 @@ class Warmth:
     def bursting(self) -> bool:
         """Whether a burst that runs by itself is on."""
         return self.by_itself and self.target_c is not None
+
+    @property
+    def is_as_filled(self) -> bool:
+        """Whether it is a cup that was filled and neither heated nor read since."""
+        return self.measured is None and self.on_s == 0 and self.target_c is None and self.melt > 0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -282,6 +291,11 @@ class Session:
     def waits_for_aside(self) -> bool:
         """Whether the present heating has not begun, because an old cup stands on the heater."""
         return self.step.kind is StepKind.HEAT and self.aside is not None and self.aside.in_the_way
+
+    @property
+    def waits_to_begin(self) -> bool:
+        """Whether nothing of the present heating has begun: the maker has not said yet that its cup is on."""
+        return self.waits_for_aside or bool(self.visits and self.visits[-1].to_begin)
 
     @property
     def unacknowledged(self) -> frozenset[str]:

@@ -33,7 +33,7 @@ class Step:
     ``meanwhile`` is what the hands can do while a clock runs. Numbers are left to the screen, which knows the
     user's units. ``burst_s`` is how long the burst is planned to be that runs by itself from the end of a HEAT_ON
     on, ``mould_c`` the mould for which a set was reckoned. A clock that ``passes`` is passed over where it is over
-    when the step before it ends.
+    when the step before it ends. A heating that ``waits`` begins when the maker says that its cup is on the heat.
     """
 
     id: str
@@ -55,6 +55,7 @@ class Step:
     burst_s: Seconds | None = None
     mould_c: Celsius | None = None
     passes: bool = False
+    waits: bool = False
 
     @property
     def heats(self) -> bool:

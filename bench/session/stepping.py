@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from bench.model.recipe import Part
@@ -24,7 +25,6 @@ from bench.session.warmth import (
     cup_carried,
     mould_carried,
     stopped,
-    with_bursts,
     with_cup,
     with_mould,
 )
@@ -51,11 +51,28 @@ def moved(before: Session, after: Session, at: Stamp, *, by: Ending | None) -> S
         session = _declared_ready(session, left)
     if by is not None and left.shot_ml is not None:
         session = _shot(session, left)
-    return on_heat(session, entered, at)
+    return _entered(session, entered, at)
+
+
+def _entered(session: Session, step: Step, at: Stamp) -> Session:
+    """What the step heats is on the heat, unless it waits for the maker to say so: of a cup whose burst ran by
+    itself that was said before."""
+    if step.kind is not StepKind.HEAT or not step.waits or session.is_scorched(step.parts[0], step.melt):
+        return on_heat(session, step, at)
+    part, known = step.parts[0], session.cups.get(step.parts[0])
+    was_begun = known is not None and known.by_itself and known.melt == step.melt and not session.waits_for_aside
+    *before, here = session.visits
+    session = replace(session, visits=(*before, replace(here, to_begin=not was_begun, begun=None)))
+    if was_begun:
+        return on_heat(session, step, at)
+    if session.waits_for_aside and session.aside is not None and session.aside.part is part:
+        return session
+    session, known = _cup_for(session, step, at)
+    return with_cup(session, part, known)
 
 
 def first_burst_s(session: Session, step: Step, now: Stamp) -> float:
-    """How long the burst is that a HEAT_ON sets, from what its cup is estimated to be; 0 for one that is hot."""
+    """How long the first burst of that step is, from what its cup is estimated to be; 0 for one that is hot."""
     part = step.parts[0]
     session, warmth = _cup_for(anchored(session, now), step, now)
     legs = planned(session, part, replace(warmth, target_c=_middle_c(session)), done=0)
@@ -78,7 +95,7 @@ def on_heat(session: Session, step: Step, at: Stamp) -> Session:
         heated = _finishing(session, part, known)
         busy += known.legs[0].seconds if known.legs else 0.0
     else:
-        heated = with_bursts(session, part, known)
+        heated = _begun(session, part, known)
     session = with_cup(session, part, replace(heated, legs=(*waits, *heated.legs), by_itself=False, off_s=0.0))
     *earlier, here = session.visits
     return replace(session, visits=(*earlier, replace(here, waits_s=busy)))
@@ -161,6 +178,12 @@ def _left_alone(session: Session, left: Step, at: Stamp) -> Session:
 
 def _middle_c(session: Session) -> float:
     return sum(session.job.plastic.band_c) / 2
+
+
+def _begun(session: Session, part: Part, known: Warmth) -> Warmth:
+    """Its bursts from where it is, the first of them from this moment on."""
+    legs = planned(session, part, known, done=bursts.done(known.legs))
+    return replace(known, legs=legs or bursts.left(known.legs, math.inf))
 
 
 def _finishing(session: Session, part: Part, known: Warmth) -> Warmth:

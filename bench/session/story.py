@@ -185,8 +185,13 @@ def _thrown(event: CupThrown, _before: Session) -> str:
 
 
 @_words.register
-def _begun(_event: HeatBegun, before: Session) -> str:
-    return f"the new {before.step.parts[0].words} cup went on the heat"
+def _begun(event: HeatBegun, before: Session) -> str:
+    cup = f"{before.step.parts[0].words} cup"
+    if before.waits_for_aside:
+        return f"the new {cup} went on the heat"
+    if not before.waits_to_begin:
+        return f"the {cup} went back on the heat"
+    return f"the {cup} went on the heat for {first_burst_s(before, before.step, event.at):.0f} s"
 
 
 @_words.register

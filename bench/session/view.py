@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bench.model.caution import Caution
 from bench.model.recipe import Part
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.plan import pace
 from bench.session import cautions, drive
 from bench.session.aim import Aim, aim
+from bench.session.beginning import burst_to_set_s, is_put_back
 from bench.session.bodies import EMPTY_ML, held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
-from bench.session.choices import TailEffect, core_is_open, mixed_core, round_of_trim, tail_effect
 from bench.session.cooldown import CoolDown, cool_down
 from bench.session.corrections import Corrections
 from bench.session.doubt import Doubt, doubt_of
@@ -36,6 +35,7 @@ from bench.session.step import Ending, Step
 from bench.session.stepping import first_burst_s
 from bench.session.to_weigh import WeighView, weigh_view
 from bench.session.trays import Trays, trays
+from bench.session.trim import TrimView, trim_view
 from bench.session.verdicts import Verdict, standing
 from bench.session.warmth import Estimate, cup_carried, mould_now, vessel_now
 from bench.session.warned import MOULD_SLACK_K, Bench, BenchWarning, WarningKind, warnings
@@ -93,18 +93,6 @@ class MouldView:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class TrimView:
-    """The open choices at the trim step. ``core`` is the title of the recipe whose core colour goes in,
-    ``core_open`` whether another may be chosen. ``weigh_anew_s`` is about how long it takes to weigh another cup,
-    the one that is mixed being of another colour; None where that is not so."""
-
-    effect: TailEffect
-    core: str
-    core_open: bool
-    weigh_anew_s: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
 class View:
     """The session as it stands at one moment.
 
@@ -119,8 +107,9 @@ class View:
     ``coming`` are the next steps with when each is expected to begin, ``last_bait_s`` is until the last mould is
     open (None once it is), ``rest_s`` until the end of the session, ``behind_s`` how much later that is than the
     script's own pace had it (negative: sooner; None when the session is left early). ``start_now`` is a later step
-    that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON,
-    ``aim`` what a cup should read whose shot is not next, ``begun_by_digits`` the reading that digits alone begin.
+    that the hands can do while the present clock runs, ``set_burst_s`` how long a burst to set at a HEAT_ON, or at
+    a heating that waits for it, ``aim`` what a cup should read whose shot is not next, ``begun_by_digits`` the
+    reading that digits alone begin.
     """
 
     state: State
@@ -184,6 +173,17 @@ class View:
         return self.in_hand.old is not None and self.in_hand.old.holds_up
 
     @property
+    def is_to_begin(self) -> bool:
+        """Whether a heating waits for the press that begins its burst."""
+        return self.step.kind is StepKind.HEAT and bool(self.set_burst_s) and self.state is State.RUNNING
+
+    @property
+    def begins(self) -> bool:
+        """Whether the one key says that the cup of the present heating is on the heat."""
+        may_be_said = self.burst is not None and self.burst.may_be_said and self.state is State.RUNNING
+        return self.is_held_up or self.is_to_begin or may_be_said
+
+    @property
     def is_solid(self) -> bool:
         """Whether a cup is to be shot that does not flow."""
         return self.in_hand.is_solid
@@ -234,7 +234,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         trays=trays(session),
         verdicts_offered=drive.verdicts_offered(session),
         verdicts_given=_verdicts_given(session),
-        trim=_trim(session),
+        trim=trim_view(session),
         weigh=weigh_view(session),
         estimated=span(session.started or now, now).estimated,
         clock_jump_s=jump_s(session.last or now, now),
@@ -250,10 +250,16 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
         rest_s=rest.rest_s,
         behind_s=rest.behind_s,
         start_now=rest.start_now,
-        set_burst_s=first_burst_s(session, step, now) if step.kind is StepKind.HEAT_ON else None,
+        set_burst_s=_set_burst_s(session, now),
         aim=aim(session, rest),
         begun_by_digits=drive.begun_by_digits(session, now),
     )
+
+
+def _set_burst_s(session: Session, now: Stamp) -> float | None:
+    if session.step.kind is StepKind.HEAT_ON:
+        return first_burst_s(session, session.step, now)
+    return burst_to_set_s(session, now)
 
 
 def _verdicts_given(session: Session) -> tuple[Verdict, ...]:
@@ -285,6 +291,7 @@ def _cup(session: Session, part: Part, now: Stamp) -> CupView:
     holds = held_of_melt_ml(session, part, carried.melt) if carried else 0.0
     per_round = session.job.plan.part(part).per_round_ml
     temp_c = as_read_c(session.cups[part], estimate) if estimate else None
+    temp_c = None if carried is not None and carried.is_as_filled else temp_c
     is_spoilt = carried is not None and session.is_scorched(part, carried.melt)
     return CupView(
         part=part,
@@ -368,25 +375,7 @@ def _bench(
 
 def _burst(session: Session, now: Stamp) -> BurstView | None:
     step = session.step
-    if step.kind is not StepKind.HEAT or step.parts[0] not in session.cups:
+    if step.kind is not StepKind.HEAT or step.parts[0] not in session.cups or session.waits_to_begin:
         return None
-    return burst_view(cup_carried(session, step.parts[0], now).legs)
-
-
-def _trim(session: Session) -> TrimView | None:
-    round_number = round_of_trim(session)
-    if not round_number:
-        return None
-    return TrimView(
-        effect=tail_effect(session, round_number),
-        core=session.job.core_title(session.core),
-        core_open=core_is_open(session) and len(session.job.cores) > 1,
-        weigh_anew_s=_weigh_anew_s(session),
-    )
-
-
-def _weigh_anew_s(session: Session) -> float | None:
-    mixed = mixed_core(session) if core_is_open(session) else None
-    if mixed is None or mixed == session.core:
-        return None
-    return pace.weigh_s(session.job.station.pace)
+    burst = burst_view(cup_carried(session, step.parts[0], now).legs)
+    return replace(burst, may_be_said=is_put_back(session, now))

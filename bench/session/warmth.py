@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bench.model.recipe import Part
+from bench.plan.work import HEAT_ON_S
 from bench.session import bursts
 from bench.session.bodies import (
     EMPTY_ML,
@@ -123,12 +124,15 @@ def with_mould(session: Session, number: int, warmth: Warmth) -> Session:
 
 def with_bursts(session: Session, part: Part, warmth: Warmth) -> Warmth:
     """The cup with bursts planned anew from where it is; without any where nothing heats it. One that runs by
-    itself was set once and stays as it is."""
+    itself was set once and stays as it is. Where heatings wait for the maker, hands have to put the cup back
+    before the next burst."""
     if warmth.target_c is None:
         return replace(warmth, legs=bursts.left(warmth.legs, math.inf) if warmth.by_itself else ())
     if warmth.by_itself:
         return warmth
     legs = planned(session, part, warmth, done=bursts.done(warmth.legs))
+    if session.step.waits:
+        legs = bursts.put_back(legs, HEAT_ON_S)
     return replace(warmth, legs=legs or bursts.left(warmth.legs, math.inf))
 
 

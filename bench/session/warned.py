@@ -231,6 +231,8 @@ def _cups(session: Session, shot: Step, bench: Bench) -> Iterator[BenchWarning]:
 def _seen_coming(session: Session, bench: Bench) -> Iterator[BenchWarning]:
     """What will be too late by the time of its shot, while something can still be done about it."""
     for part in (each for each in bench.cups_c if not session.is_scorched(each, session.cups[each].melt)):
+        if session.waits_to_begin and part in session.step.parts:
+            continue
         left_s, waits_s = bench.in_band_s[part], bench.rest.shot_in_s(part)
         if waits_s is not None and part not in bench.heating and 0 < left_s < waits_s - SLACK_S:
             yield BenchWarning(kind=WarningKind.CUP_LATE, value=waits_s, limit=left_s, part=part)

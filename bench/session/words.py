@@ -180,6 +180,10 @@ OLD_CUP_WAITS = Words(
 )
 """In the place of a heating's own words while an old cup stands on the heater."""
 
+PUT_IN = "Put the cup in, set the heater's own timer to the burst below and start it."
+PUT_ON = f"{PUT_IN} Then press the key."
+"""In the place of what a heating says while it waits for its cup: nothing is reckoned to be on before that."""
+
 OLD_CUP_AT_THE_END = "The old scorched cup: once it is cold, throw it away as your local rules say."
 """After the words for cleaning up where one was left to cool."""
 
@@ -302,7 +306,7 @@ def weigh_words(part: Part, *, meanwhile: bool = False) -> Words:
 def heat_on_words(part: Part, *, fresh: bool, weighed: bool = False) -> Words:
     """The words for a burst that runs by itself, in a cup from cold or in one that was hot before; one from cold
     that was not ``weighed`` at a step of its own is weighed now."""
-    timer = "Set the heater's own timer to the burst below, so that it ends without you. Stay in sight of it."
+    timer = f"{PUT_ON} It ends without you: stay in sight of it."
     weigh = "Weigh base and colour into it. " if fresh and not weighed else ""
     again = "" if fresh else "again "
     return Words(title=f"{part.words[:1].upper()}{part.words[1:]} cup {again}on the heat", do=f"{weigh}{timer}")

@@ -24,6 +24,7 @@ from bench.session.view import View, view
 from bench.session.warned import BenchWarning, WarningKind
 from bench.signals import cup_phrases, mould_phrases, spoken, spoken_keys
 from bench.signals.bell import Signal
+from bench.signals.heat_phrases import HeatTold, heat_of, heat_words, put_on
 
 MARKS: Mapping[int, float] = {60: 30.0, 30: 20.0, 10: 5.0, 5: 1.0, 4: 1.0, 3: 1.0, 2: 1.0, 1: 1.0}
 """The seconds before a step's end that are said, and how many seconds there are until the next of them."""
@@ -85,7 +86,8 @@ def place_of(session: Session) -> Place | None:
 class Told:
     """What has been said. ``marks`` belong to the present place, ``aside`` is the place whose work meanwhile was
     named, ``shells`` are rounds, ``cold`` the shots before which a mould was called cold, ``bursts`` the cups that
-    were called over, ``asked`` is the question that stands, ``alarm_at`` when the alarm was last said."""
+    were called over, ``heat`` is how a heating stood, ``asked`` is the question that stands, ``alarm_at`` when the
+    alarm was last said."""
 
     place: Place | None = None
     card: str = ""
@@ -97,6 +99,7 @@ class Told:
     doubted: CupRead | MouldRead | None = None
     bursts: frozenset[Part] = frozenset()
     troubles: frozenset[cup_phrases.Trouble] = frozenset()
+    heat: tuple[Place | None, HeatTold] | None = None
     asked: tuple[Place | None, Asked] | None = None
     alarm: CupRead | None = None
     alarm_at: Stamp | None = None
@@ -270,6 +273,15 @@ def _how_it_came(moment: _Moment) -> str:
     return "Time" if by is Ending.CLOCK else ""
 
 
+def _heat(told: Told, moment: _Moment) -> _Step:
+    """What becomes of a heating within its step; how it begins is said with the step."""
+    now, before = (told.place, heat_of(moment.seen)), told.heat
+    words = ""
+    if before and before[0] == now[0]:
+        words = heat_words(before[1], moment.seen, _number(moment), moment.keys)
+    return replace(told, heat=now), _phrase(words, Urgency.STEP) if words else None
+
+
 def _time(told: Told, moment: _Moment) -> _Step:
     seen = moment.seen
     left_s = seen.remaining_s
@@ -339,6 +351,8 @@ def _weigh_or_band(moment: _Moment) -> str:
         doses = (f"{spoken.small_mass(dose.mass_g)} {dose.title}" for dose in seen.weigh.doses)
         plastic = f"Weigh {spoken.mass(seen.weigh.melt.base_g, moment.units)} of plastic"
         return ", ".join((plastic, *doses))
+    if seen.is_to_begin:
+        return put_on(seen, moment.keys)
     if seen.step.band_c is None:
         return ""
     band = spoken.degrees_between(*seen.step.band_c, moment.units)
@@ -346,8 +360,7 @@ def _weigh_or_band(moment: _Moment) -> str:
 
 
 def _burst(moment: _Moment) -> str:
-    seconds = moment.seen.set_burst_s
-    return f"Set the timer to {spoken.duration(seconds)}" if seconds else "No burst: it is hot enough"
+    return put_on(moment.seen, moment.keys) if moment.seen.set_burst_s else "No burst: it is hot enough"
 
 
 def _shot(moment: _Moment) -> str:
@@ -378,7 +391,7 @@ _NUMBERS: Mapping[StepKind, Callable[[_Moment], str]] = {
 }
 """Kinds of step whose number is neither a time nor a band."""
 
-_TELLERS = (_alarm, _reminders, _cups, _question, _step, _time, _aside)
+_TELLERS = (_alarm, _reminders, _cups, _question, _step, _heat, _time, _aside)
 """In the order in which their phrases go out."""
 
 

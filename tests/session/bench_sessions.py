@@ -13,6 +13,7 @@ from bench.model.step_kind import StepKind
 from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.records import Ask
 from bench.session import drive
+from bench.session.beginning import begins
 from bench.session.events import CautionsAcknowledged, CupRead, Event, MouldRead
 from bench.session.job import Job
 from bench.session.prepare import followed
@@ -167,8 +168,14 @@ class Maker:
             self.happen(event)
         return event is not None
 
+    def put_on(self) -> None:
+        """Say that the cup of a heating is on the heat, where it waits for that and needs heat."""
+        if self.session.waits_to_begin and not self.session.waits_for_aside and begins(self.session, self.now()):
+            self.press()
+
     def finish_step(self) -> None:
         """End the present step the way it is meant to end, in the time that it takes."""
+        self.put_on()
         step = self.session.step
         if step.kind is StepKind.CAUTIONS:
             self.acknowledge_all()
@@ -179,13 +186,15 @@ class Maker:
         if not self.tick():
             self.press()
 
-    def walk_to(self, step_id: str) -> None:
-        """Finish steps until that one is reached."""
+    def walk_to(self, step_id: str, *, on: bool = True) -> None:
+        """Finish steps until that one is reached; at a heating its cup is put on, unless that is left to do."""
         if not self.session.visits:
             self.press()
         while self.session.step.id != step_id:
             assert self.session.next_step is not None, f"{step_id} is not in the script"
             self.finish_step()
+        if on:
+            self.put_on()
 
     def walk_to_the_end(self) -> None:
         if not self.session.visits:

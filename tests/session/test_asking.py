@@ -24,7 +24,7 @@ def test_a_cup_without_a_reading_in_its_band_is_asked_about() -> None:
     hands = at("r1.heat.body")
     assert asks_first(hands.session, hands.now()) is Asked.UNREAD
     hands.clock.advance(150)
-    hands.read(150)
+    hands.read(180)
     assert asks_first(hands.session, hands.now()) is Asked.NO_READING
 
 

@@ -163,8 +163,11 @@ class TestInASession:
         for hands, read_c in ((cooler, 95.0), (hotter, 140.0)):
             hands.clock.advance(burst_of(hands).left_s + 5)
             hands.read(read_c)
-            assert burst_of(hands).heating, "the next burst begins with the reading"
-            assert burst_of(hands).number == 2
+            back = burst_of(hands)
+            assert (back.number, back.heating, back.back) == (2, False, True), "the cup is put back first"
+            hands.clock.advance(back.left_s)
+            assert burst_of(hands).heating
+            assert burst_of(hands).left_s == pytest.approx(back.next_burst_s)
         assert burst_of(cooler).left_s > burst_of(hotter).left_s
 
     def test_a_reading_in_the_middle_of_a_burst_repeats_it(self) -> None:

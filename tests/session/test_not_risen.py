@@ -138,6 +138,7 @@ def test_a_cup_that_lost_more_than_reckoned_and_was_then_heated_is_not_asked_abo
     hands.walk_to("r1.shot.shot")
     hands.clock.advance(900)
     hands.happen(drive.back(hands.session, hands.now()))
+    hands.put_on()
     burst = view(hands.session, hands.now()).burst
     assert burst is not None
     hands.clock.advance(burst.left_s + 5.0)

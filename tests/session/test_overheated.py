@@ -123,6 +123,10 @@ def test_a_thrown_cup_is_heated_from_cold_and_filled_for_what_is_still_to_be_sho
     seen = view(hands.session, hands.now())
     assert seen.step.id == "r2.heat.body"
     assert seen.step.do.startswith("Not before the old cup is cold and out.")
+    assert seen.cups[0].temp_c is None
+    hands.press()
+    seen = view(hands.session, hands.now())
+    assert seen.step.do.startswith("Not before the old cup is cold and out.")
     assert seen.cups[0].temp_c == hands.session.job.station.room.temperature_c
     assert seen.cups[0].held_ml == pytest.approx(held)
     assert seen.cups[0].spent_pct == pytest.approx(0.0, abs=0.01)
@@ -153,6 +157,7 @@ def test_where_a_cup_has_a_weighing_it_is_weighed_there_and_then_heated() -> Non
     assert [step.id for step in hands.session.ahead[:3]] == ["r1.weigh.core", "r1.heat.core", "r1.core.shot"]
     hands.press()
     assert hands.session.step.id == "r1.heat.core"
+    hands.press()
     assert bursts_left(hands)
     hands.finish_step()
     assert hands.session.step.id == "r1.core.shot"

@@ -35,6 +35,7 @@ def back(hands: Maker) -> None:
 
 def reheated(hands: Maker) -> None:
     """Until the burst is over and the cup reads in its band."""
+    hands.put_on()
     hands.clock.advance(60.0)
     hands.read(170.0)
     assert hands.session.doubted is None
@@ -57,6 +58,8 @@ def test_back_at_a_cold_shot_heats_its_cup_and_the_shot_follows(
     hands = at_a_cold_shot(shot, build, moulds=moulds)
     back(hands)
     assert hands.session.step.id == heating
+    assert hands.session.waits_to_begin
+    hands.press()
     seen = view(hands.session, hands.now())
     assert seen.next_step is not None
     assert seen.next_step.id == shot

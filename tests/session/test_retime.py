@@ -218,6 +218,7 @@ def test_no_shot_is_expected_before_the_heat_that_its_cup_still_needs() -> None:
     left_s = drive.remaining_s(hands.session, hands.now())
     hands.finish_step()
     assert hands.session.step.id == "r2.heat.body"
+    hands.put_on()
     heat_s = sum(leg.seconds for leg in hands.session.cups[Part.BODY].legs if leg.heating)
     assert expected_s == pytest.approx(left_s + heat_s, rel=0.05)
 

@@ -42,6 +42,7 @@ def test_they_are_filled_at_once_only_from_a_cup_that_is_read_and_liquid() -> No
     hands.clock.advance(100)
     hands.read(120.0)
     assert not ready(hands), "read, and still on the heat"
+    hands.clock.advance(60)
     hands.finish_step()
     assert hands.session.step.id == "r1.core.shot"
     assert ready(hands)

@@ -61,6 +61,7 @@ def test_a_quiet_session_tells_its_readings_and_nothing_else() -> None:
     hands.walk_to("r1.shot.shot")
     assert [each.words for each in story(hands.session.job, hands.events)] == [
         "the mould was read",
+        "the body cup went on the heat for 77 s",
         "the body cup was read",
     ]
 

@@ -66,6 +66,9 @@ def test_before_the_start_nothing_is_said() -> None:
     assert Listener(session=session_of()).listen(5.0) == []
 
 
+WITHIN_A_STEP = ("Next card", "Every card", "The session", "On the heat")
+
+
 def test_every_step_of_a_session_is_said_once_with_its_title() -> None:
     told = Told()
     texts: list[str] = []
@@ -76,7 +79,7 @@ def test_every_step_of_a_session_is_said_once_with_its_title() -> None:
             texts += [phrase.text for phrase in phrases if phrase.urgency is Urgency.STEP]
         if not session.state.over and (not titles or titles[-1][0] != len(session.visits)):
             titles.append((len(session.visits), session.step.title))
-    steps = [text for text in texts if not text.startswith(("Next card", "Every card", "The session"))]
+    steps = [text for text in texts if not text.startswith(WITHIN_A_STEP)]
     assert len(steps) == len(titles)
     for text, (_, title) in zip(steps, titles, strict=True):
         assert title in text

@@ -10,6 +10,7 @@ from bench.clock import SystemClock
 from bench.errors import BenchError
 from bench.model.step_kind import StepKind
 from bench.session import drive
+from bench.session.beginning import begins
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
@@ -108,6 +109,7 @@ class Hands:
         session = self.session()
         if session.step.ending is Ending.CLOCK and drive.remaining_s(session, self.now()) < SOON_S:
             return self.until_next(before)
+        self.put_on()
         if self.hops:
             self.hops.hop(SEEN_S)
         end = time.monotonic() + WITHIN_S
@@ -115,6 +117,18 @@ class Hands:
             assert time.monotonic() < end, f"still at {before}\n{self.term.text}"
             self._press_and_answer(before)
         return self.step()
+
+    def put_on(self) -> None:
+        """Say that the cup of a heating is on the heat, where it waits for that."""
+        end = time.monotonic() + WITHIN_S
+        while self.session().waits_to_begin and begins(self.session(), self.now()):
+            assert time.monotonic() < end, f"its heat never began\n{self.term.text}"
+            self.let_pass(SEEN_S)
+            self.put_away_answers()
+            self.term.press("space")
+            self.until(
+                lambda: not self.session().waits_to_begin or any(said in self.term.text for said in ANSWERS)
+            )
 
     def _press_and_answer(self, before: str) -> None:
         self.put_away_answers()
@@ -189,6 +203,7 @@ class Hands:
         if step.ending is Ending.CLOCK:
             self.until_next(step.id)
             return
+        self.put_on()
         if self.hops:
             self.hops.hop(max(SEEN_S, step.length_s))
         if step.kind is StepKind.CAUTIONS:

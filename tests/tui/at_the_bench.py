@@ -12,6 +12,7 @@ from bench.model.library import Library
 from bench.model.step_kind import StepKind
 from bench.plan.records import Ask
 from bench.session import drive
+from bench.session.beginning import begins
 from bench.session.cautions import reminders_due
 from bench.session.prepare import prepare
 from bench.session.session import Session
@@ -70,6 +71,9 @@ def walk(session: Session) -> Iterator[tuple[Session, float]]:
             now += 2
             session = session.after(read)
         yield session, now
+        if session.waits_to_begin and begins(session, at(now)):
+            session = session.after(drive.forward(session, at(now)))
+            yield session, now
         now += session.step.length_s
         if session.step.ending is Ending.READING and session.step.band_c is not None:
             low_c, high_c = session.step.band_c
@@ -85,14 +89,23 @@ def reach(where: Callable[[Session], bool], session: Session | None = None) -> t
     return next((there, now) for there, now in walk(session or session_of()) if where(there))
 
 
-def at_step(step_id: str, session: Session | None = None) -> tuple[Session, float]:
-    """The session at the beginning of that step, with no reminder due."""
+def at_step(step_id: str, session: Session | None = None, *, waits: bool = False) -> tuple[Session, float]:
+    """The session at the beginning of that step, with no reminder due; of a heating, once its cup is on the heat
+    unless it is to wait for that."""
     steps = walk(session or session_of())
     return next(
-        (there, now) for there, now in steps if there.step.id == step_id and not reminders_due(there, at(now))
+        (there, now)
+        for there, now in steps
+        if there.step.id == step_id and _waits(there, now) is waits and not reminders_due(there, at(now))
     )
 
 
 def at_kind(kind: StepKind, session: Session | None = None) -> tuple[Session, float]:
     """The session at the beginning of the first step of that kind."""
-    return reach(lambda there: there.step.kind is kind, session)
+    steps = walk(session or session_of())
+    return next((there, now) for there, now in steps if there.step.kind is kind and not _waits(there, now))
+
+
+def _waits(session: Session, now: float) -> bool:
+    """Whether a press would begin its heat."""
+    return session.waits_to_begin and begins(session, at(now))

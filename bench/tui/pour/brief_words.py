@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from bench.session.words import OLD_CUP_FIRST, OVER_SCORCH, THROWN
+from bench.session.words import OLD_CUP_FIRST, OVER_SCORCH, PUT_IN, THROWN
 from bench.tui.pour.picture import Picture
 
 _BRIEFLY: Mapping[str, str] = {
     OVER_SCORCH.do: "Off the heat. Ventilate. Leave the cup where it is until it is cold, then throw it away.",
     THROWN: "Leave the old cup until it is cold.",
     OLD_CUP_FIRST: "The old cup first: cold and out.",
+    PUT_IN: "Cup in, set timer, start it.",
 }
 
 

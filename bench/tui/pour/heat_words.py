@@ -30,9 +30,23 @@ def burst_words(burst: BurstView) -> str:
     left = present.countdown(burst.left_s)
     if burst.heating:
         return f"burst {burst.number} of {burst.of}: heat for {left}, then stir and read"
-    if burst.next_burst_s is None:
+    following = "" if burst.next_burst_s is None else present.countdown(burst.next_burst_s)
+    if burst.back:
+        on = f"counts in {left}, or from {key_for(Press.FORWARD)}"
+        return f"burst {burst.number} of {burst.of}: put the cup back, set {following}; it {on}"
+    if not following:
         return "heater off: stir and read"
-    return f"heater off: stir and read, {left}; the next burst is {present.countdown(burst.next_burst_s)}"
+    return f"heater off: stir and read, {left}; the next burst is {following}"
+
+
+def heating_words(view: View) -> tuple[str, ...]:
+    """What a heating says of its burst: which to set and what begins it while it waits for its cup, and after that
+    what heater and hands do."""
+    if view.set_burst_s is None:
+        return (burst_words(view.burst),) if view.burst else ()
+    if not view.set_burst_s:
+        return ("hot enough by the estimate: no burst, stir and read",)
+    return (f"set {present.countdown(view.set_burst_s)}, start it, then {key_for(Press.FORWARD)}",)
 
 
 def aim_words(aim: Aim | None, units: UnitSystem) -> tuple[str, ...]:
@@ -45,10 +59,14 @@ def aim_words(aim: Aim | None, units: UnitSystem) -> tuple[str, ...]:
 def brief_heat(view: View, units: UnitSystem) -> tuple[str, ...]:
     """The burst and the band in the smallest window; where there is an aim, that in the place of the band's lower
     end, which is of no use."""
+    if view.is_to_begin and view.step.band_c is not None:
+        return (f"until {present.temperatures(*view.step.band_c, units)}: digits, Enter",)
     if view.burst is None or view.step.band_c is None or view.weigh is not None:
         return ()
     burst, left = view.burst, present.countdown(view.burst.left_s)
     what = f"heat {left}, stir, read" if burst.heating else "heater off: stir, read"
+    if burst.back and burst.next_burst_s is not None:
+        what = f"put back, set {present.countdown(burst.next_burst_s)}"
     said = f"burst {burst.number} of {burst.of}: {what}"
     if view.aim is None:
         return (said, f"until {present.temperatures(*view.step.band_c, units)}: digits, Enter")

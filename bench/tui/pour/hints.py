@@ -185,6 +185,8 @@ def _forward(session: Session, view: View) -> str:
         return "new cup"
     if view.is_held_up:
         return "new cup is on"
+    if view.begins:
+        return "it is on"
     return "finish" if session.next_step is None else "done"
 
 

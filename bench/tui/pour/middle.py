@@ -35,9 +35,9 @@ from bench.tui.pour.heat_words import (
     bond_words,
     brief_heat,
     brief_touch,
-    burst_words,
     cooling_words,
     fill_words,
+    heating_words,
     thrown_words,
     top_off_words,
     touch_words,
@@ -188,11 +188,15 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
     if view.is_spoilt or view.is_held_up:
         large = "NO MORE HEAT" if view.is_spoilt else "OLD CUP FIRST"
         return Middle(large=large, tone=Tone.LATE, details=details, leads=True)
-    if not view.counts or view.remaining_s is None:
+    if view.is_to_begin:
+        in_all = f"{present.countdown(view.remaining_s or 0.0)} in all by the estimate, from then on"
+        large = f"SET {present.countdown(view.set_burst_s or 0.0)}"
+        return Middle(large=large, label=_said_of_time(view, in_all), details=details, leads=True, brief=brief)
+    if not view.counts or view.remaining_s is None or view.set_burst_s is not None:
         return Middle(
             large=clean(view.step.title).upper(),
             is_title=True,
-            label=_said_of_time(view, _pace(view)),
+            label=_said_of_time(view, "" if view.counts else _pace(view)),
             details=details,
             choices=choices,
             samples=tuple(samples(session, view)),
@@ -271,9 +275,8 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     if _is_over(view):
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
-    burst = (burst_words(view.burst),) if view.burst else ()
     weigh = weigh_words(view.weigh, units) if view.weigh else ()
-    return (*burst, *weigh, *_band(session, view, units), *aim_words(view.aim, units))
+    return (*heating_words(view), *weigh, *_band(session, view, units), *aim_words(view.aim, units))
 
 
 def _heat_on(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

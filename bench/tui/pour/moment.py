@@ -66,8 +66,7 @@ def too_early(moment: Moment) -> str:
     if seen_from and before.by not in (None, Ending.HAND):
         wanted_s = max(SETTLE_BY_ITSELF_S, settle_s(session.step, moment.pace))
         return ENDED_BY_ITSELF if _stood_s(seen_from, moment.now, moment) < wanted_s else ""
-    if moment.resumed is not None:
-        seen_from = (*seen_from, moment.resumed)
+    seen_from = (*seen_from, *filter(None, (here.begun, moment.resumed)))
     stood_s = _stood_s(seen_from, moment.now, moment)
     return JUST_BEGUN if stood_s < settle_s(session.step, moment.pace) else ""
 

@@ -68,6 +68,11 @@ def _doubt() -> Scene:
     return session.after(CupRead(at=at(now + 60), part=Part.SHELL, temp_c=320.0)), now + 61, METRIC
 
 
+def _put_back() -> Scene:
+    session, now = at_step("m1.warm-up1.heat.shell")
+    return session.after(CupRead(at=at(now + 30), part=Part.SHELL, temp_c=125.0)), now + 33, METRIC
+
+
 def _typing() -> Scene:
     session, now = at_step("r1.heat.shell")
     about = CupRead(at=at(now), part=Part.SHELL, temp_c=0.0)
@@ -93,6 +98,8 @@ def _mould_read() -> Scene:
 SCENES: Mapping[str, Callable[[], Scene]] = {
     "start": lambda: (session_of(), 0.0, METRIC),
     "card": lambda: (*at_kind(StepKind.CAUTIONS), METRIC),
+    "put-on": lambda: (*at_step("r1.heat.shell", waits=True), METRIC),
+    "put-back": _put_back,
     "heat": lambda: (*at_step("m1.warm-up1.heat.shell"), US),
     "shot": lambda: (*at_step("r1.shell.shot"), METRIC),
     "look": lambda: (*at_kind(StepKind.LOOK_AT_SHELLS), METRIC),

@@ -530,7 +530,7 @@ def test_what_no_heater_gives_is_said_not_to_be_learnt_from() -> None:
     for figure in (105, 108):
         burst = view(session, at(now)).burst
         assert burst is not None
-        now += burst.left_s + 3.0
+        now += burst.left_s + ((burst.next_burst_s or 0.0) if burst.back else 0.0) + 3.0
         reply = pressed(session, now, *map(digit, map(int, str(figure))), Press.FORWARD)
         assert isinstance(reply.event, CupRead)
         known = session.corrections.heater

@@ -13,6 +13,7 @@ from bench.session.asking import Asked, asks_first
 from bench.session.events import CupRead, Held
 from bench.session.step import HEATING
 from bench.tui import present
+from bench.tui.pour.brief_words import in_brief
 from bench.tui.pour.entry import Figure, Sure
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.keys import Keyboard
@@ -76,7 +77,7 @@ def test_a_reminder_and_warnings_together_hide_neither_countdown_nor_what_to_do(
         framed = frame(replace(shown, reminder=REMINDED, notices=WARNED), 40, 12)
         words = words_of(framed)
         assert _says(framed, shown.middle.large), session.step.id
-        assert shown.do[:24] in words, session.step.id
+        assert in_brief(shown).do[:24] in words, session.step.id
         leading = (shown.middle.choices or shown.middle.details)[:1] if shown.middle.leads else ()
         assert all(text.split()[0] in words for text in leading), session.step.id
         assert f"then {shown.then}"[:30] in words, session.step.id

@@ -37,7 +37,7 @@ def with_cups(session: Session, now: float, temps_c: tuple[float, ...]) -> Sessi
     known = anchored(session, at(now))
     for part, temp_c in zip(session.step.parts, temps_c, strict=True):
         if part in known.cups:
-            known = with_cup(known, part, replace(known.cups[part], temp_c=temp_c))
+            known = with_cup(known, part, replace(known.cups[part], temp_c=temp_c, read_off_k=0.0))
     return known
 
 
