@@ -10,9 +10,13 @@ A defect of ours is any other exception: it is not caught on the way and ends wi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+
+_INDEX = re.compile(r"\[(\d{1,9})\]\.?")
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
 class BenchError(Exception):
@@ -62,12 +66,29 @@ class Fault:
 
     def sentence(self) -> str:
         """The fault as one line for the user, without the control characters that a file's name may hold."""
-        place = ": ".join(part for part in (printable(self.file), self.key) if part)
+        place = ": ".join(part for part in (printable(self.file), place_words(self.key)) if part)
         hint = f"; did you mean {self.hint}?" if self.hint else "."
         remedy = f" {self.remedy}" if self.remedy else ""
         if self.doubt:
             return f"look at: {place}: found {self.found}, usual is {self.wanted}{hint}{remedy}"
         return f"{place}: found {self.found}, wanted {self.wanted}{hint}{remedy}"
+
+
+def place_words(key: str) -> str:
+    """The path inside a file as people count: "the second of warm", "load of the first of parts.shell.doses"."""
+    if '"' in key:
+        return key
+    words, *rest = _INDEX.split(key)
+    for place, name in zip(rest[::2], rest[1::2], strict=True):
+        words = f"{f'{name} of ' if name else ''}the {_ordinal(int(place) + 1)} of {words}"
+    return words
+
+
+def _ordinal(number: int) -> str:
+    if number <= len(_ORDINALS):
+        return _ORDINALS[number - 1]
+    ending = "th" if 10 < number % 100 < 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
 
 
 def printable(text: str) -> str:

@@ -19,6 +19,9 @@ _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,59}")
 
 WANTED_NAME = 'letters, digits and "-", at most 60'
 
+_NOTHING = "nothing"
+_NO_KEY = "a source for a key that is not in this file"
+
 _MOST_NEAR = 500
 """Words that are looked through for the nearest; no honest file has more keys."""
 
@@ -55,6 +58,7 @@ def _decoded(record_type: type[_Record], table: Mapping[str, Any], *, file: str,
         record = reader(held, bounded=bounded)(table, held)
     except (Refusal, ExceptionGroup) as error:
         faults += islice(_refused(error, ""), MOST_FAULTS + 1)
+    faults = list(_without_followers(faults))
     own_faults = getattr(record, "faults", None)
     if own_faults is not None:
         try:
@@ -74,6 +78,16 @@ def bounded_faults(faults: list[Fault]) -> list[Fault]:
         return faults
     more = Fault(key="", found=f"more than {MOST_FAULTS} mistakes", wanted="the first of them put right")
     return [*faults[:MOST_FAULTS], more]
+
+
+def _without_followers(faults: list[Fault]) -> Iterator[Fault]:
+    """These faults but for the sources of keys that are told to be missing: one mistake is told once."""
+    missing = tuple(fault.key for fault in faults if fault.found == _NOTHING)
+    for fault in faults:
+        key = fault.key.removeprefix("sources.").strip('"')
+        is_source = fault.found == _NO_KEY
+        if not (is_source and any(key == each or key.startswith(f"{each}.") for each in missing)):
+            yield fault
 
 
 def _name_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Fault]:
@@ -114,7 +128,7 @@ def _source_faults(record_type: type, table: Mapping[str, Any]) -> Iterator[Faul
         if key not in present:
             yield Fault(
                 key=joined("sources", key),
-                found="a source for a key that is not in this file",
+                found=_NO_KEY,
                 wanted="the path of a key that is",
                 hint=nearest(key, near),
             )
@@ -148,7 +162,7 @@ def _refused(error: Exception, path: str) -> Iterator[Fault]:
             for inner, note in error.group_exceptions()[0]:
                 whole = joined(path, keys(error.cl)[note.name])
                 if isinstance(inner, KeyError):
-                    yield Fault(key=whole, found="nothing", wanted=wanted(field_types(error.cl)[note.name]))
+                    yield Fault(key=whole, found=_NOTHING, wanted=wanted(field_types(error.cl)[note.name]))
                 else:
                     yield from _refused(inner, whole)
             for inner in error.group_exceptions()[1]:

@@ -19,6 +19,7 @@ from bench.session.session import Session
 from bench.session.summary import Summary, summarise
 from bench.store import journal
 from bench.store.atomic import make_folder, replace_whole
+from bench.store.cut import told_if_cut
 from bench.store.decode import WANTED_NAME, encode, is_name, restore
 from bench.store.event_tables import event_table
 from bench.store.files import FORMAT, LARGEST_FILE, is_there, parse_table, read_bytes
@@ -188,6 +189,7 @@ def open_for_resume(path: Path, *, retry_s: float = RETRY_S) -> OpenSession:
             lock = Lock(path)
             undo.callback(lock.release)
             whole = read_bytes(path)
+            undo.enter_context(told_if_cut(whole, file=str(path)))
             _refuse_one_that_ended(path, whole)
             content, appender = journal.reopen(path, fits=partial(_can_be_read, path))
             stored = _stored(path, content, whole=whole, kept=True)
@@ -211,6 +213,11 @@ def read(path: Path) -> Stored:
     and that is said. One that is not over ends before such an event.
     """
     whole = read_bytes(path)
+    with told_if_cut(whole, file=str(path)):
+        return _read(path, whole)
+
+
+def _read(path: Path, whole: bytes) -> Stored:
     content = journal.parse(whole, file=str(path))
     changed = journal.parse(whole, file=str(path), changed_too=True) if content.torn else content
     if changed.events != content.events:

@@ -171,7 +171,7 @@ REFUSED: Mapping[str, tuple[str, object, str]] = {
     "bare number in a pair": (
         "band",
         ["165 degC", 175],
-        f'band[1]: found the bare number 175, wanted {TEMPERATURE}; did you mean "175 degC"?',
+        f'the second of band: found the bare number 175, wanted {TEMPERATURE}; did you mean "175 degC"?',
     ),
     "bare number as text": (
         "whole_ml",
@@ -183,19 +183,23 @@ REFUSED: Mapping[str, tuple[str, object, str]] = {
         HUGE,
         'whole_g: found the bare number with too many digits, wanted a mass such as "12 g".',
     ),
-    "other dimension": ("times", ["3 g"], 'times[0]: found "3 g", a mass, wanted a time such as "90 s".'),
-    "below the bound": ("times", ["-1 s"], 'times[0]: found "-1 s", wanted a time of at least 0 s.'),
+    "other dimension": (
+        "times",
+        ["3 g"],
+        'the first of times: found "3 g", a mass, wanted a time such as "90 s".',
+    ),
+    "below the bound": ("times", ["-1 s"], 'the first of times: found "-1 s", wanted a time of at least 0 s.'),
     "truth for quantity": ("whole_ml", False, 'whole_ml: found false, wanted a volume such as "8 ml".'),
     "number for table": ("inner", 3, "inner: found the number 3, wanted a table."),
     "missing in a list": (
         "inners",
         [{"rod": "4 mm"}],
-        "inners[0].count: found nothing, wanted a whole number.",
+        "count of the first of inners: found nothing, wanted a whole number.",
     ),
     "plain for whole": (
         "inners",
         [{"rod": "4 mm", "count": 2.0}],
-        "inners[0].count: found the number 2.0, wanted a whole number.",
+        "count of the first of inners: found the number 2.0, wanted a whole number.",
     ),
     "unknown word as key": (
         "by_mood",
@@ -227,9 +231,9 @@ def test_every_fault_is_reported_not_only_the_first() -> None:
     assert [line.split(": ")[1] for line in _sentences(Outer, table)] == [
         "title",
         "mood",
-        "band[0]",
-        "band[1]",
-        "inners[0].count",
+        "the first of band",
+        "the second of band",
+        "count of the first of inners",
         "tilte",
     ]
 
@@ -266,6 +270,14 @@ def test_a_name_is_a_word_and_nothing_else(name: str) -> None:
     (sentence,) = _sentences(Recipe, {**encode(RECIPE), "name": name})
     assert sentence.startswith("x.toml: name: found ")
     assert sentence.endswith(', wanted letters, digits and "-", at most 60.')
+
+
+def test_a_missing_key_is_told_once_whatever_speaks_of_its_source() -> None:
+    table = {**encode(RECIPE), "sources": {"plastic": "starting value", "parts.shell.margin": "starting value"}}
+    del table["plastic"]
+    assert _sentences(Recipe, table) == ["x.toml: plastic: found nothing, wanted text in quotes."]
+    del table["parts"]
+    assert [line.split(": ")[1] for line in _sentences(Recipe, table)] == ["plastic", "parts"]
 
 
 def test_a_source_belongs_to_a_key_of_its_file() -> None:

@@ -110,22 +110,29 @@ def _changed(event: Event, **changes: Any) -> dict[str, Any]:
 @pytest.mark.parametrize(
     ("table", "sentence"),
     [
-        ({}, "s.toml: event[3].kind: found nothing, wanted a kind of event."),
+        ({}, "s.toml: kind of the fourth of event: found nothing, wanted a kind of event."),
         (
             _changed(EXAMPLES[1], kind="step donne"),
-            's.toml: event[3].kind: found "step donne", wanted a kind of event; did you mean "step done"?',
+            's.toml: kind of the fourth of event: found "step donne", wanted a kind of event; '
+            'did you mean "step done"?',
         ),
-        (_changed(EXAMPLES[1], step=None), "s.toml: event[3].step: found nothing, wanted text in quotes."),
+        (
+            _changed(EXAMPLES[1], step=None),
+            "s.toml: step of the fourth of event: found nothing, wanted text in quotes.",
+        ),
         (
             _changed(EXAMPLES[0], wall=None),
-            "s.toml: event[3].wall: found nothing, wanted a date and time with its offset from UTC.",
+            "s.toml: wall of the fourth of event: found nothing, wanted a date and time with its offset from UTC.",
         ),
         (
             _changed(EXAMPLES[0], elapsed=12),
-            "s.toml: event[3].elapsed: found the bare number 12, "
+            "s.toml: elapsed of the fourth of event: found the bare number 12, "
             'wanted a time such as "90 s"; did you mean "12 s"?',
         ),
-        (_changed(EXAMPLES[3], step="x"), "s.toml: event[3].step: found an unknown key, wanted one of at."),
+        (
+            _changed(EXAMPLES[3], step="x"),
+            "s.toml: step of the fourth of event: found an unknown key, wanted one of at.",
+        ),
     ],
 )
 def test_a_table_that_is_no_event_is_told_by_its_place(table: Mapping[str, Any], sentence: str) -> None:

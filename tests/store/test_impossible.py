@@ -136,7 +136,7 @@ def test_what_physics_refuses_is_told_of_its_file_and_hides_no_other(
     text = path.read_text("utf-8")
     path.write_text(text.replace('open = "60.0 degC"', 'open = "1e9 degC"'), "utf-8")
     with pytest.raises(
-        FaultyFiles, match=r"event\[\d+\]: found figures that cannot be reckoned with \(plastic shot"
+        FaultyFiles, match=r"the \w+ of event: found figures that cannot be reckoned with \(plastic shot"
     ):
         read(path)
     assert main(["--home", str(home.root), "log"]) == 0

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bench.errors import BenchError, FaultyFiles
+from bench.errors import BenchError, FaultyFiles, place_words
 from bench.model.recipe import Build, Part
 from bench.plan.records import Ask
 from bench.session.drive import acknowledge, forward
@@ -172,7 +172,7 @@ def test_an_event_that_does_not_fit_is_told_by_its_place_and_the_file_left_alone
     opened.record(StepDone(at=_at(900), step="no such step", by=Ending.HAND))
     opened.close(session, PATIENCE_S)
     before = opened.path.read_bytes()
-    with pytest.raises(BenchError, match=r"event\[\d+\]: found .*, wanted an event that fits"):
+    with pytest.raises(BenchError, match=r"the \w+ of event: found .*, wanted an event that fits"):
         open_for_resume(opened.path)
     assert opened.path.read_bytes() == before
     assert list(opened.path.parent.iterdir()) == [opened.path], "and no lock stays behind"
@@ -199,6 +199,24 @@ def test_a_session_that_is_not_there_is_said_to_be_missing(home: Home) -> None:
         open_for_resume(home.sessions / "none.toml")
     with pytest.raises(BenchError, match="found nothing, wanted a file"):
         read(home.sessions / "none.toml")
+
+
+def test_a_file_that_ends_in_its_plan_is_said_to_end_there_and_what_is_lost(home: Home, idle: Session) -> None:
+    opened = create(home, idle, created=CREATED)
+    opened.close(idle, PATIENCE_S)
+    whole = opened.path.read_bytes()
+    plan = whole.index(b"[[job.script]]")
+    for end in (whole.index(b"\n", plan) - 3, plan + len(b"[[job.script]]\n")):
+        opened.path.write_bytes(whole[:end])
+        line = whole[:end].rstrip().count(b"\n") + 1
+        for reading in (read, open_for_resume):
+            with pytest.raises(FaultyFiles) as caught:
+                reading(opened.path)
+            (fault,) = caught.value.faults
+            assert fault.sentence().startswith(
+                f"{opened.path}: line {line}: found the end of the file in the middle of its plan, wanted the rest"
+            )
+            assert "is not in the file" in fault.remedy
 
 
 def test_the_list_shows_the_newest_first_and_what_cannot_be_read_with_its_sentence(
@@ -416,7 +434,7 @@ def test_a_note_edited_by_hand_is_taken_and_nothing_after_it_is_lost(home: Home,
     opened.close(session, PATIENCE_S)
     place = len(read(opened.path).events) - 2
     (sentence,) = _edited(opened, 'text = "too hot"', 'text = "just right"')
-    assert sentence.startswith(f"event[{place}]: found a note at 09:06:00 that was changed")
+    assert sentence.startswith(f"{place_words(f'event[{place}]')}: found a note at 09:06:00 that was changed")
     resumed = open_for_resume(opened.path)
     assert resumed.stored.torn is None
     assert resumed.stored.session.notes == ("just right", "mine")

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from bench.__main__ import main
-from bench.errors import BenchError
+from bench.errors import BenchError, place_words
 from bench.model.settings import UnitSystem
 from bench.session.events import CupRead, Noted
 from bench.session.session import State
@@ -193,7 +193,7 @@ def test_a_second_event_inside_a_changed_one_is_told_as_a_change(tmp_path: Path)
     path = whole(Home(tmp_path), most=READING + 1)
     edit(path, r"\ncrc = ", '\n [[event]]\nkind = "more"\ncrc = ')
     (sentence,) = said(path)
-    assert sentence.startswith(f'event[{READING}]: found an event "cup read" at ')
+    assert sentence.startswith(f'{place_words(f"event[{READING}]")}: found an event "cup read" at ')
 
 
 ENDS = {
