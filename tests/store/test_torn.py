@@ -26,6 +26,8 @@ from tests.faults.played import CREATED, PATIENCE_S, kept, played
 READING = next(place for place, event in enumerate(played().events) if isinstance(event, CupRead))
 """The place of the first reading of a cup."""
 
+PLACE = place_words(f"event[{READING}]")
+
 
 def whole(home: Home, *, most: int | None = None) -> Path:
     """The file of a session, finished unless only so many of its events happened."""
@@ -61,7 +63,7 @@ def test_one_figure_of_a_finished_session_costs_nothing_of_it_and_is_said(
     before = path.read_bytes()
     (sentence,) = said(path)
     assert re.fullmatch(
-        rf'event\[{READING}\]: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written, '
+        rf'{PLACE}: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written, '
         r"wanted the one that was written \(what is shown follows from the changed one\)\.",
         sentence,
     )
@@ -86,7 +88,7 @@ def test_an_unfinished_one_ends_before_the_changed_event_everywhere_and_keeps_th
     line = edit(path, r'temp = "[\d.]+ degC"', 'temp = "100 degC"')
     (sentence,) = said(path)
     assert re.fullmatch(
-        rf'event\[{READING}\]: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written '
+        rf'{PLACE}: found an event "cup read" at \d\d:\d\d:\d\d that was changed after it was written '
         rf"\(line {line}\), wanted the one that was written; it and the 3 events after it do not count, and will "
         rf"be kept in {re.escape(torn_file(path).name)} when the session goes on\.",
         sentence,
@@ -193,7 +195,7 @@ def test_a_second_event_inside_a_changed_one_is_told_as_a_change(tmp_path: Path)
     path = whole(Home(tmp_path), most=READING + 1)
     edit(path, r"\ncrc = ", '\n [[event]]\nkind = "more"\ncrc = ')
     (sentence,) = said(path)
-    assert sentence.startswith(f'{place_words(f"event[{READING}]")}: found an event "cup read" at ')
+    assert sentence.startswith(f'{PLACE}: found an event "cup read" at ')
 
 
 ENDS = {
