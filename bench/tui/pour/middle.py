@@ -46,7 +46,7 @@ from bench.tui.pour.heat_words import (
 )
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
-from bench.tui.pour.left_words import clean_words
+from bench.tui.pour.left_words import brief_clean, clean_words
 from bench.tui.pour.question_words import coldest, figure_label, sure_label, sure_why
 from bench.tui.pour.samples import Sample, samples
 from bench.tui.pour.trim_words import trim_words
@@ -218,6 +218,8 @@ def _brief(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
         return brief_cups(session, view, units)
     if view.step.kind is StepKind.OPEN and view.touch is not None and view.touch.bare_s > 0:
         return (brief_touch(view.touch),)
+    if view.step.kind is StepKind.CLEAN:
+        return brief_clean(session, view, units)
     return () if _is_over(view) else brief_heat(view, units)
 
 

@@ -20,6 +20,7 @@ from bench.tui.pour.keys import Keyboard
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.saved import unsaved_line
 from bench.tui.widgets.lines import Tone, width_of
+from tests.session.bench_sessions import placed
 from tests.tui.at_the_bench import at, at_kind, at_step, session_of, walk
 from tests.tui.pour.pictures import METRIC, SCENES
 from tests.tui.pour.shown import texts_of, whole_text
@@ -469,3 +470,12 @@ def test_the_key_that_ends_a_push_or_a_weighing_is_named() -> None:
         assert picture(session, at(now), METRIC).do.endswith("Then press Space."), step
     own = replace(METRIC, keyboard=Keyboard({Action.FORWARD: ("pagedown", "f9")}))
     assert picture(session, at(now), own).do.endswith("Then press Page Down.")
+
+
+def test_the_smallest_window_names_every_hot_cup_at_the_cleaning() -> None:
+    session, now = at_kind(StepKind.CLEAN)
+    hot = placed(session, at(now), cup_c=130.0)
+    said = words_of(frame(picture(hot, at(now), METRIC), 40, 12))
+    assert re.search(r"core cup 130 °C: hot \d+ min or more", said)
+    assert re.search(r"shell cup 130 °C: hot \d+ min or more", said)
+    assert "Leave hot cups, and what is in them, until cold. Clean the rest once cold, wipe it dry." in said
