@@ -59,8 +59,8 @@ class Middle:
     """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
     stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
     mean, ``samples`` the colours that were predicted. ``leads`` says that details and choices matter more than
-    the size of what is large, ``doubts`` that a reading is asked for again. ``brief`` is what stands in the
-    smallest window in the place of the details; empty where they stand there too."""
+    the size of what is large, ``doubts`` that a reading is asked for again. ``brief`` stands in the smallest window
+    in place of the details; empty where they do."""
 
     large: str
     tone: Tone = Tone.TITLE
@@ -218,9 +218,8 @@ def _brief(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
         return brief_cups(session, view, units)
     if view.step.kind is StepKind.OPEN and view.touch is not None and view.touch.bare_s > 0:
         return (brief_touch(view.touch),)
-    if view.step.kind is StepKind.CLEAN:
-        return brief_clean(session, view, units)
-    return () if _is_over(view) else brief_heat(view, units)
+    clean_up = brief_clean(session, view, units) if view.step.kind is StepKind.CLEAN else ()
+    return clean_up or (() if _is_over(view) else brief_heat(view, units))
 
 
 def _left(view: View) -> str:
