@@ -59,8 +59,8 @@ class Middle:
     """``large`` is drawn as large as there is room; ``is_title`` says that it is the step's own title, which then
     stands nowhere else. ``label`` says what it is, ``details`` what goes with it, ``choices`` what the digits
     mean, ``samples`` the colours that were predicted. ``leads`` says that details and choices matter more than
-    the size of what is large, ``doubts`` that a reading is asked for again. ``brief`` stands in the smallest window
-    in place of the details; empty where they do."""
+    the size of what is large, ``doubts`` that a reading is asked for again. ``brief`` stands in the smallest
+    window in place of the details; empty where they do."""
 
     large: str
     tone: Tone = Tone.TITLE
