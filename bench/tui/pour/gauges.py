@@ -210,7 +210,7 @@ def _mould(mould: MouldView, session: Session, now: Stamp, units: UnitSystem) ->
     read_c = session.moulds[mould.number].read_c
     is_read = read_c is not None and value == present.temperature(read_c, units)
     if not mould.against_window and _reads_less(mould.temp_c, mould.low_c, units):
-        words = "close enough"
+        words = "just under"
     return Gauge(name=name, value=value, words=join((words, _known(mould.age_s, is_read=is_read))))
 
 

@@ -387,7 +387,7 @@ def test_the_strip_says_that_the_time_in_the_band_is_left() -> None:
 
 
 @pytest.mark.parametrize(
-    ("under_k", "words"), [(-0.2, "ready"), (0.1, "ready"), (0.7, "close enough"), (1.2, "cold")]
+    ("under_k", "words"), [(-0.2, "ready"), (0.1, "ready"), (0.7, "just under"), (1.2, "cold")]
 )
 def test_a_mould_a_little_under_its_window_is_not_called_ready_beside_a_lesser_figure(
     under_k: float, words: str
