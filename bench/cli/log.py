@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import TYPE_CHECKING
@@ -144,7 +145,7 @@ def as_lines(stored: Stored, units: UnitSystem) -> Iterator[str]:
         yield f"the last tray may be packed from {_moment(summary.ready_at)}"
     if aired := aired_short(session):
         yield f"the air was cleared for {duration(aired.cleared_s)} of the planned {duration(aired.planned_s)}"
-    yield from left_words(session, degrees, duration)
+    yield from left_words(session, degrees, _about)
     yield from stored.sentences()
     yield from _listed("What it was made with", made_lines(stored, shots, units), bullet="- ")
     yield from _steps(session)
@@ -193,6 +194,11 @@ def _listed(title: str, lines: Iterable[str], *, bullet: str = "") -> Iterator[s
         if place == 0:
             yield from ("", title)
         yield from wrapped(line, bullet=f"  {bullet}") if bullet else (f"  {line}",)
+
+
+def _about(seconds: float) -> str:
+    """A time that is only an estimate, in whole minutes and never less than it is."""
+    return f"{math.ceil(seconds / 60)} min"
 
 
 def _moment(wall: datetime) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterable
 from datetime import timedelta
 from pathlib import Path
@@ -11,10 +12,19 @@ import pytest
 
 from bench.__main__ import main
 from bench.cli.log import as_json, as_lines
-from bench.model.recipe import Part
+from bench.model.recipe import Build, Part
 from bench.model.settings import UnitSystem
 from bench.session import drive, shots_made
-from bench.session.events import CupRead, Event, Noted, SkipReason, StepSkipped, VerdictGiven
+from bench.session.events import (
+    CupRead,
+    Event,
+    Noted,
+    SkipReason,
+    StepSkipped,
+    StopReason,
+    StopRequested,
+    VerdictGiven,
+)
 from bench.session.job import Job
 from bench.session.left_hot import hot_cups
 from bench.session.session import Session, Visit
@@ -246,13 +256,20 @@ def test_temperatures_and_plastic_are_told_in_the_units_of_settings(
     assert "Soft, band 165 °C to 175 °C" in capsys.readouterr().out, "what is past is read all the same"
 
 
-def test_what_is_hot_at_the_end_is_told(tmp_path: Path, whole: Maker, capsys: pytest.CaptureFixture[str]) -> None:
-    path = stored(tmp_path, whole)
-    hot = list(hot_cups(whole.session, whole.session.last or whole.now()))
-    assert log(tmp_path, "show", path.stem) == 0
+def test_what_is_hot_at_the_end_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    hands = maker(Build.LAMINATE)
+    hands.walk_to("r1.shot.hold")
+    hands.happen(StopRequested(at=hands.now(), reason=StopReason.OUT_OF_TIME))
+    while not hands.session.state.over:
+        hands.press()
+    assert log(tmp_path, "show", stored(tmp_path, hands).stem) == 0
     told = capsys.readouterr().out
-    assert ("still hot when the session ended:" in told) is bool(hot)
-    assert all(f"{cup.part.words} cup about " in told for cup in hot)
+    assert "still hot when the session ended:" in told
+    hot = list(hot_cups(hands.session, hands.now()))
+    assert hot
+    for cup in hot:
+        assert f"{cup.part.words} cup about {cup.temp_c:.0f} °C: cool to the touch in about " in told
+        assert f" {math.ceil((cup.left_s or 0.0) / 60)} min by the estimate" in told
 
 
 def test_planned_and_taken_times_are_told_exactly(
