@@ -12,6 +12,7 @@ from bench.cli.home import add_home_option, without_home
 if TYPE_CHECKING:
     from bench.cli.distance import Draw
     from bench.model.library import Library
+    from bench.model.recipe import Recipe
     from bench.store.paths import Home
 
     Verbs = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -81,7 +82,16 @@ def _rehearse(verbs: Verbs, _: Outside) -> None:
 def _plan(verbs: Verbs, outside: Outside) -> None:
     from bench.cli.plan import add_plan_parser
 
-    add_plan_parser(verbs, library=lambda given: outside.library([given.recipe, given.mould, given.station]))
+    def last_time(recipe: Recipe, mould_title: str) -> tuple[str, ...]:
+        from bench.store.last_time import last_time_lines
+
+        return last_time_lines(outside.home(), recipe, mould_title)
+
+    add_plan_parser(
+        verbs,
+        library=lambda given: outside.library([given.recipe, given.mould, given.station]),
+        last_time=last_time,
+    )
 
 
 def _look(verbs: Verbs, outside: Outside) -> None:

@@ -17,6 +17,7 @@ from bench.cli.timeline import as_json as timeline_json
 from bench.cli.timeline import as_lines as timeline_lines
 from bench.cli.timeline import chart_width, hands_lines, whole_lines
 from bench.model.library import Library
+from bench.model.recipe import Recipe
 from bench.model.settings import UnitSystem
 from bench.plan.jobs import PlannedJob, plan_job
 from bench.plan.look import cups_g_of, look_at
@@ -33,8 +34,14 @@ ESTIMATE = (
 )
 
 
-def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace], Library]) -> None:
-    """Adds the verb ``plan``. ``library`` loads the profiles once the arguments are known."""
+def add_plan_parser(
+    subparsers: Verbs,
+    *,
+    library: Callable[[argparse.Namespace], Library],
+    last_time: Callable[[Recipe, str], tuple[str, ...]] = lambda _recipe, _mould: (),
+) -> None:
+    """Adds the verb ``plan``. ``library`` loads the profiles once the arguments are known, ``last_time`` says how
+    a recipe in the mould of that title was judged before, a line each."""
     about = "amounts, rounds, times and warnings for a job"
     parser = subparsers.add_parser("plan", help=about, description=about, allow_abbrev=False)
     add_job_options(parser)
@@ -57,6 +64,8 @@ def add_plan_parser(subparsers: Verbs, *, library: Callable[[argparse.Namespace]
             wide = columns(sys.stdout)
             below = hands_lines(job) if args.moulds is None else timeline_lines(job, width=chart_width(wide))
             lines = [*as_lines(job.plan, look, whole=whole_lines(job), units=shelf.settings.units), *below]
+            said = last_time(shelf.recipe(args.recipe), job.plan.mould_title)
+            lines += ["", *(row for line in said for row in wrapped(started(line)))] if said else []
             emit_lines([*lines, *(_too_narrow(lines, wide) if sys.stdout.isatty() else ())])
         return 0
 

@@ -75,9 +75,10 @@ def session_for(home: Home, request: PourRequest) -> tuple[Session, Settings]:
     Raises BenchError for an unknown name or an impossible job.
     """
     from bench.session.prepare import prepare
+    from bench.store.last_time import with_last_time
 
     library = library_for(home, [request.recipe, request.mould, request.station])
     session = prepare(
         library, recipe=request.recipe, mould=request.mould, ask=request.ask, station=request.station
     )
-    return session, library.settings
+    return with_last_time(home, session), library.settings

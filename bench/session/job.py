@@ -35,6 +35,7 @@ class Job:
     ``colourants`` are those that any of it uses. ``looks`` are the colours that were predicted for the bait,
     ``advice`` what was said of them, ``look_warnings`` which load is outside its window, a sentence each,
     ``astray`` the same by the cup that it is of; all are empty where a colourant's look is not known.
+    ``last_time`` is what was said of that recipe in that mould before, a line each.
     """
 
     recipe: Recipe
@@ -50,6 +51,7 @@ class Job:
     looks: tuple[PredictedView, ...] = ()
     advice: str = ""
     look_warnings: tuple[str, ...] = ()
+    last_time: tuple[str, ...] = ()
     astray: tuple[Astray, ...] = ()
 
     @property

@@ -14,6 +14,10 @@ from bench.session.verdicts import Verdict, all_standing
 
 STARTING_POINT = "Loads to try are first steps (common practice, no source): try one bait first."
 
+HOW_TO_TAKE = (
+    "To take a load: C on the bench opens the colour screen; go to that colour, type its dose, S saves it."
+)
+
 HOLD = "change no load yet, look at both again in daylight"
 ANOTHER_CORE = "if both stay so, try another core"
 
@@ -76,6 +80,11 @@ def last_time_words(session: Session) -> str:
         return "; ".join(dict.fromkeys(said))
     judged = dict.fromkeys(given.subject for given in all_standing(session.verdicts))
     return ", ".join(f"{subject} {Verdict.RIGHT}" for subject in judged)
+
+
+def has_loads(session: Session) -> bool:
+    """Whether the session was judged so that there is a load to try."""
+    return any(load.try_pct is not None for each in next_times(session) for load in each.loads)
 
 
 def _briefly(each: NextTime) -> str:

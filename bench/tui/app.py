@@ -219,7 +219,11 @@ class BenchApp(DoorsApp):
             running.hearing.rest()
             opened = running.opened
             screen = FinishScreen(
-                session=session, settings=opened.settings, clock=opened.clock, keep=opened.saving.keep
+                session=session,
+                settings=opened.settings,
+                clock=opened.clock,
+                keep=opened.saving.keep,
+                rehearsed=opened.speed is not None,
             )
             running.shown = screen
             self.push_screen(screen, self._finished)

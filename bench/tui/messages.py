@@ -65,11 +65,12 @@ class ChoiceSettled(Message):
 @dataclass
 class LastTimeRead(Message):
     """What was said the last time that choice was poured has been read. ``words`` are a line, ``whole`` is all of
-    it; both empty where nothing was."""
+    it, ``lines`` what a session of it begins with; all empty where nothing was."""
 
     choice: Choice
     words: str
     whole: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
 
 
 @dataclass

@@ -10,10 +10,11 @@ from pathlib import Path
 
 from bench.session.next_words import last_time_words, next_lines
 from bench.session.session import Session
+from bench.store.last_time import lines_of
 from bench.store.lock import holder_of
 from bench.store.paths import Home
 from bench.store.sessions import Listed, list_sessions, read
-from bench.tui.present import day, sentence
+from bench.tui.present import sentence
 from bench.tui.waiting import Curing, Judged, Unfinished, Waiting
 
 NEWEST = 50
@@ -87,10 +88,12 @@ def _judged(listed: Iterable[Listed]) -> Iterator[Judged]:
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LastTime:
     """What was said of a choice the last time: ``words`` are a line for its plan, ``whole`` a sentence for each
-    verdict, with the loads to try and their windows. Empty where nobody said anything."""
+    verdict, with the loads to try and their windows, ``lines`` the line and how to take a load. Empty where nobody
+    said anything."""
 
     words: str = ""
     whole: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
 
 
 def last_time(judged: Iterable[Judged], planned: Session) -> LastTime:
@@ -102,11 +105,13 @@ def last_time(judged: Iterable[Judged], planned: Session) -> LastTime:
     if before is None:
         return LastTime()
     session = read(before.path).session
-    words = last_time_words(session) if session.job.recipe.parts == planned.job.recipe.parts else ""
-    if not words:
+    same_loads = session.job.recipe.parts == planned.job.recipe.parts
+    lines = tuple(lines_of(session, before.created)) if same_loads else ()
+    if not lines:
         return LastTime()
-    whole = tuple(map(sentence, next_lines(session))) or (f"{sentence(words)}.",)
-    return LastTime(words=f"last time, {day(before.created)}: {words}", whole=whole)
+    words, *how = lines
+    whole = tuple(map(sentence, next_lines(session))) or (f"{sentence(last_time_words(session))}.",)
+    return LastTime(words=words, whole=(*whole, *how), lines=lines)
 
 
 def _curing(listed: Iterable[Listed], now: datetime) -> Iterator[Curing]:

@@ -79,14 +79,6 @@ def time_of_day(moment: datetime) -> str:
     return f"{moment:%H:%M}"
 
 
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def day(moment: datetime) -> str:
-    """ "24 Nov", the same in every locale."""
-    return f"{moment.day} {_MONTHS[moment.month - 1]}"
-
-
 def day_and_time(moment: datetime) -> str:
     """ "Fri 09:40", the same in every locale."""
     return f"{_DAYS[moment.weekday()]} {moment:%H:%M}"

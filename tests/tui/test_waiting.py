@@ -10,21 +10,28 @@ from pathlib import Path
 
 import pytest
 
+from bench.__main__ import main
 from bench.clock import SystemClock
 from bench.model.recipe import Part
 from bench.session.events import Aborted, StopReason, VerdictGiven
 from bench.session.session import Session
 from bench.session.stamp import Stamp
-from bench.session.verdicts import Subject, Verdict
+from bench.session.verdicts import Given, Subject, Verdict
+from bench.store.last_time import with_last_time
 from bench.store.paths import Home
 from bench.tui.app import BenchApp
 from bench.tui.past import last_time, unfinished_again, what_waits
+from bench.tui.pour.closing import OF_A_REHEARSAL, closing
+from bench.tui.pour.frame import frame
+from bench.tui.pour.picture import picture
 from bench.tui.screens.another import AnotherScreen
 from bench.tui.screens.pour import PourScreen
 from bench.tui.widgets.waits import Waits
 from tests.session.bench_sessions import FakeClock, Maker, maker
 from tests.store.on_disk import on_disk
 from tests.tui.at_the_bench import at, session_of
+from tests.tui.pour.pictures import METRIC
+from tests.tui.pour.shown import whole_text
 from tests.tui.running import press, running, screen_text, until
 from tests.tui.test_app import app_in, left_at
 
@@ -240,3 +247,43 @@ async def test_where_nothing_was_said_the_last_time_its_key_does_nothing(tmp_pat
         press(app, "question_mark")
         await until(lambda: "any other key closes this" in screen_text(app))
         assert len(app.screen_stack) == 2
+
+
+def test_a_session_begins_with_what_was_said_the_last_time_and_how_to_take_it(tmp_path: Path) -> None:
+    idle = judged(tmp_path, Verdict.TOO_DENSE)
+    begun = with_last_time(Home(tmp_path), idle)
+    said, how = begun.job.last_time
+    assert said == "last time, 24 Nov: shells too dense: try Peat brown about 0.15 %"
+    assert "C on the bench opens the colour screen" in how
+    shown = " ".join(whole_text(frame(picture(begun, at(0), METRIC), 80, 24).rows).split())
+    assert "shells too dense: try Peat brown about 0.15 %" in shown
+    assert "C on the bench opens the colour screen" in shown
+    judged(tmp_path, Verdict.RIGHT, day=26)
+    assert with_last_time(Home(tmp_path), idle).job.last_time == ("last time, 26 Nov: shells right",)
+
+
+def test_a_rehearsals_verdict_is_told_nowhere_else(tmp_path: Path) -> None:
+    idle = judged(tmp_path, Verdict.TOO_DENSE, rehearsal=60)
+    assert with_last_time(Home(tmp_path), idle).job.last_time == ()
+    said = replace(idle, verdicts=(Given(round=1, subject=Subject.SHELLS, verdict=Verdict.TOO_DENSE),))
+    assert OF_A_REHEARSAL in closing(said, METRIC.units, rehearsed=True).lines
+    assert OF_A_REHEARSAL not in closing(said, METRIC.units).lines
+
+
+async def test_from_the_bench_it_stands_on_the_first_screen_of_the_session(tmp_path: Path) -> None:
+    judged(tmp_path, Verdict.TOO_DENSE)
+    async with app_in(tmp_path, size=(120, 30)) as app:
+        await until(lambda: "last time, 24 Nov" in screen_text(app))
+        press(app, "r")
+        await until(lambda: "Space start" in screen_text(app))
+        assert "shells too dense: try Peat brown about 0.15 %" in " ".join(screen_text(app).split())
+
+
+def test_the_plan_ends_with_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["--home", str(tmp_path), "plan", "ember-under-peat", "--mould", "ribbon-leech-4", "--count", "8"]
+    assert main(asked) == 0
+    assert "ast time" not in capsys.readouterr().out
+    judged(tmp_path, Verdict.TOO_DENSE)
+    assert main(asked) == 0
+    end = " ".join(capsys.readouterr().out.split("Last time, ")[1].split())
+    assert end.startswith("24 Nov: shells too dense: try Peat brown about 0.15 % To take a load: C on the bench")

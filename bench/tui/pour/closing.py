@@ -35,14 +35,20 @@ class Closing:
     choices: tuple[str, ...] = ()
 
 
-def closing(session: Session, units: UnitSystem) -> Closing:
+OF_A_REHEARSAL = "rehearsed: what was said of it stays with it, the bench and its plans go by real pours alone"
+
+
+def closing(session: Session, units: UnitSystem, *, rehearsed: bool = False) -> Closing:
     """How the session went."""
     summary = summarise(session)
     judged = drive.last_round(session)
     return Closing(
         large=present.counted(summary.made, "bait").upper() if summary.made else "STOPPED",
         heading=f"{clean(summary.recipe)} · {clean(summary.mould)}",
-        lines=tuple(_lines(session, summary, units)),
+        lines=(
+            *_lines(session, summary, units),
+            *((OF_A_REHEARSAL,) if rehearsed and summary.verdicts else ()),
+        ),
         asks="" if judged is None else _asks(session, judged),
         choices=() if judged is None else _choices(session, judged),
     )

@@ -233,7 +233,10 @@ def _idle(session: Session, now: Stamp, around: Around) -> Picture:
             is_title=True,
             details=(f"{baits}, about {present.long_time(plan.total_s)} from now",),
         ),
-        notices=(*_screen_notices(around), *(clean(each, limit=300) for each in session.job.look_warnings[:1])),
+        notices=(
+            *_screen_notices(around),
+            *(clean(each, limit=300) for each in (*session.job.look_warnings[:1], *session.job.last_time)),
+        ),
         then=clean(session.step.title),
         hints=_onlooking_hints(around.onlooking) if around.onlooking else IDLE,
     )

@@ -231,7 +231,7 @@ class BenchScreen(LookingBack):
             self.wanted = Wanted(start=start, choice=choice)
             return
         self.wanted = None
-        self.open_new(self.planned.session, rehearsal=start is Start.REHEARSE)
+        self.open_new(self.beginning_with_it(self.planned), rehearsal=start is Start.REHEARSE)
 
     def _why_not(self, choice: Choice) -> str:
         """Why this choice cannot be poured; empty where it can, or where nobody knows yet."""

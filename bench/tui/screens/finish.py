@@ -32,11 +32,17 @@ KEYS_WITH_MORE = (("Enter", "read on"), ("Esc", "back to the bench"), ("↑ ↓"
 class FinishScreen(LeftOnce[Session]):
     """What was made and how it went. It is dismissed with the session, late verdicts included.
 
-    ``keep`` hands a late verdict to whoever saves and returns at once.
+    ``keep`` hands a late verdict to whoever saves and returns at once; ``rehearsed`` says what it was.
     """
 
     def __init__(
-        self, *, session: Session, settings: Settings, clock: Clock, keep: Callable[[Event], None]
+        self,
+        *,
+        session: Session,
+        settings: Settings,
+        clock: Clock,
+        keep: Callable[[Event], None],
+        rehearsed: bool = False,
     ) -> None:
         super().__init__()
         self.session = session
@@ -44,6 +50,7 @@ class FinishScreen(LeftOnce[Session]):
         self._keyboard = Keyboard(settings.keys)
         self._clock = clock
         self._keep = keep
+        self._rehearsed = rehearsed
 
     @property
     def begun(self) -> Unfinished:
@@ -103,7 +110,7 @@ class FinishScreen(LeftOnce[Session]):
             self._repaint()
 
     def _repaint(self) -> None:
-        said = closing(self.session, self._units)
+        said = closing(self.session, self._units, rehearsed=self._rehearsed)
         self.query_one("#summary", Static).update(_content(said, self.size.width - 6))
         self.call_after_refresh(self._show_keys)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from dataclasses import replace
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
 from textual.binding import Binding, BindingType
@@ -18,6 +19,9 @@ from bench.tui.present_plan import plan_content, short_plan
 from bench.tui.screens.bench_doors import BenchDoors
 from bench.tui.waiting import Judged
 from bench.tui.widgets.choosing import Choosing
+
+if TYPE_CHECKING:
+    from bench.session.session import Session
 
 ROOMY = 100
 """Columns from which on what was said the last time may stand in more rows than one beside its plan."""
@@ -49,12 +53,18 @@ class LookingBack(BenchDoors):
             before = last_time(judged, planned.session)
         except BenchError:
             return
-        self.post_message(LastTimeRead(planned.choice, before.words, before.whole))
+        self.post_message(LastTimeRead(planned.choice, before.words, before.whole, before.lines))
 
     def on_last_time_read(self, message: LastTimeRead) -> None:
         """Show it with the plan."""
         self.last_time = message
         self.show_plan()
+
+    def beginning_with_it(self, planned: PlanMade) -> Session:
+        """That plan's session, with what was said before as far as it is read by now."""
+        before, job = self.last_time, planned.session.job
+        lines = before.lines if before is not None and before.choice == planned.choice else ()
+        return replace(planned.session, job=replace(job, last_time=lines))
 
     def action_last_time(self) -> None:
         """Read the whole of it."""
