@@ -12,7 +12,8 @@ from bench.units import Seconds
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Caution:
-    """``words`` is the line on screen, ``more`` the sentence behind it, ``source`` who says so.
+    """``words`` is the line on screen, ``brief`` the same for a window that has no room for it (empty: the words
+    stand there too), ``more`` the sentence behind it, ``source`` who says so.
 
     ``at_start`` cautions are acknowledged, group by group, before anything is heated. ``steps`` shows it as the
     caution of the moment at those steps. ``above_scorch`` shows it when a reading passes the scorch limit.
@@ -28,6 +29,7 @@ class Caution:
     steps: tuple[StepKind, ...] = ()
     above_scorch: bool = False
     every_s: Seconds | None = None
+    brief: str = ""
 
     def faults(self) -> Iterator[Fault]:
         """A caution that nothing shows protects nobody."""

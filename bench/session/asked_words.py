@@ -28,10 +28,14 @@ def why_words(why: Asked, view: View) -> str:
 
 def cups_words(parts: Sequence[Part]) -> str:
     """Cups by their names: "the core cup", "the shell A and B cups", "the shell and core cups"."""
+    return f"the {short_names(parts)} cup{'s' if len(parts) > 1 else ''}"
+
+
+def short_names(parts: Sequence[Part]) -> str:
+    """Parts by their names, what these have in common named once: "shell A and B"."""
     first, *others = (part.words for part in sorted(parts, key=list(Part).index))
     stem = f"{first.partition(' ')[0]} "
-    names = " and ".join((first, *(other.removeprefix(stem) for other in others)))
-    return f"the {names} cup{'s' if others else ''}"
+    return " and ".join((first, *(other.removeprefix(stem) for other in others)))
 
 
 _EARLY: Mapping[StepKind, str] = {

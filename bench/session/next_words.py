@@ -156,6 +156,33 @@ def _left_briefly(load: NextLoad) -> str:
     return f"leave it at {load.now_pct:.3g} %, near the {_end(load)} of its window; look again in daylight"
 
 
+def brief_change(each: NextTime) -> str:
+    """The same for a row or two of the smallest window; the part is named where loads of several may change. Empty
+    where no load is meant."""
+    if each.opposite:
+        return "no load yet, look at both again in daylight"
+    tried = [load for load in each.loads if load.try_pct is not None]
+    parts = {load.part for load in tried}
+    loads = " or ".join(
+        f"{f'{load.part.words}, ' if len(parts) > 1 else ''}{load.title} about {load_words(load.try_pct)}"
+        for load in tried
+        if load.try_pct is not None
+    )
+    left = (
+        "leave the load, look at doses and swatch"
+        if _is_beyond(each)
+        else "leave the load, look again in daylight"
+    )
+    change = loads or (left if each.loads else "")
+    if not each.otherwise or not change:
+        return change
+    return f"look at {' and '.join(_rounds(other.rounds) for other in each.otherwise)} first; else {change}"
+
+
+def _is_beyond(each: NextTime) -> bool:
+    return any(load.told is Told.BEYOND for load in each.loads)
+
+
 def _brief_load(load: NextLoad) -> str:
     assert load.try_pct is not None, "asked only for loads to try"
     return f"{load.title} in the {load.part.words} at about {load_words(load.try_pct)}, not {load.now_pct:.3g} %"

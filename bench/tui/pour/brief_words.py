@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
 from dataclasses import replace
 
-from bench.session.words import CLEAN_WHILE_HOT, OLD_CUP_FIRST, OVER_SCORCH, PUT_IN, THROWN
+from bench.tui.pour.brief_sentences import briefly
 from bench.tui.pour.picture import Picture
+from bench.tui.widgets.lines import MARK
 
-_BRIEFLY: Mapping[str, str] = {
-    OVER_SCORCH.do: "Off the heat. Ventilate. Leave the cup where it is until it is cold, then throw it away.",
-    THROWN: "Leave the old cup until it is cold.",
-    CLEAN_WHILE_HOT.do: "Leave hot cups, and what is in them, until cold. Clean the rest once cold, wipe it dry.",
-    OLD_CUP_FIRST: "The old cup first: cold and out.",
-    PUT_IN: "Cup in, set timer, start it.",
-}
+_FOR_ALL = re.compile(r".*A digit for all (\d+): the look of most, or the worst fault\.")
 
 
 def in_brief(picture: Picture) -> Picture:
-    """The picture with its brief details, and its long sentence on a hot or scorched cup shortened and kept
-    whole."""
-    if picture.middle.brief:
-        picture = replace(picture, middle=replace(picture.middle, details=picture.middle.brief))
-    do = picture.do
-    for long, brief in _BRIEFLY.items():
-        do = do.replace(long, brief)
-    return replace(picture, do=do, keeps_do=True) if do != picture.do else picture
+    """The picture with its brief words wherever it has some. Cautions keep their own, for where there is room."""
+    middle, brief = picture.middle, dict(picture.brief)
+    do = brief.get(picture.do, picture.do)
+    is_judged = any(MARK in choice for choice in middle.choices)
+    return replace(
+        picture,
+        do=_once_judged(do) if is_judged else do,
+        middle=replace(middle, label=briefly(middle.label), details=middle.brief or middle.details),
+        notices=tuple(brief.get(each, each) for each in picture.notices),
+        is_brief=True,
+    )
+
+
+def _once_judged(do: str) -> str:
+    """What is done before the first verdict is done; what is to be changed needs its row."""
+    return _FOR_ALL.sub(r"A digit for all \1: most or worst fault", do)

@@ -44,3 +44,9 @@ def _figures(session: Session, plan: PartPlan, units: UnitSystem) -> str:
     last = masses[-1]
     sign = last.rpartition(" ")[2]
     return " + ".join((*(mass.removesuffix(f" {sign}") for mass in masses[:-1]), last))
+
+
+def is_over_band(view: View) -> bool:
+    """Whether the cup on the heat is hotter than its band."""
+    hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
+    return view.step.band_c is not None and hottest > view.step.band_c[1]

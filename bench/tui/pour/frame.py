@@ -8,19 +8,21 @@ figures larger.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
 from bench.tui.pour.beside import GAP, WHOLE_WORDS, beside, larger_beside
+from bench.tui.pour.brief_order import order_in_brief, with_corner
 from bench.tui.pour.brief_words import in_brief
+from bench.tui.pour.caution_rows import caution_rows
 from bench.tui.pour.choice_rows import choice_rows, lowest_whole
 from bench.tui.pour.footer import keys_in_rows
 from bench.tui.pour.gauges import Gauge
 from bench.tui.pour.middle import Middle
 from bench.tui.pour.picture import Picture
-from bench.tui.pour.rows import Forms, Wanted, granted, growing
+from bench.tui.pour.rows import Forms, Wanted, granted, growing, labelled
 from bench.tui.pour.samples import sample_rows
 from bench.tui.pour.sheet import sheet_rows
 from bench.tui.text import join, wrap
@@ -94,10 +96,11 @@ def _sheet_frame(picture: Picture, room: int, height: int) -> tuple[tuple[Line, 
 def _step_rows(picture: Picture, room: int, height: int) -> tuple[Line, ...]:
     text_room = min(room, _longest(height))
     sections = _sections(picture, room, text_room)
-    shown = granted(sections, _order(picture, sections, text_room), height)
+    shown = granted(sections, _order_of(picture, sections, text_room), height)
     large = _large_beside(picture.middle, shown["large"], room, height)
     if large is not None:
         return _beside_words(picture, large, room, height)
+    shown = with_corner(shown, picture, room) if picture.is_brief else shown
     # What is left over stays empty above the keys, which stand at the bottom.
     return (*_filled(_above_keys(picture, shown), height - len(shown["keys"])), *shown["keys"])
 
@@ -184,12 +187,9 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
         "top": ((_top(picture, room),),),
         "notices": growing(_notices(picture, text_room), text_room),
         "title": () if middle.is_title else _title(picture, room),
-        "do": (
-            *growing(lines(wrap(picture.do, text_room)), text_room),
-            *_drawn(picture.do.upper(), room, Tone.PLAIN),
-        ),
+        "do": _do(picture, room, text_room),
         "large": _large(picture, room),
-        "label": growing(lines(wrap(middle.label, text_room), Tone.QUIET), text_room),
+        "label": _label(picture, text_room),
         "details": growing(
             tuple(row for text in middle.details for row in _detail(text, text_room, detail_tone)), text_room
         ),
@@ -197,9 +197,9 @@ def _sections(picture: Picture, room: int, text_room: int) -> dict[str, Forms]:
         "samples": growing(sample_rows(middle.samples, text_room)),
         "then": _then(picture, room),
         "later": _later(picture, text_room),
-        "meanwhile": growing(_labelled("meanwhile", picture.meanwhile, text_room, Tone.PLAIN)),
+        "meanwhile": _meanwhile(picture, text_room),
         "strip": _strip(picture.gauges, room),
-        "cautions": _cautions(picture, room),
+        "cautions": caution_rows(picture, room),
         "keys": keys_in_rows(picture.hints, picture.wide_hints, room),
         **{place: ((BLANK,),) for place in _PLACES if place.startswith("air")},
     }
@@ -214,6 +214,12 @@ _ROOMY = (
     Wanted("large", 99),
 )
 """Who gets the rows that are left once everything is said."""
+
+
+def _order_of(picture: Picture, sections: dict[str, Forms], room: int) -> Iterable[Wanted]:
+    if picture.is_brief and not _asks(picture.middle):
+        return order_in_brief(picture, sections, room)
+    return _order(picture, sections, room)
 
 
 def _order(picture: Picture, sections: dict[str, Forms], room: int) -> Iterator[Wanted]:
@@ -281,7 +287,8 @@ def _title(picture: Picture, room: int) -> Forms:
 def _large(picture: Picture, room: int) -> Forms:
     middle = picture.middle
     plain = clipped(line(middle.large, middle.tone), room)
-    return ((plain,), *_drawn(middle.large, room, middle.tone, small=middle.is_title or _asks(middle)))
+    small = middle.is_title or _asks(middle) or picture.is_brief
+    return ((plain,), *_drawn(middle.large, room, middle.tone, small=small))
 
 
 def _asks(middle: Middle) -> bool:
@@ -300,27 +307,35 @@ def _drawn(text: str, room: int, tone: Tone, *, small: bool = False) -> Forms:
 
 
 def _then(picture: Picture, room: int) -> Forms:
-    plain = _labelled("then", picture.then, room, Tone.PLAIN)[:1]
+    plain = labelled("then", picture.then, room, Tone.PLAIN)[:1]
     return (plain, *_drawn(f"THEN {picture.then.upper()}", room, Tone.QUIET))
+
+
+def _label(picture: Picture, room: int) -> Forms:
+    forms = growing(lines(wrap(picture.middle.label, room), Tone.QUIET), room)
+    return forms[-1:] if picture.is_brief and picture.middle.tone is not Tone.ENTRY else forms
+
+
+def _do(picture: Picture, room: int, text_room: int) -> Forms:
+    rows = growing(lines(wrap(picture.do, text_room)), text_room)
+    if picture.is_brief and _asks(picture.middle):
+        # Half of it is worth no row beside a question.
+        rows = rows[-1:]
+    return (*rows, *_drawn(picture.do.upper(), room, Tone.PLAIN))
+
+
+def _meanwhile(picture: Picture, room: int) -> Forms:
+    rows = labelled("meanwhile", picture.meanwhile, room, Tone.PLAIN)
+    return growing(rows)[-1:] if picture.is_brief else growing(rows)
 
 
 def _later(picture: Picture, room: int) -> Forms:
     """As many of the steps after the next as fit whole into one row."""
     for count in range(len(picture.later), 0, -1):
-        rows = _labelled("later", join(picture.later[:count]), room, Tone.QUIET)
+        rows = labelled("later", join(picture.later[:count]), room, Tone.QUIET)
         if len(rows) == 1:
             return (rows,)
     return ()
-
-
-@lru_cache(maxsize=64)
-def _labelled(label: str, text: str, room: int, tone: Tone) -> tuple[Line, ...]:
-    if not text:
-        return ()
-    indent = len(label) + 2
-    broken = wrap(text, max(1, room - indent))
-    first = (Piece(text=f"{label}  ", tone=Tone.QUIET), Piece(text=broken[0], tone=tone))
-    return (first, *(line(" " * indent + rest, tone) for rest in broken[1:]))
 
 
 def _detail(text: str, room: int, tone: Tone) -> tuple[Line, ...]:
@@ -374,24 +389,3 @@ def _gauge(gauge: Gauge, names: int, values: int, room: int) -> Line:
 def _beside(pair: tuple[Line, Line], widest: int) -> Line:
     left, right = pair
     return (*left, Piece(text=" " * (widest - width_of(left))), *right) if right else left
-
-
-def _cautions(picture: Picture, room: int) -> Forms:
-    """Whole cautions only, beginning with the one whose turn it is; a reminder stands before all others."""
-    if picture.reminder:
-        broken = wrap(picture.reminder, max(1, room - 3))
-        reminder = tuple(
-            line(f"{'   ' if place else '!  '}{row}", Tone.REMIND) for place, row in enumerate(broken)
-        )
-        return (*growing(reminder, room), *((*reminder, *form) for form in _of_the_moment(picture, room)))
-    return _of_the_moment(picture, room)
-
-
-def _of_the_moment(picture: Picture, room: int) -> Forms:
-    count = len(picture.cautions)
-    turned = [picture.cautions[(picture.turn + place) % count] for place in range(count)]
-    wrapped = [_labelled("!", words, room, Tone.CAUTION) for words in turned]
-    forms = [tuple(row for rows in wrapped[:number] for row in rows) for number in range(1, count)]
-    # All of them together stand in their own order and do not turn.
-    everything = tuple(row for words in picture.cautions for row in _labelled("!", words, room, Tone.CAUTION))
-    return (*forms, everything) if count else ()

@@ -139,7 +139,7 @@ def _cup(cup: CupView, session: Session, view: View, units: UnitSystem) -> Gauge
         name=_name(cup),
         value=value,
         words=join((against, said, shots, spent)),
-        brief=tuple(filter(None, (against, _spent_in_brief(cup), shots, said))),
+        brief=tuple(filter(None, (*against.split(": "), _spent_in_brief(cup), shots, said))),
     )
 
 
@@ -211,7 +211,8 @@ def _mould(mould: MouldView, session: Session, now: Stamp, units: UnitSystem) ->
     is_read = read_c is not None and value == present.temperature(read_c, units)
     if not mould.against_window and _reads_less(mould.temp_c, mould.low_c, units):
         words = "just under"
-    return Gauge(name=name, value=value, words=join((words, _known(mould.age_s, is_read=is_read))))
+    known = _known(mould.age_s, is_read=is_read)
+    return Gauge(name=name, value=value, words=join((words, known)), brief=(words, known))
 
 
 def _unread(mould: MouldView, by: WarmedBy) -> str:

@@ -15,7 +15,9 @@ from bench.session.view import View
 from bench.session.warned import WarningKind
 from bench.tui import present
 from bench.tui.pour.answer import SKIP_REASONS, STOP_REASONS
-from bench.tui.pour.cup_words import brief_cups, first_cups
+from bench.tui.pour.brief_details import brief_details
+from bench.tui.pour.brief_sentences import HELD_ON
+from bench.tui.pour.cup_words import first_cups, is_over_band
 from bench.tui.pour.doubt_words import brief_doubt, doubt_words
 from bench.tui.pour.entry import (
     Entry,
@@ -33,8 +35,6 @@ from bench.tui.pour.entry import (
 from bench.tui.pour.heat_words import (
     aim_words,
     bond_words,
-    brief_heat,
-    brief_touch,
     cooling_words,
     fill_words,
     heating_words,
@@ -46,7 +46,7 @@ from bench.tui.pour.heat_words import (
 )
 from bench.tui.pour.keys import Press, key_for
 from bench.tui.pour.learnt_words import correction_lines, verdict_lines
-from bench.tui.pour.left_words import brief_clean, clean_words
+from bench.tui.pour.left_words import clean_words
 from bench.tui.pour.question_words import coldest, figure_label, sure_label, sure_why
 from bench.tui.pour.samples import Sample, samples
 from bench.tui.pour.trim_words import trim_words
@@ -175,19 +175,20 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         doubt, brief = doubt_words(view, units), brief_doubt(view, units)
         return Middle(large="READ AGAIN", tone=Tone.LATE, details=doubt, brief=brief, leads=True, doubts=True)
     details, choices = _details(session, view, units), _choices(view)
-    brief = _brief(session, view, units)
+    brief = brief_details(session, view, units)
     leads = bool(choices) or view.step.ending is Ending.READING or view.step.kind in _LEADING
     if view.state is State.HELD:
         return Middle(
             large="HELD",
             tone=Tone.LATE,
-            label=join((_left(view), "The plastic does not wait: every clock runs on."), " "),
+            label=join((_left(view), HELD_ON), " "),
             details=details,
             choices=choices,
+            brief=brief,
         )
     if view.is_spoilt or view.is_held_up:
         large = "NO MORE HEAT" if view.is_spoilt else "OLD CUP FIRST"
-        return Middle(large=large, tone=Tone.LATE, details=details, leads=True)
+        return Middle(large=large, tone=Tone.LATE, details=details, leads=True, brief=brief)
     if view.is_to_begin:
         in_all = f"{present.countdown(view.remaining_s or 0.0)} in all by the estimate, from then on"
         large = f"SET {present.countdown(view.set_burst_s or 0.0)}"
@@ -211,15 +212,6 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         leads=leads,
         brief=brief,
     )
-
-
-def _brief(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    if view.step.kind in (StepKind.READY, StepKind.WARM_MOULD):
-        return brief_cups(session, view, units)
-    if view.step.kind is StepKind.OPEN and view.touch is not None and view.touch.bare_s > 0:
-        return (brief_touch(view.touch),)
-    clean_up = brief_clean(session, view, units) if view.step.kind is StepKind.CLEAN else ()
-    return clean_up or (() if _is_over(view) else brief_heat(view, units))
 
 
 def _left(view: View) -> str:
@@ -274,7 +266,7 @@ def _details(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]
 
 
 def _heat(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
-    if _is_over(view):
+    if is_over_band(view):
         return ("over the band: no more heat, let it cool", *_band(session, view, units))
     weigh = weigh_words(view.weigh, units) if view.weigh else ()
     return (*heating_words(view), *weigh, *_band(session, view, units), *aim_words(view.aim, units))
@@ -299,12 +291,6 @@ def _ready(session: Session, _view: View, units: UnitSystem) -> tuple[str, ...]:
 def _warm_mould(session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:
     """The first cups too: the hands are free to weigh them while the mould warms."""
     return (*_band(session, view, units), *_ready(session, view, units))
-
-
-def _is_over(view: View) -> bool:
-    """Whether the cup on the heat is hotter than its band."""
-    hottest = max((cup.temp_c or 0.0 for cup in view.cups if cup.part in view.step.parts), default=0.0)
-    return view.step.band_c is not None and hottest > view.step.band_c[1]
 
 
 def _band(_session: Session, view: View, units: UnitSystem) -> tuple[str, ...]:

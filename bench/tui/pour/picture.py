@@ -14,6 +14,8 @@ from bench.session.stamp import Stamp
 from bench.session.view import View, view
 from bench.tui import present
 from bench.tui.pour.astray_words import astray_words
+from bench.tui.pour.brief_sentences import briefly
+from bench.tui.pour.brief_warnings import brief_warning
 from bench.tui.pour.entry import Entry, Leaving, Nothing
 from bench.tui.pour.gauges import Gauge, cups_first, gauges
 from bench.tui.pour.heat_words import warning_words
@@ -87,7 +89,9 @@ class Picture:
     """Everything the screen says now, as strings. ``then`` is the next step, ``later`` those after it. ``turn`` is
     which caution comes first where not all fit. ``wide_hints`` are the hints with a key of the maker's own named
     too, for where there is room. ``keeps_do`` says that ``do`` is cut for nothing else, ``cups_first`` how many
-    of the first gauges are of cups that are heated or shot now, ``is_held`` that the guidance is held."""
+    of the first gauges are of cups that are heated or shot now, ``is_held`` that the guidance is held. ``brief``
+    pairs what to do, notices and cautions with the fewer words that say them where there is little room,
+    ``is_brief`` says that there is."""
 
     heading: str
     corner: str
@@ -108,6 +112,8 @@ class Picture:
     is_held: bool = False
     keeps_do: bool = False
     cups_first: int = 0
+    brief: tuple[tuple[str, str], ...] = ()
+    is_brief: bool = False
 
 
 def picture(session: Session, now: Stamp, around: Around) -> Picture:
@@ -134,6 +140,7 @@ def _with_keys(picture: Picture, keyboard: Keyboard) -> Picture:
         ),
         notices=tuple(map(words, picture.notices)),
         reminder=words(picture.reminder),
+        brief=tuple((words(long), words(short)) for long, short in picture.brief),
         sheet=sheet
         and replace(
             sheet, says=tuple(map(words, sheet.says)), asks=tuple(map(words, sheet.asks)), foot=words(sheet.foot)
@@ -156,7 +163,7 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         heading=join((_where(seen), clean(session.job.plan.recipe_title), clean(session.job.plan.mould_title))),
         corner=_corner(now, around),
         title=clean(seen.step.title).upper(),
-        do=clean(seen.step.do).replace(THE_KEY, key_for(Press.FORWARD)),
+        do=_do(seen)[0],
         middle=_knowing(middle(session, seen, around.entry, around.units), around),
         notices=tuple(_notices(seen, around)),
         then=clean(seen.next_step.title) if seen.next_step else "the session is complete",
@@ -168,9 +175,26 @@ def _under_way(session: Session, now: Stamp, around: Around) -> Picture:
         turn=present.turn(seen.elapsed_s, pace=around.speed or 1.0),
         reminder=_reminder(seen.reminders[0], around) if reminding else "",
         sheet=_sheet(session, seen, around),
+        brief=tuple(_brief(seen, around)),
         is_held=seen.state is State.HELD,
         hints=_onlooking_hints(around.onlooking) if around.onlooking else hints(session, seen, around.entry),
     )
+
+
+def _do(seen: View) -> tuple[str, str]:
+    """What to do, and the same in brief."""
+    do = clean(seen.step.do)
+    return do.replace(THE_KEY, key_for(Press.FORWARD)), briefly(do).replace(THE_KEY, key_for(Press.FORWARD))
+
+
+def _brief(seen: View, around: Around) -> Iterator[tuple[str, str]]:
+    yield _do(seen)
+    for warning in seen.warnings[:MOST_WARNINGS]:
+        yield warning_words(warning, around.units), brief_warning(warning, around.units)
+    for caution in seen.cautions:
+        yield clean(caution.words), clean(caution.brief or caution.words)
+    for caution in seen.reminders[:1]:
+        yield _reminder(caution, around), clean(caution.brief or caution.words)
 
 
 def _knowing(shown: Middle, around: Around) -> Middle:

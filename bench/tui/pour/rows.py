@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import NamedTuple
 
-from bench.tui.widgets.lines import Line, Piece, Tone, clipped, width_of
+from bench.tui.text import wrap
+from bench.tui.widgets.lines import Line, Piece, Tone, clipped, line, width_of
 
 Forms = tuple[tuple[Line, ...], ...]
 """The ways in which a section can be shown, from the fewest rows to the most. Empty: it has nothing to show."""
@@ -42,6 +44,17 @@ def growing(rows: tuple[Line, ...], marked_at: int = 0) -> Forms:
     if marked_at:
         parts = [(*part[:-1], _marked(part[-1], marked_at)) for part in parts]
     return (*parts, rows) if rows else ()
+
+
+@lru_cache(maxsize=64)
+def labelled(label: str, text: str, room: int, tone: Tone) -> tuple[Line, ...]:
+    """The text in rows behind its label."""
+    if not text:
+        return ()
+    indent = len(label) + 2
+    broken = wrap(text, max(1, room - indent))
+    first = (Piece(text=f"{label}  ", tone=Tone.QUIET), Piece(text=broken[0], tone=tone))
+    return (first, *(line(" " * indent + rest, tone) for rest in broken[1:]))
 
 
 def _marked(row: Line, width: int) -> Line:
