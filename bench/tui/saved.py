@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from bench.session.stamp import Stamp, span
 from bench.store.journal import Healed
 from bench.tui.text import clean
 
@@ -12,11 +13,29 @@ from bench.tui.text import clean
 class SavedState:
     """``events_waiting`` are events not yet on disk; ``problem`` is why, as words that fit after "Not saved:",
     None while all is well. ``healed`` is what came of another program's change to the file, None while there was
-    none."""
+    none. ``is_late`` says that an event waits for longer than a disk takes that is well."""
 
     events_waiting: int = 0
     problem: str | None = None
     healed: Healed | None = None
+    is_late: bool = False
+
+
+LATE_S = 2.0
+"""Starting value: a write is a matter of milliseconds, on a slow stick of a second."""
+
+
+class Waiting:
+    """Since when events have waited for the disk, as far as a screen has seen it."""
+
+    def __init__(self) -> None:
+        self._since: Stamp | None = None
+
+    def seen(self, saved: SavedState, now: Stamp, *, pace: float) -> SavedState:
+        """The same, with whether it is late. ``pace`` is how fast the session's clock runs."""
+        self._since = (self._since or now) if saved.events_waiting else None
+        is_late = self._since is not None and span(self._since, now).seconds >= LATE_S * pace
+        return replace(saved, is_late=is_late)
 
 
 def healed_line(healed: Healed) -> str:

@@ -273,7 +273,8 @@ def _where(seen: View) -> str:
 def _corner(now: Stamp, around: Around) -> str:
     looking_on = LOOKING_ON if around.onlooking else ""
     mark = f"REHEARSAL {present.speed(around.speed)}" if around.speed else ""
-    waiting = f"saving {around.saved.events_waiting}" if around.saved.events_waiting else ""
+    # Why the disk refuses is told in a line of its own.
+    waiting = "not saved yet" if around.saved.is_late and around.saved.problem is None else ""
     return join((looking_on, mark, waiting, present.time_of_day(now.wall)), "  ")
 
 

@@ -25,7 +25,7 @@ from bench.tui.pour.keys import QUIET_S, REPEAT_S, Counts, Keyboard, Latest, Pre
 from bench.tui.pour.moment import Moment
 from bench.tui.pour.picture import Around
 from bench.tui.pour.reply import Answer, Wish
-from bench.tui.saved import SavedState, healed_line
+from bench.tui.saved import SavedState, Waiting, healed_line
 from bench.tui.screens.help import HelpScreen
 from bench.tui.screens.session_board import SessionBoard
 from bench.tui.widgets.note_input import NoteInput
@@ -79,7 +79,7 @@ class PourScreen(SessionBoard[Session]):
         super().__init__(clock=clock, live=live)
         self.session = session
         self._keep = keep
-        self._saved = saved
+        self._saved, self._waiting = saved, Waiting()
         self._units = settings.units
         self._keyboard = Keyboard(settings.keys)
         self._speed, self._pace = rehearsal_speed, rehearsal_speed or 1.0
@@ -248,7 +248,7 @@ class PourScreen(SessionBoard[Session]):
             units=self._units,
             entry=self._entry,
             line=self._said.seen(now, pace=self._pace),
-            saved=self._saved(),
+            saved=self._waiting.seen(self._saved(), now, pace=self._pace),
             speed=self._speed,
             has_keys=self.app.app_focus,
             keyboard=self._keyboard,

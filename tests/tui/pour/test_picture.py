@@ -50,7 +50,9 @@ def test_the_top_line_says_round_recipe_mould_and_time() -> None:
 
 
 def test_a_rehearsal_is_marked_and_waiting_events_are_counted() -> None:
-    assert scene("unsaved").corner.startswith("REHEARSAL ×60  saving 3  ")
+    shown = scene("unsaved")
+    assert shown.corner.startswith("REHEARSAL ×60  ")
+    assert any("3 entries wait in memory" in notice for notice in shown.notices)
 
 
 def test_before_the_start_the_screen_says_how_much_and_how_long() -> None:
