@@ -74,10 +74,10 @@ def _run(argv: Sequence[str]) -> int:
 def _draw(columns: int, rows: int) -> Digits:
     """The figures of the countdown: the command line stands beside the screen and may not ask it itself."""
     from bench.cli.distance import Digits
-    from bench.tui.digits import DOTS_HIGH, main_digits
+    from bench.tui.digits import main_digits
 
     drawing = main_digits(columns, rows)
-    return Digits(lines=drawing.lines, widths_high=DOTS_HIGH * drawing.scale) if drawing else Digits()
+    return Digits(lines=drawing.lines, widths_high=drawing.halves_high) if drawing else Digits()
 
 
 def _open_screen(argv: Sequence[str], request: PourRequest | PedalRequest | None) -> int:

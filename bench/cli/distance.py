@@ -156,12 +156,13 @@ def _lines(sight: Sight, better: int | None, asked: Settings) -> Iterator[str]:
     if sight.digits.widths_high:
         yield ""
         yield (
-            f"The figures of the countdown are {sight.height_mm:.0f} mm high in a window of {sight.columns} by "
-            f"{sight.rows} on a screen {sight.screen_mm:.0f} mm wide."
+            f"The figures of the smallest countdown are {sight.height_mm:.0f} mm high in a window of "
+            f"{sight.columns} by {sight.rows} on a screen {sight.screen_mm:.0f} mm wide; "
+            "beside a warning they may be smaller."
         )
         yield f"From {_far(sight.distance_mm)} they look {sight.arcmin:.0f} minutes of arc high."
     else:
-        yield f"A window of {sight.columns} by {sight.rows} has no room for large figures."
+        yield f"A window of {sight.columns} by {sight.rows} has no room for large figures at every step."
     least, (low, high) = LEAST_ARCMIN, PREFERRED_ARCMIN
     yield (
         f"Minutes of arc tell how large a figure looks: {low:.0f} to {high:.0f} read well, {least:.0f} is the "

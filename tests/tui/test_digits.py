@@ -6,7 +6,7 @@ import pytest
 
 from bench.model.settings import UnitSystem
 from bench.physics.sight import LEAST_ARCMIN, PREFERRED_ARCMIN, arc_arcmin
-from bench.tui.digits import DOTS_HIGH, TEST_DIGITS, main_digits
+from bench.tui.digits import TEST_DIGITS, main_digits
 from bench.tui.pour.frame import Frame, frame
 from bench.tui.pour.picture import Around, picture
 from bench.tui.widgets.blocks import Drawing, drawings
@@ -30,9 +30,12 @@ WINDOWS = [
 @pytest.mark.parametrize(("columns", "rows"), WINDOWS)
 def test_they_are_as_high_as_in_a_real_session_or_lower(columns: int, rows: int) -> None:
     """A real step may have fewer rows to show, so its figures may be higher, never much lower."""
-    session, now = at_step("r1.shell.set")
-    real = frame(picture(session, at(now), Around(units=UnitSystem.METRIC)), columns, rows)
-    high = sum(any(piece.tone is Tone.COUNT for piece in row) for row in real.rows)
+    highs = []
+    for step in ("r1.shell.set", "m1.warm-up1.heat.shell"):
+        session, now = at_step(step)
+        real = frame(picture(session, at(now), Around(units=UnitSystem.METRIC)), columns, rows)
+        highs.append(sum(any(piece.tone is Tone.COUNT for piece in row) for row in real.rows))
+    high = min(highs)
     reckoned = main_digits(columns, rows)
     assert reckoned is not None
     assert 0.75 * high <= len(reckoned.lines) <= high
@@ -106,7 +109,7 @@ def drawing_of(framed: Frame, text: str) -> Drawing | None:
 
 
 def looks_arcmin(digits: Drawing, columns: int) -> float:
-    height_mm = DOTS_HIGH * digits.scale * SCREEN_MM / columns
+    height_mm = digits.halves_high * SCREEN_MM / columns
     return arc_arcmin(height_mm=height_mm, distance_mm=DISTANCE_MM)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from bench.tui.pour.choice_rows import lowest_whole
 from bench.tui.pour.picture import Picture
 from bench.tui.pour.rows import Forms, Wanted
+from bench.tui.text import wrap
 from bench.tui.widgets.lines import Line, Tone, line, spread, width_of
 
 ALL = 99
@@ -24,7 +25,8 @@ def order_in_brief(picture: Picture, sections: Mapping[str, Forms], room: int) -
         # What is typed or asked does not stand without its name.
         yield Wanted("label", 3)
     if middle.doubts or (middle.is_clock and middle.leads):
-        yield Wanted("details", ALL if middle.doubts else 1)
+        # The burst is what the maker sets.
+        yield Wanted("details", ALL if middle.doubts else len(wrap("".join(middle.details[:1]), room)))
     yield from (Wanted("do", ALL), Wanted("cautions", reminders), Wanted("notices", ALL))
     if not middle.choices:
         # At a look the answer to a verdict comes first.

@@ -24,7 +24,7 @@ from bench.tui.pour.frame import frame
 from bench.tui.pour.picture import Around, Picture, picture
 from bench.tui.text import ELLIPSIS
 from bench.tui.widgets.lines import Tone
-from tests.tui.at_the_bench import at, session_of, shelf, walk
+from tests.tui.at_the_bench import at, at_step, session_of, shelf, walk
 from tests.tui.pour.test_frame import text_of, words_of
 from tests.tui.pour.test_reasons_whole import COLD_C, FIT_C, HOT_C, SMALLEST, with_cups
 
@@ -150,3 +150,19 @@ def test_nothing_of_the_present_action_is_cut(recipe: str) -> None:
             faults.append(f"{session.step.id} after {now}, {entry}: {missing(shown)}\n{text}")
     assert not faults, f"{len(faults)} moments, the first of them:\n{faults[0]}"
     assert {StepKind.READY, StepKind.HEAT, StepKind.LOOK_AT_BAITS, StepKind.CLEAN, StepKind.CURE} <= kinds
+
+
+@pytest.mark.parametrize("window", [(40, 8), (24, 6)])
+def test_a_burst_is_whole_in_smaller_windows_too(window: tuple[int, int]) -> None:
+    session, now = at_step("m1.warm-up1.heat.shell")
+    shown = picture(session, at(now + 1), Around(units=UnitSystem.US))
+    assert in_brief(shown).middle.details[0] in words_of(frame(shown, *window))
+
+
+def test_the_countdown_of_a_heating_is_drawn_large_beside_a_reminder_too() -> None:
+    session, now = at_step("m1.warm-up1.heat.shell")
+    for later_s in (1.0, 700.0):
+        shown = picture(session, at(now + later_s), Around(units=UnitSystem.US))
+        assert bool(shown.reminder) == (later_s > 600)
+        rows = frame(shown, *SMALLEST).rows
+        assert sum(any("█" in piece.text or "▀" in piece.text for piece in row) for row in rows) >= 3
