@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.app import App
 from textual.containers import VerticalScroll
 from textual.widgets import Static
@@ -110,8 +112,9 @@ def test_nothing_made_is_not_judged() -> None:
 class Harness(App[None]):
     CSS_PATH = Path(bench.tui.__file__).with_name("pour.tcss")
 
-    def __init__(self, session: Session, now: float) -> None:
+    def __init__(self, session: Session, now: float, *, pressed: tuple[str, ...] = ()) -> None:
         super().__init__()
+        self.pressed = pressed
         self.register_theme(BENCH_THEME)
         self.theme = BENCH_THEME.name
         self.kept: list[Event] = []
@@ -122,6 +125,8 @@ class Harness(App[None]):
 
     def on_mount(self) -> None:
         self.push_screen(self.finish, self.left)
+        for key in self.pressed:
+            self.finish.post_message(events.Key(key, None))
 
     def left(self, session: Session | None) -> None:
         self.result = session
@@ -176,3 +181,37 @@ async def test_where_all_is_in_sight_one_press_goes_back() -> None:
         await until(lambda: app.screen is app.finish and "Enter back to the bench" in screen_text(app))
         press(app, "pagedown")
         await until(lambda: app.result is session)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (200, 60)])
+async def test_a_key_that_comes_before_the_summary_is_drawn_does_not_close_it_unread(
+    size: tuple[int, int],
+) -> None:
+    session, now = finished()
+    app = Harness(session, now, pressed=("pagedown", "pageup", "enter", "space"))
+    async with running(app, size=size):
+        await until(lambda: app.result or "Enter " in screen_text(app))
+        assert app.result is None
+        assert app.finish.query_one(VerticalScroll).scroll_offset.y == 0
+
+
+@pytest.mark.parametrize("key", ["escape", "q"])
+@pytest.mark.parametrize("is_drawn", [True, False], ids=["drawn", "not drawn"])
+async def test_a_digit_just_before_the_summary_is_left_is_kept(key: str, is_drawn: bool) -> None:
+    """What follows a refresh is done by the screen that is shown then: by a busy one when the rows are gone."""
+    session, now = finished()
+    pressed = ("6", key)
+    app = Harness(session, now, pressed=() if is_drawn else pressed)
+    async with running(app, size=(60, 12)):
+        if is_drawn:
+            await until(lambda: app.screen is app.finish and "Enter read on" in screen_text(app))
+            app.screen_stack[0].call_later(until, lambda: not app.finish.is_attached)
+            for each in pressed:
+                app.finish.post_message(events.Key(each, None))
+        await until(lambda: app.result is not None and not app.finish.is_attached)
+        refreshed = asyncio.Event()
+        app.call_after_refresh(refreshed.set)
+        await until(lambda: refreshed.is_set() or app._exception)
+        assert app._exception is None
+        assert len(app.kept) == 1
+        assert app.result == session.after_all(app.kept)

@@ -51,6 +51,11 @@ class FinishScreen(LeftOnce[Session]):
         self._clock = clock
         self._keep = keep
         self._rehearsed = rehearsed
+        self._is_drawn = False
+        # Held, not looked for: what waits for a refresh may come when the screen is closed and its rows are gone.
+        self._reading = VerticalScroll()
+        self._summary = Static(id="summary", markup=False)
+        self._foot = Static(keys_line(KEYS), id="foot", markup=False)
 
     @property
     def begun(self) -> Unfinished:
@@ -59,9 +64,9 @@ class FinishScreen(LeftOnce[Session]):
 
     def compose(self) -> ComposeResult:
         """The summary, which scrolls where the window is small, and the way back, which never does."""
-        with VerticalScroll():
-            yield Static(id="summary", markup=False)
-        yield Static(keys_line(KEYS), id="foot", markup=False)
+        with self._reading:
+            yield self._summary
+        yield self._foot
 
     def on_mount(self) -> None:
         """Show it."""
@@ -74,20 +79,21 @@ class FinishScreen(LeftOnce[Session]):
         self._repaint()
 
     @property
-    def _reading(self) -> VerticalScroll:
-        return self.query_one(VerticalScroll)
-
-    @property
     def _has_more(self) -> bool:
         """Whether something stands below what is in sight."""
         return self._reading.scroll_offset.y < self._reading.max_scroll_y
 
+    def _show_drawn(self) -> None:
+        self._is_drawn = True
+        self._show_keys()
+
     def _show_keys(self) -> None:
         keys = KEYS_WITH_MORE if self._has_more else KEYS
-        self.query_one("#foot", Static).update(fitting_keys(keys, self.size.width - 4))
+        self._foot.update(fitting_keys(keys, self.size.width - 4))
 
     def on_key(self, event: events.Key) -> None:
-        """A digit judges the last round. The one key reads on and closes at the end, that for back reads back."""
+        """A digit judges the last round. The one key reads on and closes at the end, that for back reads back. One
+        that was pressed before there was anything to read was meant for the screen before."""
         stroke = self._keyboard.stroke_of(event.key)
         if stroke is None:
             return
@@ -95,12 +101,18 @@ class FinishScreen(LeftOnce[Session]):
             self._judge(stroke.digit)
         elif stroke.press is Press.BACK:
             self._reading.scroll_page_up(animate=False)
-        elif stroke.press is Press.FORWARD and self._has_more:
-            self._reading.scroll_page_down(animate=False)
-        elif stroke.press in (Press.FORWARD, Press.ESCAPE, Press.LEAVE):
+        elif stroke.press is Press.FORWARD:
+            self._read_on()
+        elif stroke.press in (Press.ESCAPE, Press.LEAVE):
             self.dismiss(self.session)
         event.stop()
         event.prevent_default()
+
+    def _read_on(self) -> None:
+        if self._has_more:
+            self._reading.scroll_page_down(animate=False)
+        elif self._is_drawn:
+            self.dismiss(self.session)
 
     def _judge(self, digit: int) -> None:
         verdict = drive.late_verdict(self.session, digit, self._clock.now())
@@ -111,8 +123,8 @@ class FinishScreen(LeftOnce[Session]):
 
     def _repaint(self) -> None:
         said = closing(self.session, self._units, rehearsed=self._rehearsed)
-        self.query_one("#summary", Static).update(_content(said, self.size.width - 6))
-        self.call_after_refresh(self._show_keys)
+        self._summary.update(_content(said, self.size.width - 6))
+        self.call_after_refresh(self._show_drawn)
 
 
 def _content(said: Closing, width: int) -> Content:
