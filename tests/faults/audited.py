@@ -20,6 +20,8 @@ from textual import events
 from bench.__main__ import main
 from bench.cli.output import emit_lines
 from bench.errors import BenchError
+from bench.model.step_kind import StepKind
+from bench.session.beginning import begins
 from bench.store.paths import Home
 from bench.store.recipes import save_recipe
 from bench.store.sessions import create
@@ -107,15 +109,30 @@ async def whole_session(home: Path) -> None:
 
 
 async def one_step(app: BenchApp, screen: PourScreen, clock: HandClock) -> None:
-    """Read a card or finish a step, by a second press where the screen asks for one."""
+    """Read a card, put a cup on the heat, read it there or finish a step, by a second press where the screen asks
+    for one."""
     session = screen.session
-    reads = bool(session.unacknowledged and session.visits)
-    clock.advance(2.0 if reads else session.step.length_s + 2.0)
-    strike(app, "a" if reads else "space", clock)
+    step = session.step
+    if session.unacknowledged and session.visits:
+        await struck(app, screen, clock, "a", after_s=2.0)
+    elif begins(session, clock.now()) and session.visit.begun is None:
+        await struck(app, screen, clock, "space", after_s=2.0)
+    elif step.kind is StepKind.HEAT and step.band_c is not None:
+        await struck(app, screen, clock, *f"{sum(step.band_c) / 2:.0f}", "enter", after_s=step.length_s + 2.0)
+    else:
+        await struck(app, screen, clock, "space", after_s=step.length_s + 2.0)
+
+
+async def struck(app: BenchApp, screen: PourScreen, clock: HandClock, *keys: str, after_s: float) -> None:
+    """Those keys after that time, the last of them again where the screen asks for it."""
+    session = screen.session
+    clock.advance(after_s)
+    for key in keys:
+        strike(app, key, clock)
     await until(lambda: screen.session != session or "Space again" in screen_text(app), PATIENCE_S)
     if screen.session == session:
         clock.advance(2.0)
-        strike(app, "space", clock)
+        strike(app, keys[-1], clock)
         await until(lambda: screen.session != session, PATIENCE_S)
 
 

@@ -11,6 +11,7 @@ import pytest
 
 from bench.clock import Clock
 from bench.session import drive
+from bench.session.beginning import begins
 from bench.session.events import Event
 from bench.session.session import Session
 from bench.session.step import Ending
@@ -71,7 +72,9 @@ class Day:
         read = drive.acknowledge(self.session, now)
         if read is not None:
             self.happen(read)
-        elif left_s <= 0 and self.session.step.ending is not Ending.CLOCK:
+        elif begins(self.session, now) and self.session.visit.begun is None:
+            self.happen(drive.forward(self.session, now))
+        elif begins(self.session, now) or (left_s <= 0 and self.session.step.ending is not Ending.CLOCK):
             self.finish(self.clock)
 
     def finish(self, clock: Clock) -> None:
