@@ -89,6 +89,26 @@ async def test_a_second_press_of_the_key_that_closes_a_screen_closes_no_other(ke
         assert app.crash is None
 
 
+@pytest.mark.parametrize("key", ["h", "c", "l", "k"], ids=["heater", "colours", "past", "pedal"])
+async def test_a_screen_that_is_closed_in_the_moment_of_a_new_size_is_not_painted_any_more(
+    key: str, tmp_path: Path
+) -> None:
+    """What follows a refresh is done by the screen that is shown then: by a busy bench when the rows are gone."""
+    async with app_in(tmp_path) as app:
+        await until(lambda: app.bench.planned)
+        press(app, key)
+        await until(lambda: app.screen is not app.bench and screen_text(app).strip())
+        over = app.screen
+        app.bench.call_later(until, lambda: not over.is_attached)
+        over.post_message(events.Resize(over.size, over.size))
+        over.post_message(events.Key("escape", None))
+        await until(lambda: app.screen is app.bench and not over.is_attached)
+        refreshed = asyncio.Event()
+        app.call_after_refresh(refreshed.set)
+        await until(lambda: refreshed.is_set() or app.crash)
+        assert app.crash is None
+
+
 def test_every_screen_over_the_bench_is_left_once() -> None:
     for module in iter_modules(bench.tui.screens.__path__):
         for name, held in vars(import_module(f"bench.tui.screens.{module.name}")).items():

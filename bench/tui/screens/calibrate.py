@@ -192,7 +192,7 @@ class CalibrateScreen(LeftOnce[None]):
         self._follow(Reply(desk=told(self.desk, f"Not saved: {message.why}")))
 
     def _repaint(self) -> None:
-        if not self.is_mounted:
+        if self.is_left or not self.is_mounted:
             return
         board = self.query_one(Board)
         framed = frame(picture(self.desk, self._clock.now(), self._keyboard), *board.size)

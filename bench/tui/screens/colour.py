@@ -201,7 +201,7 @@ class ColourScreen(ColourAsks):
         self.adopt(self.desk.kept(message.recipe, f"Saved as {clean(message.file)}."))
 
     def _repaint(self) -> None:
-        if not self.is_mounted:
+        if self.is_left or not self.is_mounted:
             return
         easel = self.query_one(Easel)
         showing = Showing(
