@@ -89,7 +89,7 @@ async def test_a_second_press_of_the_key_that_closes_a_screen_closes_no_other(ke
         assert app.crash is None
 
 
-@pytest.mark.parametrize("key", ["h", "c", "l", "k"], ids=["heater", "colours", "past", "pedal"])
+@pytest.mark.parametrize("key", ["h", "c", "k"], ids=["heater", "colours", "pedal"])
 async def test_a_screen_that_is_closed_in_the_moment_of_a_new_size_is_not_painted_any_more(
     key: str, tmp_path: Path
 ) -> None:
