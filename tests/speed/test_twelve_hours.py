@@ -14,6 +14,7 @@ from bench.session import drive
 from bench.session.beginning import begins
 from bench.session.events import Event
 from bench.session.session import Session
+from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.view import view
 from bench.store.paths import Home
@@ -74,8 +75,13 @@ class Day:
             self.happen(read)
         elif begins(self.session, now) and self.session.visit.begun is None:
             self.happen(drive.forward(self.session, now))
-        elif begins(self.session, now) or (left_s <= 0 and self.session.step.ending is not Ending.CLOCK):
+        elif self.session.step.ending is not Ending.CLOCK and (left_s <= 0 or self.has_stood(now)):
             self.finish(self.clock)
+
+    def has_stood(self, now: Stamp) -> bool:
+        """Whether its cup has stood on the heat as long as the plan gives it, however many bursts it may want."""
+        begun = self.session.visit.begun
+        return begun is not None and span(begun, now).seconds >= self.session.step.length_s
 
     def finish(self, clock: Clock) -> None:
         step = self.session.step
