@@ -1,7 +1,7 @@
-"""When a burst begins: with the maker's word that the cup is on the heat, not with the end of the step before.
+"""When a burst begins: with the maker's word that the cup is on the heat, never by itself.
 
-The first burst of a heating waits for that word, the cup cools until then. A later one follows its reading after
-the time that hands take to put the cup back, unless the word comes sooner, or a little later.
+Until then the cup cools, whatever was planned. A burst ends with the heater's own timer, and the one after it
+waits again: nothing is reckoned to be heated, and nothing learnt of the heater, that nobody put on it.
 """
 
 from __future__ import annotations
@@ -9,21 +9,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bench.model.step_kind import StepKind
-from bench.plan.work import HEAT_ON_S, LEAST_HEAT_S
+from bench.plan.work import LEAST_HEAT_S
 from bench.session import aside
+from bench.session.bursts import Leg
 from bench.session.clocks import waited
 from bench.session.events import CupRead
 from bench.session.session import Session, State
 from bench.session.stamp import Stamp, span
 from bench.session.stepping import first_burst_s, on_heat
-from bench.session.warmth import anchored, cup_now, stopped, taken_off, with_cup
+from bench.session.warmth import anchored, cup_carried, cup_now, stopped, taken_off
 from bench.units import Seconds
 
 
 def burst_to_set_s(session: Session, now: Stamp) -> Seconds | None:
     """How long the burst is to be that a heating waits for; 0 where its cup is hot enough without one, and where
     the maker has come back to a cup in its band. None where none is waited for."""
-    if not session.visits or not session.visit.to_begin or session.waits_for_aside:
+    if not session.visits or session.waits_for_aside or not _waits(session, now):
         return None
     if session.is_scorched(session.step.parts[0], session.step.melt):
         return None
@@ -34,48 +35,54 @@ def burst_to_set_s(session: Session, now: Stamp) -> Seconds | None:
 
 
 def begins(session: Session, now: Stamp) -> bool:
-    """Whether the one key says that the cup of the present heating is on the heat."""
+    """Whether the one key says that the cup of the present heating is on the heat. Whoever stirs faster than
+    planned need not wait for the next burst."""
     if session.state is not State.RUNNING or session.step.kind is not StepKind.HEAT:
         return False
     if session.waits_for_aside:
         return True
-    return bool(burst_to_set_s(session, now)) or is_put_back(session, now)
+    return bool(burst_to_set_s(session, now)) or _is_stirred(session, now)
 
 
-def is_put_back(session: Session, now: Stamp) -> bool:
-    """Whether a cup that was read is on its way back to the heat, or was reckoned to be there a moment ago."""
-    known = None if session.waits_to_begin else session.cups.get(session.step.parts[0])
-    if known is None or len(known.legs) < 2 or not known.legs[0].back:
-        return False
-    back, burst, *_ = known.legs
-    return span(known.at, now).seconds < back.seconds + min(HEAT_ON_S, burst.seconds)
+def _waits(session: Session, now: Stamp) -> bool:
+    """Whether nothing of the present heating is on, nor was a moment ago."""
+    if session.visit.to_begin:
+        return True
+    legs = _legs(session, now)
+    return bool(legs) and legs[0].waits
+
+
+def _is_stirred(session: Session, now: Stamp) -> bool:
+    """Whether the cup is stirred and another burst is planned after that."""
+    legs = _legs(session, now)
+    return len(legs) > 1 and not legs[0].heating and legs[1].waits
+
+
+def _legs(session: Session, now: Stamp) -> tuple[Leg, ...]:
+    part = session.step.parts[0] if session.step.kind is StepKind.HEAT else None
+    if part is None or part not in session.cups or session.cups[part].melt != session.step.melt:
+        return ()
+    return cup_carried(session, part, now).legs
 
 
 def begun(session: Session, at: Stamp) -> Session:
-    """The heating begins that waited; its clock counts from here. There is one heater: a burst of another cup is
-    over."""
-    if not session.visit.to_begin:
+    """The burst begins that waited; the clock of its heating counts from its first one. There is one heater: a
+    burst of another cup is over."""
+    if session.waits_for_aside and not session.visit.to_begin:
         return aside.begun(session, at)
+    was = session.visit
     session = aside.out_of_the_way(anchored(session, at))
     if isinstance(session.doubted, CupRead):
         session = replace(session, doubted=None)
     for other in set(session.cups) - set(session.step.parts):
         if session.cups[other].bursting:
             session = stopped(session, other)
-    heated = waited(on_heat(session, session.step, at), at)
+    heated = on_heat(session, session.step, at)
+    if was.to_begin:
+        heated = waited(heated, at)
     *before, here = heated.visits
-    return replace(heated, visits=(*before, replace(here, to_begin=False, begun=at)))
-
-
-def said_on(session: Session, at: Stamp) -> Session:
-    """The burst after a reading counts from here: putting the cup back took as long as it took."""
-    part = session.step.parts[0]
-    known = session.cups[part]
-    back, burst, *later = known.legs
-    took = replace(back, seconds=span(known.at, at).seconds, back=False)
-    *before, here = session.visits
-    said = replace(session, visits=(*before, replace(here, begun=at)))
-    return with_cup(said, part, replace(known, legs=(took, replace(burst, said=True), *later)))
+    here = replace(here, to_begin=False, begun=at) if was.to_begin else replace(was, begun=at)
+    return replace(heated, visits=(*before, here))
 
 
 def is_taken_back(session: Session) -> bool:

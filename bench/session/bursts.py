@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from bench.physics.cup import Cup, temperature_after
 from bench.physics.melting import LONGEST_HEATING_S, bursts_s, heat_j
@@ -19,32 +20,29 @@ _PASSES = 2
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Leg:
-    """A burst, or the stir after it. ``number`` is that of the burst, counted from the step's first. ``back`` says
-    of a time off the heat that the cup is put back meanwhile and the next burst set, ``said`` of a burst that the
-    maker said when it began."""
+    """A burst, or the stir after it. ``number`` is that of the burst, counted from the step's first. One that
+    ``waits`` stands before a burst until the maker says that the cup is on: no clock ends it, and nobody knows how
+    long it will be."""
 
     heating: bool
     seconds: float
     number: int
-    back: bool = False
-    said: bool = False
+    waits: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class BurstView:
     """Burst ``number`` of so many as are planned by now. ``left_s`` is what is left of it, or of the stir after it
     where ``heating`` is False; 0 once the last stir is over and only a reading is wanted. ``next_burst_s`` is how
-    long the burst after this one is to last; None where none is planned. ``back`` says that the cup is being put
-    back for the burst of that number, which begins in ``left_s``, ``may_be_said`` that the maker may say when it
-    did."""
+    long the burst after this one is to last; None where none is planned. ``waits`` says that it begins only once
+    the maker says so."""
 
     number: int
     of: int
     heating: bool
     left_s: float
     next_burst_s: float | None
-    back: bool = False
-    may_be_said: bool = False
+    waits: bool = False
 
 
 def schedule(
@@ -83,6 +81,8 @@ def run(legs: tuple[Leg, ...], seconds: float) -> Iterator[Leg]:
     for leg in legs:
         if seconds <= 0:
             return
+        if leg.waits:
+            break
         yield replace(leg, seconds=min(leg.seconds, seconds))
         seconds -= leg.seconds
     if seconds > 0:
@@ -90,30 +90,24 @@ def run(legs: tuple[Leg, ...], seconds: float) -> Iterator[Leg]:
 
 
 def left(legs: tuple[Leg, ...], seconds: float) -> tuple[Leg, ...]:
-    """What is left of a schedule; its last leg stays, with no time, so that it is known how far it came."""
+    """What is left of a schedule: nothing passes a leg that waits. The last leg stays, with no time, so that it is
+    known how far it came."""
     for place, leg in enumerate(legs):
+        if leg.waits:
+            return legs[place:]
         if seconds < leg.seconds:
             return (replace(leg, seconds=leg.seconds - seconds), *legs[place + 1 :])
         seconds -= leg.seconds
     return (replace(legs[-1], heating=False, seconds=0.0),) if legs else ()
 
 
-def not_begun(legs: tuple[Leg, ...], seconds: float, *, within_s: float) -> tuple[Leg, ...]:
-    """The legs without the burst that was reckoned to have begun so little before, where nobody said that it had:
-    a cup that is read is not on the heat. Half of it, at most, is taken for so."""
-    for place, leg in enumerate(legs):
-        if seconds < leg.seconds:
-            is_doubtful = place > 0 and leg.heating and not leg.said
-            return legs[:place] if is_doubtful and seconds < min(within_s, leg.seconds / 2) else legs
-        seconds -= leg.seconds
-    return legs
-
-
-def put_back(legs: tuple[Leg, ...], seconds: float) -> tuple[Leg, ...]:
-    """The legs after so many seconds in which the hands put the cup back and set the first of their bursts."""
-    if not legs:
-        return ()
-    return (Leg(heating=False, seconds=seconds, number=legs[0].number - 1, back=True), *legs)
+def each_said(legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
+    """The legs with a wait before every burst, in which the hands put the cup back, set the timer and say so."""
+    waits = (
+        (Leg(heating=False, seconds=0.0, number=leg.number - 1, waits=True), leg) if leg.heating else (leg,)
+        for leg in legs
+    )
+    return tuple(chain.from_iterable(waits))
 
 
 def done(legs: tuple[Leg, ...]) -> int:
@@ -128,14 +122,14 @@ def burst_view(legs: tuple[Leg, ...]) -> BurstView:
     if not legs:
         return BurstView(number=0, of=0, heating=False, left_s=0.0, next_burst_s=None)
     now, *later = legs
-    following = next((leg for leg in later if leg.heating), None)
+    following = next((leg.seconds for leg in later if leg.heating), None)
     return BurstView(
-        number=following.number if now.back and following else now.number,
+        number=now.number,
         of=legs[-1].number,
         heating=now.heating,
-        left_s=now.seconds,
-        next_burst_s=following.seconds if following else None,
-        back=now.back,
+        left_s=0.0 if now.waits else now.seconds,
+        next_burst_s=following,
+        waits=not now.heating and any(leg.waits for leg in legs),
     )
 
 

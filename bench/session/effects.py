@@ -100,11 +100,9 @@ def _step_done(event: StepDone, session: Session) -> Session:
 @_effect.register
 def _heat_begun(event: HeatBegun, session: Session) -> Session:
     _needs_present_step(event.step, session, event)
-    if session.waits_to_begin:
-        return beginning.begun(session, event.at)
-    if session.step.kind is not StepKind.HEAT or not beginning.is_put_back(session, event.at):
+    if not session.waits_to_begin and not beginning.begins(session, event.at):
         raise _illegal(session, event, "its heat has begun already")
-    return beginning.said_on(session, event.at)
+    return beginning.begun(session, event.at)
 
 
 def _weighed(session: Session) -> Session:

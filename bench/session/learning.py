@@ -11,8 +11,6 @@ from bench.physics.fitting import READING_NOISE_C
 from bench.physics.mould import Block
 from bench.physics.set_scale import Firmness, Opening
 from bench.plan.records import Shot
-from bench.plan.work import HEAT_ON_S
-from bench.session import bursts
 from bench.session.bodies import EMPTY_ML, cup_of, first_cup, held_of_melt_ml, profile_fed_w
 from bench.session.corrections import MOST_MARKS, CupMark, Known, MouldMark, correct
 from bench.session.events import CupRead, MouldRead
@@ -30,7 +28,7 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
 
     ``alone`` says that the reading was given twice, far from the estimate: then the estimate counts for nothing.
     """
-    session = anchored(_without_a_burst_not_begun(session, read), read.at)
+    session = anchored(session, read.at)
     known = session.cups.get(read.part, Warmth(temp_c=read.temp_c, at=read.at, spread_k=READING_NOISE_C))
     is_scorched = read.temp_c > session.job.plastic.scorch_c
     follows = _follows(known, read, alone=alone) and teaches(session, read)
@@ -44,16 +42,6 @@ def cup_read(session: Session, read: CupRead, *, alone: bool) -> Session:
     elif _is_to_heat(session, read.part, read.temp_c, measured):
         measured = replace(measured, target_c=sum(session.job.plastic.band_c) / 2)
     return with_cup(session, read.part, with_bursts(session, read.part, measured))
-
-
-def _without_a_burst_not_begun(session: Session, read: CupRead) -> Session:
-    """A cup that is read was not put back on the heat a moment before by hands that read it: where heatings wait
-    for the maker, a burst reckoned to have begun then has not."""
-    known = session.cups.get(read.part)
-    if known is None or not session.step.waits or read.part not in session.step.parts:
-        return session
-    legs = bursts.not_begun(known.legs, span(known.at, read.at).seconds, within_s=HEAT_ON_S)
-    return with_cup(session, read.part, replace(known, legs=legs))
 
 
 def heated_on(session: Session, part: Part, at: Stamp) -> Session:

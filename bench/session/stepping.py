@@ -182,7 +182,9 @@ def _middle_c(session: Session) -> float:
 
 def _begun(session: Session, part: Part, known: Warmth) -> Warmth:
     """Its bursts from where it is, the first of them from this moment on."""
-    legs = planned(session, part, known, done=bursts.done(known.legs))
+    legs = _said(session.step, planned(session, part, known, done=bursts.done(known.legs)))[
+        int(session.step.waits) :
+    ]
     return replace(known, legs=legs or bursts.left(known.legs, math.inf))
 
 
@@ -193,7 +195,13 @@ def _finishing(session: Session, part: Part, known: Warmth) -> Warmth:
     ends = known
     for leg in (*known.legs, stir):
         ends = course.through(ends, leg)
-    return replace(known, legs=(*known.legs, stir, *planned(session, part, ends, done=1)))
+    later = _said(session.step, planned(session, part, ends, done=1))
+    return replace(known, legs=(*known.legs, stir, *later))
+
+
+def _said(step: Step, legs: tuple[bursts.Leg, ...]) -> tuple[bursts.Leg, ...]:
+    """The legs with a wait before each burst, where bursts wait for the maker."""
+    return bursts.each_said(legs) if step.waits else legs
 
 
 def _busy_s(session: Session, part: Part) -> float:

@@ -189,9 +189,8 @@ def _begun(event: HeatBegun, before: Session) -> str:
     cup = f"{before.step.parts[0].words} cup"
     if before.waits_for_aside:
         return f"the new {cup} went on the heat"
-    if not before.waits_to_begin:
-        return f"the {cup} went back on the heat"
-    return f"the {cup} went on the heat for {first_burst_s(before, before.step, event.at):.0f} s"
+    on = "on" if before.waits_to_begin else "back on"
+    return f"the {cup} went {on} the heat for {first_burst_s(before, before.step, event.at):.0f} s"
 
 
 @_words.register

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 from bench.model.caution import Caution
@@ -11,7 +11,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import cautions, drive
 from bench.session.aim import Aim, aim
-from bench.session.beginning import burst_to_set_s, is_put_back
+from bench.session.beginning import burst_to_set_s
 from bench.session.bodies import EMPTY_ML, held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
@@ -180,8 +180,8 @@ class View:
     @property
     def begins(self) -> bool:
         """Whether the one key says that the cup of the present heating is on the heat."""
-        may_be_said = self.burst is not None and self.burst.may_be_said and self.state is State.RUNNING
-        return self.is_held_up or self.is_to_begin or may_be_said
+        is_stirred = self.burst is not None and self.burst.waits and self.state is State.RUNNING
+        return self.is_held_up or self.is_to_begin or is_stirred
 
     @property
     def is_solid(self) -> bool:
@@ -377,5 +377,5 @@ def _burst(session: Session, now: Stamp) -> BurstView | None:
     step = session.step
     if step.kind is not StepKind.HEAT or step.parts[0] not in session.cups or session.waits_to_begin:
         return None
-    burst = burst_view(cup_carried(session, step.parts[0], now).legs)
-    return replace(burst, may_be_said=is_put_back(session, now))
+    legs = cup_carried(session, step.parts[0], now).legs
+    return None if legs and legs[0].waits else burst_view(legs)

@@ -13,7 +13,6 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from bench.model.recipe import Part
-from bench.plan.work import HEAT_ON_S
 from bench.session import bursts
 from bench.session.bodies import (
     EMPTY_ML,
@@ -124,15 +123,14 @@ def with_mould(session: Session, number: int, warmth: Warmth) -> Session:
 
 def with_bursts(session: Session, part: Part, warmth: Warmth) -> Warmth:
     """The cup with bursts planned anew from where it is; without any where nothing heats it. One that runs by
-    itself was set once and stays as it is. Where heatings wait for the maker, hands have to put the cup back
-    before the next burst."""
+    itself was set once and stays as it is. Where heatings wait for the maker, each burst does."""
     if warmth.target_c is None:
         return replace(warmth, legs=bursts.left(warmth.legs, math.inf) if warmth.by_itself else ())
     if warmth.by_itself:
         return warmth
     legs = planned(session, part, warmth, done=bursts.done(warmth.legs))
     if session.step.waits:
-        legs = bursts.put_back(legs, HEAT_ON_S)
+        legs = bursts.each_said(legs)
     return replace(warmth, legs=legs or bursts.left(warmth.legs, math.inf))
 
 

@@ -1,5 +1,4 @@
-"""What is said of a heating: the burst to set and the press that begins it, and each later burst once its cup was
-read."""
+"""What is said of a heating: each burst to set and the press that begins it."""
 
 from __future__ import annotations
 
@@ -10,20 +9,23 @@ from bench.session.view import View
 from bench.signals import spoken, spoken_keys
 from bench.signals.spoken_keys import Keys
 
+NEWS_S = 3.0
+"""Starting value: seconds on the heater's timer that are worth another word."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class HeatTold:
-    """How the heating of a step stood when it was last looked at: whether it waits for the maker, and which burst
-    the cup is put back for, 0 for none."""
+    """How the heating of a step stood when it was last looked at: the burst that the maker is to begin, in whole
+    seconds, None where none waits, and whether one was on."""
 
-    waits: bool
-    back: int = 0
+    waits_s: int | None
+    on: bool = False
 
 
 def heat_of(seen: View) -> HeatTold:
     """How it stands now."""
-    back = seen.burst.number if seen.burst is not None and seen.burst.back else 0
-    return HeatTold(waits=seen.is_to_begin, back=back)
+    is_on = seen.burst is not None and seen.burst.heating
+    return HeatTold(waits_s=round(seen.set_burst_s or 0.0) if seen.is_to_begin else None, on=is_on)
 
 
 def put_on(seen: View, keys: Keys) -> str:
@@ -33,12 +35,14 @@ def put_on(seen: View, keys: Keys) -> str:
 
 
 def heat_words(before: HeatTold, seen: View, number: str, keys: Keys) -> str:
-    """What is news of the heating within its step, ``number`` being what else matters there; empty for none."""
+    """What is news of the heating within its step, ``number`` being what else matters there; empty for none. A
+    burst that only grows while its cup cools is said once, one that a reading changed is said again."""
     now = heat_of(seen)
-    if now.waits and not before.waits:
-        return f"Not on the heat. {put_on(seen, keys)}."
-    if before.waits and seen.burst is not None and seen.burst.heating:
+    if now.waits_s is not None:
+        is_news = before.waits_s is None or abs(now.waits_s - before.waits_s) >= NEWS_S
+        off = "Not on the heat. " if before.on else ""
+        return f"{off}{put_on(seen, keys)}." if is_news else ""
+    if now.on and not before.on:
         return f"On the heat. {number}."
-    if now.back and now.back != before.back and seen.burst is not None:
-        return f"Put it back, set the timer to {spoken.duration(seen.burst.next_burst_s or 0.0)}."
-    return ""
+    is_stirred = before.on and seen.burst is not None and seen.doubt is None
+    return "Heater off. Stir, then read." if is_stirred and not now.on else ""

@@ -20,6 +20,7 @@ from bench.session.prepare import followed
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
+from bench.session.view import view
 from bench.session.warmth import anchored, with_cup, with_mould
 from tests.plan.bench_records import COLOURANTS, MOULD, PLASTIC, STATION, recipe
 
@@ -133,6 +134,10 @@ class FakeClock:
         self.wall += timedelta(seconds=off_s)
 
 
+MOST_BURSTS = 60
+"""And stirs, of one heating: more than any takes."""
+
+
 @dataclass
 class Maker:
     """Plays a session: does what the step says, by the shortest way, and keeps the events."""
@@ -170,12 +175,26 @@ class Maker:
 
     def put_on(self) -> None:
         """Say that the cup of a heating is on the heat, where it waits for that and needs heat."""
-        if self.session.waits_to_begin and not self.session.waits_for_aside and begins(self.session, self.now()):
+        is_on = view(self.session, self.now()).burst is not None
+        if not is_on and not self.session.waits_for_aside and begins(self.session, self.now()):
             self.press()
+
+    def burst_through(self) -> None:
+        """Let the cup of a heating have its bursts and stirs, each burst put on as soon as it waits for that, for
+        as long as its step is to take."""
+        for _ in range(MOST_BURSTS):
+            burst = view(self.session, self.now()).burst
+            if burst is None:
+                self.put_on()
+                burst = view(self.session, self.now()).burst
+            left_s = drive.remaining_s(self.session, self.now())
+            if burst is None or burst.left_s <= 0 or left_s <= 0:
+                return
+            self.clock.advance(min(burst.left_s, left_s) + 0.001)
 
     def finish_step(self) -> None:
         """End the present step the way it is meant to end, in the time that it takes."""
-        self.put_on()
+        self.burst_through()
         step = self.session.step
         if step.kind is StepKind.CAUTIONS:
             self.acknowledge_all()

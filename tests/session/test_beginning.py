@@ -9,7 +9,6 @@ import pytest
 from bench.errors import IllegalMove
 from bench.model.recipe import Build, Part
 from bench.model.step_kind import StepKind
-from bench.plan.work import HEAT_ON_S
 from bench.session import drive
 from bench.session.asking import INSISTED, Asked, asks_first
 from bench.session.beginning import begins, burst_to_set_s
@@ -283,47 +282,92 @@ def read_between() -> Maker:
 
 
 class TestLaterBursts:
-    def test_one_begins_once_the_hands_have_put_the_cup_back(self) -> None:
+    def test_one_waits_as_the_first_did_however_long_the_hands_take(self) -> None:
         hands = read_between()
-        back = burst_of(hands)
-        assert back.back
-        assert back.left_s == pytest.approx(HEAT_ON_S)
-        assert back.next_burst_s
+        seen = view(hands.session, hands.now())
+        assert (seen.burst, seen.begins) == (None, True)
+        assert seen.set_burst_s
         cooling_c = temp_c(hands)
-        hands.clock.advance(HEAT_ON_S - 1)
-        assert temp_c(hands) < cooling_c
-        hands.clock.advance(1)
-        assert burst_of(hands).left_s == pytest.approx(back.next_burst_s)
+        hands.clock.advance(300)
+        assert not hands.tick()
+        assert temp_c(hands) < cooling_c - 5
+        assert not view(hands.session, hands.now()).cups[0].heater_on
 
-    @pytest.mark.parametrize("after_s", [4.0, HEAT_ON_S + 3.0])
-    def test_a_press_says_when_it_really_did(self, after_s: float) -> None:
+    def test_the_press_begins_the_burst_that_was_shown(self) -> None:
         hands = read_between()
-        next_s, cooling_c = burst_of(hands).next_burst_s, temp_c(hands)
-        hands.clock.advance(after_s)
+        hands.clock.advance(30)
+        shown_s, cooling_c = view(hands.session, hands.now()).set_burst_s, temp_c(hands)
         assert asks_first(hands.session, hands.now()) is None
         hands.press()
-        assert burst_of(hands).left_s == pytest.approx(next_s)
-        assert temp_c(hands) < cooling_c
+        assert (burst_of(hands).number, burst_of(hands).heating) == (2, True)
+        assert burst_of(hands).left_s == pytest.approx(shown_s)
+        assert temp_c(hands) == pytest.approx(cooling_c)
         assert asks_first(hands.session, hands.now()) in (Asked.NO_READING, Asked.UNREAD)
         with pytest.raises(IllegalMove, match="begun already"):
             hands.happen(HeatBegun(at=hands.now(), step=HEAT))
 
-    def test_long_after_it_the_key_means_what_it_means_elsewhere(self) -> None:
-        hands = read_between()
-        hands.clock.advance(2 * HEAT_ON_S + 1)
-        assert asks_first(hands.session, hands.now()) is Asked.UNREAD
+    def test_without_a_reading_none_begins_by_itself(self) -> None:
+        hands = waiting("r4.heat.body")
+        hands.press()
+        first = burst_of(hands)
+        hands.clock.advance(first.left_s + 1)
+        assert not burst_of(hands).heating, "the heater's timer has ended it"
+        hot_c = temp_c(hands)
+        hands.clock.advance(600)
+        assert view(hands.session, hands.now()).burst is None
+        assert temp_c(hands) < hot_c
+        assert hands.session.cups[Part.BODY].on_s == 0, "nothing is kept of what nobody gave"
+        hands.press()
+        assert (burst_of(hands).number, burst_of(hands).heating) == (2, True)
 
-    def test_a_reading_typed_late_is_of_no_burst_that_the_clock_began_meanwhile(self) -> None:
-        hands, late = waiting("r4.heat.body"), waiting("r4.heat.body")
-        for each, wait_s in ((hands, 11.0), (late, 16.0)):
+    def test_who_stirs_fast_need_not_wait_for_it(self) -> None:
+        hands = waiting("r4.heat.body")
+        hands.press()
+        hands.clock.advance(burst_of(hands).left_s + 1)
+        assert burst_of(hands).next_burst_s
+        assert asks_first(hands.session, hands.now()) is None
+        hands.press()
+        assert (burst_of(hands).number, burst_of(hands).heating) == (2, True)
+
+    def test_no_burst_runs_on_through_a_hold_or_a_doubted_reading(self) -> None:
+        held, doubting = waiting("r4.heat.body"), waiting("r4.heat.body")
+        for each in (held, doubting):
+            each.press()
+            each.clock.advance(burst_of(each).left_s / 2)
+        held.happen(drive.hold_or_resume(held.session, held.now()))
+        doubting.read(5.0)
+        assert doubting.session.doubted is not None
+        for each in (held, doubting):
+            each.clock.advance(600)
+            assert not view(each.session, each.now()).cups[0].heater_on
+        held.happen(drive.hold_or_resume(held.session, held.now()))
+        assert held.session.step.id == "r4.heat.body"
+        assert begins(held.session, held.now())
+
+    def test_only_what_was_on_the_heat_teaches_the_heater(self) -> None:
+        """Two that had the same burst and were read the same, one of them after a long stand with the cup covered
+        by no burst, tell the same seconds of heat."""
+        soon, late = waiting("r4.heat.body"), waiting("r4.heat.body")
+        for each, wait_s in ((soon, 11.0), (late, 60.0)):
             each.press()
             each.clock.advance(burst_of(each).left_s + wait_s)
-        assert burst_of(late).heating, "the clock has the next burst on"
-        for each in (hands, late):
             each.read(115.0)
-            assert burst_of(each).number == 2
-        on_s = [each.session.cup_marks[-1].on_s for each in (hands, late)]
+        on_s = [each.session.cup_marks[-1].on_s for each in (soon, late)]
         assert on_s[0] == pytest.approx(on_s[1])
+
+    def test_the_burst_after_one_that_ran_by_itself_waits_too(self) -> None:
+        hands = maker(Build.CORE)
+        hands.walk_to("r1.heat.core", on=False)
+        hands.clock.advance(burst_of(hands).left_s + 300)
+        seen = view(hands.session, hands.now())
+        assert not seen.cups[-1].heater_on
+        assert seen.set_burst_s is not None
+
+    def test_the_clock_of_the_heating_goes_on(self) -> None:
+        hands = read_between()
+        before_s = drive.remaining_s(hands.session, hands.now())
+        hands.press()
+        assert drive.remaining_s(hands.session, hands.now()) == pytest.approx(before_s)
 
     def test_a_whole_heating_is_told(self) -> None:
         hands = read_between()
@@ -331,7 +375,8 @@ class TestLaterBursts:
         hands.press()
         words = [each.words for each in story(hands.session.job, hands.events)]
         assert words[-3].startswith("the body cup went on the heat for ")
-        assert words[-2:] == ["the body cup was read", "the body cup went back on the heat"]
+        assert words[-2] == "the body cup was read"
+        assert words[-1].startswith("the body cup went back on the heat for ")
 
 
 def test_it_is_done_by_hand_only_with_a_word_for_its_cup() -> None:

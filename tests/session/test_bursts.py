@@ -142,6 +142,7 @@ class TestInASession:
         assert not burst_of(hands).heating
         assert temp_c(hands) < hot_c
         hands.clock.advance(6.5)
+        hands.put_on()
         assert burst_of(hands).number == 2
         hands.clock.advance(5.0)
         assert temp_c(hands) > hot_c
@@ -149,7 +150,8 @@ class TestInASession:
     def test_the_cup_says_whether_its_heater_is_on_as_the_burst_does(self) -> None:
         hands = heating()
         states = set()
-        while burst_of(hands).left_s:
+        while (seen := view(hands.session, hands.now()).burst) is None or seen.left_s:
+            hands.put_on()
             cup, is_on = view(hands.session, hands.now()).cups[0], burst_of(hands).heating
             assert cup.heating, "it is on its way all the while"
             assert cup.heater_on is is_on
@@ -163,17 +165,20 @@ class TestInASession:
         for hands, read_c in ((cooler, 95.0), (hotter, 140.0)):
             hands.clock.advance(burst_of(hands).left_s + 5)
             hands.read(read_c)
-            back = burst_of(hands)
-            assert (back.number, back.heating, back.back) == (2, False, True), "the cup is put back first"
-            hands.clock.advance(back.left_s)
-            assert burst_of(hands).heating
-            assert burst_of(hands).left_s == pytest.approx(back.next_burst_s)
+            set_s = view(hands.session, hands.now()).set_burst_s
+            hands.clock.advance(60)
+            assert view(hands.session, hands.now()).burst is None, "the cup is put back first"
+            hands.press()
+            assert (burst_of(hands).number, burst_of(hands).heating) == (2, True)
+            assert set_s is not None
+            assert burst_of(hands).left_s > set_s, "it has cooled meanwhile"
         assert burst_of(cooler).left_s > burst_of(hotter).left_s
 
     def test_a_reading_in_the_middle_of_a_burst_repeats_it(self) -> None:
         hands = heating()
         hands.clock.advance(10)
         hands.read(40)
+        hands.put_on()
         assert burst_of(hands).number == 1
 
     def test_over_the_band_there_is_none(self) -> None:
@@ -186,6 +191,7 @@ class TestInASession:
 
     def test_when_the_last_stir_is_over_only_a_reading_is_wanted(self) -> None:
         hands = heating()
+        hands.burst_through()
         hands.clock.advance(1000)
         burst = burst_of(hands)
         assert (burst.left_s, burst.heating, burst.next_burst_s) == (0, False, None)
@@ -194,7 +200,7 @@ class TestInASession:
 
     def test_the_schedule_takes_about_as_long_as_the_plan_says(self) -> None:
         hands = heating()
-        hands.clock.advance(hands.session.step.length_s)
+        hands.burst_through()
         assert temp_c(hands) == pytest.approx(170, abs=6)
 
     def test_a_hold_stops_no_burst(self) -> None:

@@ -105,6 +105,7 @@ class TestItRuns:
         assert burst.next_burst_s is not None
         assert core(hands).burst is None
         hands.clock.advance(burst.left_s + 1)
+        hands.put_on()
         second = view(hands.session, hands.now()).burst
         assert second is not None
         assert (second.number, second.heating) == (2, True)

@@ -38,8 +38,9 @@ def acknowledged(hands: Maker) -> Maker:
 
 
 def bursts_left(hands: Maker) -> bool:
-    seen = view(hands.session, hands.now()).burst
-    return seen is not None and (seen.heating or seen.next_burst_s is not None)
+    seen = view(hands.session, hands.now())
+    is_on = seen.burst is not None and (seen.burst.heating or seen.burst.next_burst_s is not None)
+    return is_on or bool(seen.set_burst_s)
 
 
 def test_the_heater_learns_nothing_from_it_nor_from_the_reading_after() -> None:

@@ -139,13 +139,10 @@ def after_the_first_burst() -> Maker:
 
 def wait_for_the_burst(hands: Maker) -> None:
     """Until it is over; a cup that was read is put back first."""
-    for _ in range(2):
-        burst = view(hands.session, hands.now()).burst
-        assert burst is not None
-        hands.clock.advance(burst.left_s)
-        if burst.heating:
-            break
-    hands.clock.advance(5.0)
+    hands.put_on()
+    burst = view(hands.session, hands.now()).burst
+    assert burst is not None
+    hands.clock.advance(burst.left_s + 5.0)
 
 
 def typed(hands: Maker, figure: float, units: UnitSystem) -> CupRead | MouldRead:

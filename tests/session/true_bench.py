@@ -100,13 +100,11 @@ class TrueBench:
         """Burst by burst as the session says, a reading after each stir, until one lies in the band."""
         hands = self.hands
         self._filled()
-        hands.put_on()
         for _ in range(60):
+            hands.put_on()
             burst = view(hands.session, hands.now()).burst
             if burst is not None and burst.left_s > 0:
                 self.pass_s(burst.left_s + 0.01, on=burst.heating)
-            if burst is not None and burst.back:
-                continue
             if burst is None or not burst.heating or burst.left_s <= 0:
                 self.read()
                 self.heat_readings += 1

@@ -183,7 +183,7 @@ def test_a_heating_step_asks_for_the_thermometer_once_when_its_estimate_is_over(
     ear = listener(at_step("r1.heat.shell"))
     ear.listen()
     asked = "Read the thermometer. Wanted: one hundred sixty five to one hundred seventy five degrees."
-    assert ear.said(Urgency.STEP, ear.left_s() + 30.0) == [asked]
+    assert ear.said(Urgency.STEP, ear.left_s() + 30.0).count(asked) == 1
     assert [phrase.text for phrase in ear.heard if phrase.instead is Signal.ATTENTION] == [asked]
 
 
@@ -318,6 +318,7 @@ def test_a_cup_that_did_not_rise_is_asked_about_its_heater() -> None:
     ear = listener((session, now))
     ear.listen()
     ear.session = session.after(drive.reading(session, 145.0, at(now)))
+    ear.session = ear.session.after(drive.forward(ear.session, at(now)))
     burst_over = now + 40.0
     ear.session = ear.session.after(drive.reading(ear.session, 140.0, at(burst_over)))
     ear.now = burst_over

@@ -14,7 +14,6 @@ from bench.session import drive
 from bench.session.beginning import begins
 from bench.session.events import Event
 from bench.session.session import Session
-from bench.session.stamp import Stamp, span
 from bench.session.step import Ending
 from bench.session.view import view
 from bench.store.paths import Home
@@ -73,15 +72,10 @@ class Day:
         read = drive.acknowledge(self.session, now)
         if read is not None:
             self.happen(read)
-        elif begins(self.session, now) and self.session.visit.begun is None:
-            self.happen(drive.forward(self.session, now))
-        elif self.session.step.ending is not Ending.CLOCK and (left_s <= 0 or self.has_stood(now)):
+        elif self.session.step.ending is not Ending.CLOCK and left_s <= 0:
             self.finish(self.clock)
-
-    def has_stood(self, now: Stamp) -> bool:
-        """Whether its cup has stood on the heat as long as the plan gives it, however many bursts it may want."""
-        begun = self.session.visit.begun
-        return begun is not None and span(begun, now).seconds >= self.session.step.length_s
+        elif begins(self.session, now):
+            self.happen(drive.forward(self.session, now))
 
     def finish(self, clock: Clock) -> None:
         step = self.session.step

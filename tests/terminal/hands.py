@@ -14,12 +14,19 @@ from bench.session.beginning import begins
 from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Ending
+from bench.session.view import view
 from bench.store.sessions import read
 from bench.tui.pour.beat import MEANWHILE
 from bench.tui.pour.moment import ASKED_S, JUST_ASKED, JUST_BEGUN, SETTLE_HOT_S
 from bench.tui.screens.pour import HELD_KEY, NEWS_S
 from tests.terminal.hop import Hops
 from tests.terminal.term import WITHIN_S, Term
+
+MOST_BURSTS = 60
+"""And stirs, of one heating: more than any takes."""
+
+PAST_S = 0.1
+"""Past the end of a burst, whatever the program's own clock has passed meanwhile."""
 
 BETWEEN_S = 0.35
 """Between two presses of one key that are meant: more than a bounce."""
@@ -121,14 +128,33 @@ class Hands:
     def put_on(self) -> None:
         """Say that the cup of a heating is on the heat, where it waits for that."""
         end = time.monotonic() + WITHIN_S
-        while self.session().waits_to_begin and begins(self.session(), self.now()):
+        while begins(self.session(), self.now()) and view(self.session(), self.now()).burst is None:
             assert time.monotonic() < end, f"its heat never began\n{self.term.text}"
             self.let_pass(SEEN_S)
             self.put_away_answers()
+            begun = self._begun()
             self.term.press("space")
-            self.until(
-                lambda: not self.session().waits_to_begin or any(said in self.term.text for said in ANSWERS)
-            )
+            self._until_begun_or_answered(begun)
+
+    def _until_begun_or_answered(self, begun: Stamp | None) -> None:
+        self.until(lambda: self._begun() != begun or any(said in self.term.text for said in ANSWERS))
+
+    def burst_through(self) -> None:
+        """Let the cup of a heating have its bursts and stirs, each put on when it waits for that, unless the time
+        that passes is nobody's to hop over."""
+        if not self.hops:
+            self.put_on()
+            return
+        for _ in range(MOST_BURSTS):
+            self.put_on()
+            burst = view(self.session(), self.now()).burst
+            if burst is None or burst.left_s <= 0:
+                return
+            self.hops.hop(burst.left_s + PAST_S)
+
+    def _begun(self) -> Stamp | None:
+        session = self.session()
+        return session.visit.begun if session.visits else None
 
     def _press_and_answer(self, before: str) -> None:
         self.put_away_answers()
@@ -160,7 +186,12 @@ class Hands:
         if but:
             self.term.rest(BETWEEN_S)
         self.term.press(key)
-        self.until(lambda: self.step() != before or any(said in self.term.text for said in answers))
+        begun = self._begun()
+        self.until(
+            lambda: (
+                self.step() != before or self._begun() != begun or any(said in self.term.text for said in answers)
+            )
+        )
         return next((said for said in answers if said in self.term.text and self.step() == before), "")
 
     def _take_it_as_it_is(self, step: str) -> None:
@@ -203,9 +234,9 @@ class Hands:
         if step.ending is Ending.CLOCK:
             self.until_next(step.id)
             return
-        self.put_on()
+        self.burst_through()
         if self.hops:
-            self.hops.hop(max(SEEN_S, step.length_s))
+            self.hops.hop(SEEN_S if step.kind is StepKind.HEAT else max(SEEN_S, step.length_s))
         if step.kind is StepKind.CAUTIONS:
             self.read_cards()
         elif step.kind is StepKind.HEAT:

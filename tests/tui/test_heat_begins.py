@@ -59,12 +59,14 @@ async def test_a_figure_typed_before_sets_the_burst_or_ends_the_step() -> None:
         assert isinstance(work.kept[-1], StepDone)
 
 
-async def test_after_a_figure_the_next_burst_stands_there_while_the_cup_is_put_back() -> None:
+async def test_after_a_figure_the_next_burst_stands_there_until_the_key_says_that_it_is_on() -> None:
     session, now = at_step("m1.warm-up1.heat.shell")
     async with at_work(session, now) as work:
         work.tick(30.0)
         await work.press("1", "2", "5", "enter")
-        assert "put the cup back, set 0:" in work.text
-        work.tick(12.0)
+        assert "start it, then Space" in work.text
+        work.tick(60.0)
+        assert "start it, then Space" in work.text
+        await work.press("space")
         assert "burst 2 of" in work.text
-        assert "put the cup back" not in work.text
+        assert "left of this burst" in work.text

@@ -29,14 +29,21 @@ def burst_words(burst: BurstView) -> str:
     """What the heater and the hands do now, in the heating's bursts."""
     left = present.countdown(burst.left_s)
     if burst.heating:
-        return f"burst {burst.number} of {burst.of}: heat for {left}, then stir and read"
-    following = "" if burst.next_burst_s is None else present.countdown(burst.next_burst_s)
-    if burst.back:
-        on = f"counts in {left}, or from {key_for(Press.FORWARD)}"
-        return f"burst {burst.number} of {burst.of}: put the cup back, set {following}; it {on}"
-    if not following:
+        return f"burst {burst.number} of {burst.of}: the heater is on for {left}, then stir and read"
+    if burst.next_burst_s is None:
         return "heater off: stir and read"
-    return f"heater off: stir and read, {left}; the next burst is {following}"
+    return f"heater off: stir and read; the next burst is {present.countdown(burst.next_burst_s)}"
+
+
+def burst_label(view: View) -> str:
+    """What the large figure of a heating counts while its burst runs or its cup is stirred; empty once neither is
+    so: then it is the whole heating's."""
+    if view.burst is None or view.burst.left_s <= 0 or view.remaining_s is None:
+        return ""
+    what = "left of this burst" if view.burst.heating else "to stir and read"
+    late = present.is_late(view.remaining_s)
+    all_of_it = "over the estimate" if late else f"{present.countdown(view.remaining_s)} in all by the estimate"
+    return f"{what}; {all_of_it}"
 
 
 def heating_words(view: View) -> tuple[str, ...]:
@@ -64,9 +71,7 @@ def brief_heat(view: View, units: UnitSystem) -> tuple[str, ...]:
     if view.burst is None or view.step.band_c is None or view.weigh is not None:
         return ()
     burst, left = view.burst, present.countdown(view.burst.left_s)
-    what = f"heat {left}, stir, read" if burst.heating else "heater off: stir, read"
-    if burst.back and burst.next_burst_s is not None:
-        what = f"put back, set {present.countdown(burst.next_burst_s)}"
+    what = f"on for {left}, stir, read" if burst.heating else "heater off: stir, read"
     said = f"burst {burst.number} of {burst.of}: {what}"
     if view.aim is None:
         return (said, f"until {present.temperatures(*view.step.band_c, units)}: digits, Enter")

@@ -35,6 +35,7 @@ from bench.tui.pour.entry import (
 from bench.tui.pour.heat_words import (
     aim_words,
     bond_words,
+    burst_label,
     cooling_words,
     fill_words,
     heating_words,
@@ -204,10 +205,11 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
             leads=leads,
             brief=brief,
         )
+    in_burst = burst_label(view)
     return Middle(
-        large=present.countdown(view.remaining_s),
+        large=present.countdown(view.burst.left_s if in_burst and view.burst else view.remaining_s),
         tone=Tone.LATE if present.is_late(view.remaining_s) else Tone.COUNT,
-        label=_said_of_time(view, _ends(view)),
+        label=_said_of_time(view, in_burst or _ends(view)),
         details=details,
         leads=leads,
         brief=brief,

@@ -449,14 +449,14 @@ def test_a_scorched_cup_with_a_reminder_due_keeps_the_second_row_of_keys() -> No
 def test_forty_by_twelve_says_what_to_aim_at() -> None:
     session, now = at_step("r1.heat.shell_b", session_of("ember-between-banks"))
     text = text_of(frame(picture(session, at(now), METRIC), 40, 12))
-    assert re.search(r"burst 1 of 2: heat \d:\d\d, stir, read\n", text)
+    assert re.search(r"burst 1 of 2: on for \d:\d\d, stir, read\n", text)
     assert re.search(r"aim at 168 to 175 °C: shot in \d:\d\d\n", text)
 
 
 def test_the_smallest_window_says_burst_band_gloves_and_every_key_of_an_entry_whole() -> None:
     session, now = at_step("m1.warm-up1.heat.shell")
     text = text_of(frame(picture(session, at(now), METRIC), 40, 12))
-    assert re.search(r"burst 1 of \d: heat \d:\d\d, stir, read\n", text)
+    assert re.search(r"burst 1 of \d: on for \d:\d\d, stir, read\n", text)
     assert "until 165 to 175 °C: digits, Enter\n" in text
     entry = Figure(about=CupRead(at=at(now), part=Part.SHELL, temp_c=0.0), typed="17")
     typing = words_of(frame(picture(session, at(now), replace(METRIC, entry=entry)), 40, 12))

@@ -31,8 +31,11 @@ def burst(*, heating: bool, left_s: float, next_s: float | None) -> BurstView:
 @pytest.mark.parametrize(
     ("view", "words"),
     [
-        (burst(heating=True, left_s=34.2, next_s=20), "burst 2 of 4: heat for 0:35, then stir and read"),
-        (burst(heating=False, left_s=8, next_s=20), "heater off: stir and read, 0:08; the next burst is 0:20"),
+        (
+            burst(heating=True, left_s=34.2, next_s=20),
+            "burst 2 of 4: the heater is on for 0:35, then stir and read",
+        ),
+        (burst(heating=False, left_s=8, next_s=20), "heater off: stir and read; the next burst is 0:20"),
         (burst(heating=False, left_s=0, next_s=None), "heater off: stir and read"),
     ],
 )
