@@ -31,7 +31,7 @@ def burst_to_set_s(session: Session, now: Stamp) -> Seconds | None:
     if session.visit.revisited and _is_in_band(session, now):
         return 0.0
     seconds = first_burst_s(session, session.step, now)
-    return seconds if seconds >= LEAST_HEAT_S else 0.0
+    return seconds if seconds >= LEAST_HEAT_S or _is_under_band(session, now) else 0.0
 
 
 def begins(session: Session, now: Stamp) -> bool:
@@ -45,11 +45,15 @@ def begins(session: Session, now: Stamp) -> bool:
 
 
 def _waits(session: Session, now: Stamp) -> bool:
-    """Whether nothing of the present heating is on, nor was a moment ago."""
+    """Whether nothing of the present heating is on, nor was a moment ago: its next burst is due, or all that were
+    planned are over and the cup is under its band."""
     if session.visit.to_begin:
         return True
     legs = _legs(session, now)
-    return bool(legs) and legs[0].waits
+    if not legs:
+        return False
+    is_over = not legs[0].heating and legs[0].seconds <= 0
+    return legs[0].waits or (is_over and session.step.waits and _is_under_band(session, now))
 
 
 def _is_stirred(session: Session, now: Stamp) -> bool:
@@ -103,6 +107,11 @@ def taken_back(session: Session, at: Stamp) -> Session:
     off = taken_off(session, session.step.parts[0], at)
     *before, here = off.visits
     return replace(off, visits=(*before, replace(here, to_begin=True, begun=None)), doubted=None)
+
+
+def _is_under_band(session: Session, now: Stamp) -> bool:
+    estimate = cup_now(session, session.step.parts[0], now)
+    return estimate is not None and estimate.temp_c < session.job.plastic.band_c[0]
 
 
 def _is_in_band(session: Session, now: Stamp) -> bool:

@@ -259,7 +259,9 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
 def _set_burst_s(session: Session, now: Stamp) -> float | None:
     if session.step.kind is StepKind.HEAT_ON:
         return first_burst_s(session, session.step, now)
-    return burst_to_set_s(session, now)
+    # While it is held, or a reading is in doubt, the key means something else.
+    is_at_hand = session.state is not State.HELD and session.doubted is None
+    return burst_to_set_s(session, now) if is_at_hand else None
 
 
 def _verdicts_given(session: Session) -> tuple[Verdict, ...]:

@@ -281,6 +281,42 @@ def read_between() -> Maker:
     return hands
 
 
+class TestAFigureThatWouldScorch:
+    """A digit lost of a hot cup's figure must not set a burst from cold."""
+
+    @pytest.mark.parametrize("lost_c", [2.0, 5.0, 16.0, 30.0])
+    def test_however_often_it_is_read_a_hot_cup_is_not_at_the_room(self, lost_c: float) -> None:
+        hands = read_between()
+        before_s = burst_to_set_s(hands.session, hands.now())
+        assert before_s
+        for _ in range(3):
+            hands.clock.advance(2)
+            hands.read(lost_c)
+            assert hands.session.doubted is not None
+        hands.read(144.0)
+        assert hands.session.doubted is None
+        after_s = burst_to_set_s(hands.session, hands.now())
+        assert after_s is not None
+        assert after_s < before_s + 5
+
+    def test_of_a_cup_never_read_it_is_believed_on_the_second_word(self) -> None:
+        """Its heater was off."""
+        hands = waiting("r4.heat.body")
+        hands.press()
+        hands.clock.advance(burst_of(hands).left_s + 5)
+        for _ in range(2):
+            hands.read(22.0)
+        assert hands.session.doubted is None
+        assert temp_c(hands) == pytest.approx(22.0, abs=1)
+
+    def test_one_that_has_stood_for_long_may_be_cold(self) -> None:
+        hands = read_between()
+        hands.clock.advance(3600)
+        for _ in range(2):
+            hands.read(24.0)
+        assert hands.session.doubted is None
+
+
 class TestLaterBursts:
     def test_one_waits_as_the_first_did_however_long_the_hands_take(self) -> None:
         hands = read_between()
@@ -362,6 +398,35 @@ class TestLaterBursts:
         seen = view(hands.session, hands.now())
         assert not seen.cups[-1].heater_on
         assert seen.set_burst_s is not None
+
+    def test_while_held_or_in_doubt_no_key_is_said_to_begin_it(self) -> None:
+        held, doubting = read_between(), read_between()
+        held.happen(drive.hold_or_resume(held.session, held.now()))
+        doubting.read(5.0)
+        for each in (held, doubting):
+            seen = view(each.session, each.now())
+            assert (seen.set_burst_s, seen.begins) == (None, False)
+            assert "press the key" not in seen.step.do
+
+    def test_once_all_that_were_planned_are_over_another_is_offered_under_the_band_only(self) -> None:
+        hands = waiting(cup_c=150.0)
+        hands.burst_through()
+        assert temp_c(hands) >= 165.0
+        assert not begins(hands.session, hands.now()), "it is to be read"
+        while temp_c(hands) >= 165.0:
+            hands.clock.advance(5)
+        assert begins(hands.session, hands.now())
+        assert view(hands.session, hands.now()).set_burst_s
+        hands.press()
+        assert burst_of(hands).heating
+
+    def test_read_just_under_the_band_it_is_not_called_hot_enough(self) -> None:
+        hands = read_between()
+        hands.read(164.0)
+        if hands.session.doubted is not None:
+            hands.read(164.0)
+        assert temp_c(hands) < 165.0
+        assert burst_to_set_s(hands.session, hands.now())
 
     def test_the_clock_of_the_heating_goes_on(self) -> None:
         hands = read_between()

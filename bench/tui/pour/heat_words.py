@@ -41,9 +41,13 @@ def burst_label(view: View) -> str:
     if view.burst is None or view.burst.left_s <= 0 or view.remaining_s is None:
         return ""
     what = "left of this burst" if view.burst.heating else "to stir and read"
-    late = present.is_late(view.remaining_s)
-    all_of_it = "over the estimate" if late else f"{present.countdown(view.remaining_s)} in all by the estimate"
-    return f"{what}; {all_of_it}"
+    return f"{what}; {present.countdown(left_in_all_s(view))} in all by the estimate"
+
+
+def left_in_all_s(view: View) -> float:
+    """What a heating still takes from the moment that its cup is on: its bursts and stirs as they are planned by
+    now, whatever was planned before."""
+    return view.coming[0].in_s if view.coming else view.remaining_s or 0.0
 
 
 def heating_words(view: View) -> tuple[str, ...]:

@@ -39,6 +39,7 @@ from bench.tui.pour.heat_words import (
     cooling_words,
     fill_words,
     heating_words,
+    left_in_all_s,
     thrown_words,
     top_off_words,
     touch_words,
@@ -191,7 +192,7 @@ def _step(session: Session, view: View, units: UnitSystem) -> Middle:
         large = "NO MORE HEAT" if view.is_spoilt else "OLD CUP FIRST"
         return Middle(large=large, tone=Tone.LATE, details=details, leads=True, brief=brief)
     if view.is_to_begin:
-        in_all = f"{present.countdown(view.remaining_s or 0.0)} in all by the estimate, from then on"
+        in_all = f"{present.countdown(left_in_all_s(view))} in all by the estimate, from then on"
         large = f"SET {present.countdown(view.set_burst_s or 0.0)}"
         return Middle(large=large, label=_said_of_time(view, in_all), details=details, leads=True, brief=brief)
     if not view.counts or view.remaining_s is None or view.set_burst_s is not None:
