@@ -40,7 +40,11 @@ INSISTED = frozenset({Asked.SCORCHED, Asked.UNREAD, Asked.SOLID})
 """What the one key never answers, however often it is pressed: a foot on a pedal does not look into the cup. A
 reading does, a reason to skip, or, where it may be taken so, the key that says that it was read."""
 
-_LOOKED_AT = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
+LOOKED_AT: Mapping[StepKind, Subject] = {
+    StepKind.LOOK_AT_SHELLS: Subject.SHELLS,
+    StepKind.LOOK_AT_BAITS: Subject.BAITS,
+}
+"""What is judged at which step."""
 
 _WAITED_FOR = frozenset({StepKind.HOLD, StepKind.SET, StepKind.PURGE_AIR, StepKind.REST_MOULD})
 """Clocks that stand for something physical: left early, a mould opens on soft plastic, a room on its fumes."""
@@ -70,7 +74,7 @@ def _of_the_step(session: Session, now: Stamp) -> Asked | None:
         return Asked.EARLY
     if session.step.kind is StepKind.HEAT_ON and _is_busy(session, now):
         return Asked.BUSY
-    if session.step.kind in _LOOKED_AT and not _is_judged(session, _LOOKED_AT[session.step.kind]):
+    if session.step.kind in LOOKED_AT and not _is_judged(session, LOOKED_AT[session.step.kind]):
         return Asked.NO_VERDICT
     return _of_its_cup(session, now)
 

@@ -7,6 +7,7 @@ waits again: nothing is reckoned to be heated, and nothing learnt of the heater,
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from bench.model.step_kind import StepKind
 from bench.plan.work import LEAST_HEAT_S
@@ -20,7 +21,11 @@ from bench.session.stepping import first_burst_s, on_heat
 from bench.session.warmth import anchored, cup_carried, cup_now, stopped, taken_off
 from bench.units import Seconds
 
+_KEPT = 4
+"""A moment asks for the same burst for its key, its words and its figure."""
 
+
+@lru_cache(maxsize=_KEPT)
 def burst_to_set_s(session: Session, now: Stamp) -> Seconds | None:
     """How long the burst is to be that a heating waits for; 0 where its cup is hot enough without one, and where
     the maker has come back to a cup in its band. None where none is waited for."""
@@ -32,6 +37,13 @@ def burst_to_set_s(session: Session, now: Stamp) -> Seconds | None:
         return 0.0
     seconds = first_burst_s(session, session.step, now)
     return seconds if seconds >= LEAST_HEAT_S or _is_under_band(session, now) else 0.0
+
+
+def burst_at_hand_s(session: Session, now: Stamp) -> Seconds | None:
+    """The same where it is next to be set: while the session is held, or a reading is in doubt, the key means
+    something else."""
+    is_next = session.state is not State.HELD and session.doubted is None
+    return burst_to_set_s(session, now) if is_next else None
 
 
 def begins(session: Session, now: Stamp) -> bool:

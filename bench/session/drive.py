@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
-from bench.session.asking import INSISTED, Asked, asks_first
+from bench.session.asking import INSISTED, LOOKED_AT, Asked, asks_first
 from bench.session.beginning import begins
 from bench.session.cautions import covered_by_acknowledgement
 from bench.session.choices import core_is_open, round_of_trim
@@ -157,7 +157,7 @@ def verdict(session: Session, digit: int, at: Stamp) -> VerdictGiven | None:
 
 def looked_at(session: Session) -> Subject | None:
     """What the present step judges; None where it judges nothing."""
-    return _LOOKING.get(session.step.kind)
+    return LOOKED_AT.get(session.step.kind)
 
 
 def verdicts_offered(session: Session) -> tuple[Verdict, ...]:
@@ -261,7 +261,6 @@ def refuse_or_restore(session: Session, of: Corrected, at: Stamp) -> CorrectionR
     return CorrectionRestored(at=at, of=of) if of in session.refused else CorrectionRefused(at=at, of=of)
 
 
-_LOOKING = {StepKind.LOOK_AT_SHELLS: Subject.SHELLS, StepKind.LOOK_AT_BAITS: Subject.BAITS}
 _AT_A_CUP = frozenset({StepKind.WEIGH, StepKind.HEAT_ON, StepKind.HEAT})
 _MOULD_KINDS = frozenset({StepKind.WARM_MOULD, StepKind.REST_MOULD})
 

@@ -10,11 +10,11 @@ from bench.model.recipe import Part
 from bench.model.step_kind import StepKind
 from bench.session.aside import is_left
 from bench.session.asking import solid_c
-from bench.session.beginning import burst_to_set_s
+from bench.session.beginning import burst_at_hand_s
 from bench.session.left_hot import hot_cups
 from bench.session.reheating import spoilt_cup
 from bench.session.retime import Coming
-from bench.session.session import Session, State
+from bench.session.session import Session
 from bench.session.stamp import Stamp
 from bench.session.step import Step
 from bench.session.stopping import moulds_to_open
@@ -118,7 +118,7 @@ def _words_of_heat(session: Session, step: Step, now: Stamp) -> Words | None:
     if session.waits_for_aside:
         return OLD_CUP_WAITS
     told = _words_once_on(session, step)
-    if session.state is State.HELD or session.doubted is not None or not burst_to_set_s(session, now):
+    if not burst_at_hand_s(session, now):
         return told
     if told is None or told is OVER_BAND:
         # What was read over its band has cooled since.

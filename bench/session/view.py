@@ -11,7 +11,7 @@ from bench.model.settings import UnitSystem
 from bench.model.step_kind import StepKind
 from bench.session import cautions, drive
 from bench.session.aim import Aim, aim
-from bench.session.beginning import burst_to_set_s
+from bench.session.beginning import burst_at_hand_s
 from bench.session.bodies import EMPTY_ML, held_of_melt_ml
 from bench.session.bond import BondView, bond_view
 from bench.session.bursts import BurstView, burst_view
@@ -259,9 +259,7 @@ def _reckoned(session: Session, now: Stamp, units: UnitSystem) -> View:
 def _set_burst_s(session: Session, now: Stamp) -> float | None:
     if session.step.kind is StepKind.HEAT_ON:
         return first_burst_s(session, session.step, now)
-    # While it is held, or a reading is in doubt, the key means something else.
-    is_at_hand = session.state is not State.HELD and session.doubted is None
-    return burst_to_set_s(session, now) if is_at_hand else None
+    return burst_at_hand_s(session, now)
 
 
 def _verdicts_given(session: Session) -> tuple[Verdict, ...]:
